@@ -132,7 +132,7 @@ module.exports = {
     behind(
       'one-door-to-sqlite',
       'better-sqlite3',
-      '^lab/(database|database-copy|folder-lock)\\.ts$|^gateway/buffer\\.ts$',
+      '^lab/database/|^gateway/buffer\\.ts$',
       'The database driver lives behind one door; the lock of a folder needs its own connection.',
     ),
     behind(

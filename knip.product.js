@@ -4,19 +4,19 @@
 /** Science that no screen and no rule uses yet and that stays, by the name of its feature. */
 const FEATURES_TO_COME = {
   'guard band of a limit': ['wax/probes/guard-band.ts'],
-  'flow bands of a wax': ['wax/flow.ts'],
-  'wax left in a pot by its thermal mass': ['wax/thermal-mass.ts'],
+  'flow bands of a wax': ['wax/heat/flow.ts'],
+  'wax left in a pot by its thermal mass': ['wax/heat/thermal-mass.ts'],
 };
 
 /** Files in use of which some exports wait for their feature, or are how the science is checked from outside. */
 const EXPORTS_TO_COME = {
-  'time until a piece is soft, and heat under a lamp': ['wax/soak.ts', 'wax/soak-body.ts'],
-  'period and duty of a thermostat': ['wax/thermostat-cycle.ts'],
-  'end temperature of a heater': ['wax/first-order-fit.ts'],
+  'time until a piece is soft, and heat under a lamp': ['wax/heat/soak.ts', 'wax/heat/soak-body.ts'],
+  'period and duty of a thermostat': ['wax/heat/thermostat-cycle.ts'],
+  'end temperature of a heater': ['wax/heat/first-order-fit.ts'],
   'whole series, checked against published examples': [
-    'wax/heat-dose.ts',
-    'wax/mean-kinetic-temperature.ts',
-    'wax/rainflow.ts',
+    'wax/heat/heat-dose.ts',
+    'wax/heat/mean-kinetic-temperature.ts',
+    'wax/numbers/rainflow.ts',
   ],
   'checks and tables of sensors': [
     'wax/probes/platinum.ts',
@@ -25,7 +25,7 @@ const EXPORTS_TO_COME = {
   ],
   'sweeps of a gateway that are missing': ['collector/qualify/sequence.ts'],
   'what a bare sensor sent, from its stored temperature': ['lab/sensor.ts'],
-  'one reading of the reduced time, as a value': ['wax/reduced-time.ts'],
+  'one reading of the reduced time, as a value': ['wax/relaxation/reduced-time.ts'],
   'one checked constructor for each unit': ['wax/units.ts'],
 };
 

@@ -1,9 +1,9 @@
 // What lab a process starts with: the one in its database, or that of a lab file. A file that cannot be read refuses
 // the start; one that differs from what people changed on the screens since is reported. Nothing is overwritten.
 
-import { adoptLabFile } from '../lab/adopt-lab-file.ts';
-import type { LabDatabase } from '../lab/database.ts';
-import type { LabRepository } from '../lab/lab-repository.ts';
+import { adoptLabFile } from '../lab/lab-file/adopt-lab-file.ts';
+import type { LabDatabase } from '../lab/database/database.ts';
+import type { LabRepository } from '../lab/database/lab-repository.ts';
 import { problemOnConsole } from './console-words.ts';
 import { type LabFileRefusal, labOfFile } from './verbs/lab-of-file.ts';
 

@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { until } from '../tests/integration/until.ts';
-import { type CopyRecord, openCopyRecord } from '../lab/copy-record.ts';
-import { type LabDatabase, openDatabase } from '../lab/database.ts';
+import { type CopyRecord, openCopyRecord } from '../lab/database/copy-record.ts';
+import { type LabDatabase, openDatabase } from '../lab/database/database.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
 import { isCopyDue, startDailyCopies } from './daily-copies.ts';
 

@@ -4,8 +4,8 @@
 import { readdirSync, rmSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import { type CopyRecord, openCopyRecord } from '../lab/copy-record.ts';
-import type { LabDatabase } from '../lab/database.ts';
+import { type CopyRecord, openCopyRecord } from '../lab/database/copy-record.ts';
+import type { LabDatabase } from '../lab/database/database.ts';
 import type { LastCopy } from '../pipeline/self-check.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../wax/units.ts';
 import type { CopyOrder } from './verbs/copy-worker.ts';

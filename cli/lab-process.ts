@@ -11,7 +11,7 @@ import type { BrokerCertificate, Intake } from '../collector/intake/intake.ts';
 import { startIntake } from '../collector/intake/start-intake.ts';
 import { qualify } from '../collector/qualify/qualify.ts';
 import type { Store } from '../collector/store/store.ts';
-import { openCopyRecord } from '../lab/copy-record.ts';
+import { openCopyRecord } from '../lab/database/copy-record.ts';
 import { isLoopback } from '../dashboard/loopback.ts';
 import { gatherDay } from '../dashboard/reports/day/gather-day.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';

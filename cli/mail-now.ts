@@ -1,7 +1,7 @@
 // The mail server that holds now: what a manager set before what the program was started with.
 
-import type { ConnectionSettings } from '../lab/connection-settings.ts';
-import { type MailServer, mailServerOf } from '../lab/mail-setting.ts';
+import type { ConnectionSettings } from '../lab/database/connection-settings.ts';
+import { type MailServer, mailServerOf } from '../lab/database/mail-setting.ts';
 import type { ProcessSettings } from './settings.ts';
 
 export const mailNow =

@@ -4,7 +4,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { databaseRefusal } from '../lab/database.ts';
+import { databaseRefusal } from '../lab/database/database.ts';
 import { ProblemError } from '../wax/problem-error.ts';
 import type { Result } from '../wax/result.ts';
 import { epochMillis } from '../wax/units.ts';

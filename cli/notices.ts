@@ -5,9 +5,9 @@ import { type NoticeDesk, openNoticeDesk } from '../alerts/notices/notice-desk.t
 import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
 import type { OutboxRow } from '../alerts/notices/outbox/outbox-row.ts';
 import type { Intake } from '../collector/intake/intake.ts';
-import type { LabDatabase } from '../lab/database.ts';
-import type { LabRepository } from '../lab/lab-repository.ts';
-import type { MailServer } from '../lab/mail-setting.ts';
+import type { LabDatabase } from '../lab/database/database.ts';
+import type { LabRepository } from '../lab/database/lab-repository.ts';
+import type { MailServer } from '../lab/database/mail-setting.ts';
 import type { EpochMillis } from '../wax/units.ts';
 import { replacedFile } from './console-words.ts';
 import type { ProcessSettings } from './settings.ts';

@@ -1,8 +1,8 @@
 // What the passing of time brings about: ticks in the journal, the check of store and disk, the sealing of readings, the mailed night sheet.
 
 import type { Intake } from '../collector/intake/intake.ts';
-import { kindOfProbe } from '../lab/kind-of-probe.ts';
-import { openCopyRecord } from '../lab/copy-record.ts';
+import { kindOfProbe } from '../lab/probes/kind-of-probe.ts';
+import { openCopyRecord } from '../lab/database/copy-record.ts';
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import { startNightDelivery } from '../dashboard/reports/night/start-night-delivery.ts';
 import { paperThread } from '../dashboard/reports/paper/paper-thread.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { working } from '../collector/part-health.ts';
-import { readLabFile } from '../lab/read-lab-file.ts';
+import { readLabFile } from '../lab/lab-file/read-lab-file.ts';
 import { processHealth } from './process-health.ts';
 
 const read = readLabFile('site: { id: lab, name: Lab, time_zone: UTC }');

@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { type LabDatabase, openDatabase } from '../lab/database.ts';
+import { type LabDatabase, openDatabase } from '../lab/database/database.ts';
 import { epochMillis } from '../wax/units.ts';
 import type { Rejection } from './decode/rejection.ts';
 import { openQuarantineTable } from './quarantine-table.ts';

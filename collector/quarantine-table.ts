@@ -1,7 +1,7 @@
 // The quarantine in the database. Rows are kept in memory too, so that a flood of bad messages costs one write a
 // row and batch.
 
-import type { Connection, LabDatabase } from '../lab/database.ts';
+import type { Connection, LabDatabase } from '../lab/database/database.ts';
 import type { ProblemValues } from '../wax/result.ts';
 import { epochMillis } from '../wax/units.ts';
 import type { Rejection } from './decode/rejection.ts';

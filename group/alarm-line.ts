@@ -1,6 +1,6 @@
 // One alarm of a lab in a line: what, where and since when, or from when to when it was.
 
-import type { GroupAlarm } from '../lab/group-message.ts';
+import type { GroupAlarm } from '../lab/group/group-message.ts';
 import { messageOf } from '../words/load-languages.ts';
 import { escaped, instant, sayIn } from './html.ts';
 import type { ReportedLab } from './lab-need.ts';

@@ -4,7 +4,7 @@
 
 import type pg from 'pg';
 import { pause } from '../collector/pause.ts';
-import { GROUP_PARTITIONS } from '../lab/group-message.ts';
+import { GROUP_PARTITIONS } from '../lab/group/group-message.ts';
 import { type ReportIntake, openIntake } from './intake.ts';
 import { type Connected, type LastingConnection, startLasting } from './lasting-connection.ts';
 import { type OfferPublisher, openOfferPublisher } from './offer-publisher.ts';

@@ -14,7 +14,7 @@ import {
   type MinuteMessage,
   type PatternMessage,
   type StandingMessage,
-} from '../lab/group-message.ts';
+} from '../lab/group/group-message.ts';
 
 export type GroupMessage =
   | { readonly kind: 'standing'; readonly body: StandingMessage }

@@ -1,6 +1,6 @@
 // What somebody typed into the form of an offer, as its item, or what is wrong with it. Pure.
 
-import type { OfferItem } from '../lab/group-offer.ts';
+import type { OfferItem } from '../lab/group/group-offer.ts';
 import { hasInvisibleSigns } from '../lab/visible-text.ts';
 
 /** A field of a form that was sent: text, or absent. */

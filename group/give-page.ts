@@ -3,8 +3,8 @@
 
 import { RULES } from '../alerts/watch/rules/all-rules.ts';
 import { placesOf, RULES_BY_PLACE } from '../alerts/watch/rules/rules-by-place.ts';
-import type { OfferItem } from '../lab/group-offer.ts';
-import { offerChanges, offerProblems } from '../lab/offer.ts';
+import type { OfferItem } from '../lab/group/group-offer.ts';
+import { offerChanges, offerProblems } from '../lab/group/offer.ts';
 import { STATION_KINDS } from '../lab/station-kinds.ts';
 import { WAX_CLASS_IDS, type WaxClassId } from '../wax/classes/wax-class-id.ts';
 import { ownEntry } from '../wax/own-entry.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { GroupAlarm } from '../lab/group-message.ts';
+import type { GroupAlarm } from '../lab/group/group-message.ts';
 import { byNeed, labNeed, NEEDS, type ReportedLab } from './lab-need.ts';
 
 const NOW = Date.UTC(2031, 2, 3, 8);

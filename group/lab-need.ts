@@ -2,7 +2,7 @@
 // is now is not known.
 
 import { PRIORITIES, type Priority } from '../alerts/watch/rule/priority.ts';
-import type { GroupAlarm } from '../lab/group-message.ts';
+import type { GroupAlarm } from '../lab/group/group-message.ts';
 
 export const NEEDS = ['hands', 'silent', 'attended', 'calm'] as const;
 export type NeedOfLab = (typeof NEEDS)[number];

@@ -1,6 +1,6 @@
 // One lab as it stands: its stations as cards, those with an alarm first.
 
-import type { GroupAlarm, StandingMessage } from '../lab/group-message.ts';
+import type { GroupAlarm, StandingMessage } from '../lab/group/group-message.ts';
 import { alarmLine } from './alarm-line.ts';
 import { escaped, instant, named, sayIn } from './html.ts';
 import type { LabNeed } from './lab-need.ts';

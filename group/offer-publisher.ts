@@ -2,7 +2,7 @@
 // something of it changed, and anew on every connection, since a broker may have lost what it retained.
 
 import type { ClientBase } from 'pg';
-import { type Offer, offersMessage, offersTopic } from '../lab/group-offer.ts';
+import { type Offer, offersMessage, offersTopic } from '../lab/group/group-offer.ts';
 import { errorCode } from '../wax/problem-error.ts';
 import type { PartitionSession } from './partition-session.ts';
 

@@ -1,8 +1,8 @@
 // A lab as far as an offer can change it, from what the lab has reported of itself. What a newer version of a lab
 // reports and this one does not know stays out. Pure.
 
-import type { FiguresMessage } from '../lab/group-message.ts';
-import type { DescribedLot, OfferTarget } from '../lab/offer.ts';
+import type { FiguresMessage } from '../lab/group/group-message.ts';
+import type { DescribedLot, OfferTarget } from '../lab/group/offer.ts';
 import { STATION_KINDS } from '../lab/station-kinds.ts';
 import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
 

@@ -1,8 +1,8 @@
 // What an offer holds and what it would change in a lab, in words. Escaped.
 
 import { RULES } from '../alerts/watch/rules/all-rules.ts';
-import type { OfferItem } from '../lab/group-offer.ts';
-import type { OfferChange } from '../lab/offer.ts';
+import type { OfferItem } from '../lab/group/group-offer.ts';
+import type { OfferChange } from '../lab/group/offer.ts';
 import { isWaxClassId } from '../wax/classes/wax-class-id.ts';
 import { ownEntry } from '../wax/own-entry.ts';
 import { flowTestOf, waxClass } from '../wax/wax-class.ts';

@@ -3,8 +3,8 @@
 
 import { randomBytes } from 'node:crypto';
 import type pg from 'pg';
-import { type FiguresMessage, groupPartition, type OfferAnswer } from '../lab/group-message.ts';
-import { MOST_OPEN_OFFERS, type Offer, type OfferItem } from '../lab/group-offer.ts';
+import { type FiguresMessage, groupPartition, type OfferAnswer } from '../lab/group/group-message.ts';
+import { MOST_OPEN_OFFERS, type Offer, type OfferItem } from '../lab/group/group-offer.ts';
 import { inTransaction } from './transaction.ts';
 
 /** Newest first; older ones stay in the database. */

@@ -2,7 +2,7 @@
 
 import type pg from 'pg';
 import type { STATION_CONDITIONS } from '../alerts/watch/engine/station-status.ts';
-import type { GroupAlarm, StandingMessage } from '../lab/group-message.ts';
+import type { GroupAlarm, StandingMessage } from '../lab/group/group-message.ts';
 import type { ReportedLab } from './lab-need.ts';
 
 const CALM = [

@@ -4,7 +4,7 @@
 import { connect, type IClientOptions, type MqttClient } from 'mqtt';
 import { heldAcknowledgements } from '../collector/intake/held-acknowledgements.ts';
 import { isVersionRefusal } from '../collector/intake/mqtt-client.ts';
-import { GROUP_MESSAGE_MOST_BYTES, partitionFilter } from '../lab/group-message.ts';
+import { GROUP_MESSAGE_MOST_BYTES, partitionFilter } from '../lab/group/group-message.ts';
 import { reasonOf } from '../wax/problem-error.ts';
 import type { ReportIntake } from './intake.ts';
 

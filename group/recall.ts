@@ -1,8 +1,8 @@
 // A recall across labs: which pots and patterns hold the wax of a lot, by what each lab has reported.
 
 import type pg from 'pg';
-import type { ChargeMessage, PatternMessage } from '../lab/group-message.ts';
-import { lotsNamed } from '../lab/recall.ts';
+import type { ChargeMessage, PatternMessage } from '../lab/group/group-message.ts';
+import { lotsNamed } from '../lab/patterns/recall.ts';
 
 export interface NamedLot {
   readonly maker: string;

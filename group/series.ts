@@ -7,7 +7,7 @@ import type pg from 'pg';
 import { pause } from '../collector/pause.ts';
 import { carryLines } from '../collector/store/carry-lines.ts';
 import { openInfluxServer } from '../collector/store/influx-server.ts';
-import type { MinuteMessage } from '../lab/group-message.ts';
+import type { MinuteMessage } from '../lab/group/group-message.ts';
 import { type Connected, type LastingConnection, startLasting } from './lasting-connection.ts';
 import { LOCK_SPACE, migrate, SERIES_KEY } from './tables.ts';
 import { writeRefused } from './write.ts';

@@ -3,7 +3,7 @@
 
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type pg from 'pg';
-import { isOfferItem } from '../lab/group-offer.ts';
+import { isOfferItem } from '../lab/group/group-offer.ts';
 import { type Fields, type FormTrouble, itemOf, type OfferSubject, sitesOf, subjectOf } from './give-form.ts';
 import { choosePage, entryPage, notGiverPage, offersPart, previewPage } from './give-page.ts';
 import { type OfferedLab, offeredLabs, sendOffer, sentOffers, takeBackOffer } from './offers.ts';

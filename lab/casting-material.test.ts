@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fitBudget, patternShrinkage } from '../wax/fit-budget.ts';
+import { fitBudget, patternShrinkage } from '../wax/relaxation/fit-budget.ts';
 import { celsius, millimetres } from '../wax/units.ts';
 import { waxClass } from '../wax/wax-class.ts';
 import { alloyShrinkage, type CastingMaterial, investmentExpansion } from './casting-material.ts';

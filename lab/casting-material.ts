@@ -7,7 +7,7 @@ import {
   type BudgetItem,
   type FitBudgetInput,
   INVESTMENT_EXPANSION,
-} from '../wax/fit-budget.ts';
+} from '../wax/relaxation/fit-budget.ts';
 
 export interface LinearChange {
   readonly percent: number;

@@ -1,5 +1,5 @@
 // What a charge of wax went through since it was filled: its heat dose along the way, the day on which it will be
-// spent at its usual hours, and what a cooler pot or shorter hours would have saved. Dose: wax/heat-dose.ts. The
+// spent at its usual hours, and what a cooler pot or shorter hours would have saved. Dose: wax/heat/heat-dose.ts. The
 // forecast carries the habits of the last fortnight on; it is no measurement.
 
 import { Temporal } from 'temporal-polyfill';
@@ -10,7 +10,7 @@ import {
   doseStart,
   doseStep,
   ageingRatio,
-} from '../wax/heat-dose.ts';
+} from '../wax/heat/heat-dose.ts';
 import { type Celsius, type EpochMillis, epochMillis, type Fraction, MILLIS_PER_DAY } from '../wax/units.ts';
 import type { WaxClass } from '../wax/wax-class.ts';
 import { isOpen } from './calendar.ts';

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
-import { readLabFile } from './read-lab-file.ts';
+import { readLabFile } from './lab-file/read-lab-file.ts';
 import { DEFAULT_NOTIFICATION_PLAN } from './notification-plan.ts';
-import { writeLabFile } from './write-lab-file.ts';
+import { writeLabFile } from './lab-file/write-lab-file.ts';
 
 const FILE = `
 site: { id: lab, name: Lab, time_zone: Europe/Berlin }

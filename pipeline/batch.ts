@@ -13,7 +13,7 @@ import type { QualifyPart, QualifyParts, QualifyState } from '../collector/quali
 import type { Qualify } from '../collector/qualify/qualify.ts';
 import type { StoredCelsius } from '../collector/qualify/times.ts';
 import type { Entry } from '../lab/entry.ts';
-import { isRecorded, type RecordedEntry } from '../lab/entry-record.ts';
+import { isRecorded, type RecordedEntry } from '../lab/database/entry-record.ts';
 import type { Lab } from '../lab/lab.ts';
 import type { Reading } from '../lab/reading.ts';
 import type { EpochMillis } from '../wax/units.ts';

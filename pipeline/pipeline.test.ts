@@ -6,7 +6,7 @@ import type { Rejection } from '../collector/decode/rejection.ts';
 import { qualify } from '../collector/qualify/qualify.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { Entry } from '../lab/entry.ts';
-import { DatabaseRefusal } from '../lab/database.ts';
+import { DatabaseRefusal } from '../lab/database/database.ts';
 import { type DataFolder, openDataFolder } from '../tests/data-folder-for-tests.ts';
 import { celsius, epochMillis } from '../wax/units.ts';
 import { Pipeline } from './pipeline.ts';

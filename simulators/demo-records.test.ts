@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { recall } from '../lab/recall.ts';
+import { recall } from '../lab/patterns/recall.ts';
 import type { Pattern } from '../lab/pattern.ts';
 import {
   demoCharges,

@@ -1,11 +1,11 @@
 // Values that nothing can be worked out from, for tests of what refuses them.
 
 import { expect, it } from 'vitest';
-import type { BentStickTest } from '../wax/bent-stick-test.ts';
-import { doseKinetics } from '../wax/heat-dose.ts';
-import { calibrateRelaxation } from '../wax/relaxation-calibration.ts';
+import type { BentStickTest } from '../wax/relaxation/bent-stick-test.ts';
+import { doseKinetics } from '../wax/heat/heat-dose.ts';
+import { calibrateRelaxation } from '../wax/relaxation/relaxation-calibration.ts';
 import type { Result } from '../wax/result.ts';
-import { type SoakBody, soakBody, soakMaterialOf } from '../wax/soak-body.ts';
+import { type SoakBody, soakBody, soakMaterialOf } from '../wax/heat/soak-body.ts';
 import { type Celsius, celsius, millimetres, seconds } from '../wax/units.ts';
 import { waxClass } from '../wax/wax-class.ts';
 

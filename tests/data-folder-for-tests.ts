@@ -9,9 +9,9 @@ import { openJournal } from '../collector/journal/open-journal.ts';
 import { tailReader } from '../collector/journal/tail-reader.ts';
 import { openSqliteStore } from '../collector/store/sqlite-store.ts';
 import type { Store } from '../collector/store/store.ts';
-import { type LabDatabase, openDatabase } from '../lab/database.ts';
-import type { LabRepository } from '../lab/lab-repository.ts';
-import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
+import { type LabDatabase, openDatabase } from '../lab/database/database.ts';
+import type { LabRepository } from '../lab/database/lab-repository.ts';
+import { openLabRepository } from '../lab/database/sqlite-lab-repository.ts';
 import type { EpochMillis } from '../wax/units.ts';
 
 export interface DataFolder {

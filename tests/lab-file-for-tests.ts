@@ -1,6 +1,6 @@
 // Lab files that are read against a few rules, for tests of reading and writing.
 
-import type { RulesByPlace } from '../lab/own-figure-checks.ts';
+import type { RulesByPlace } from '../lab/lab-file/own-figure-checks.ts';
 
 export const SITE = 'site:\n  id: north\n  name: North\n  time_zone: Europe/Berlin\n';
 const RULES = {

@@ -20,16 +20,16 @@ import type { SeenGateway, SeenProbe } from '../collector/qualify/probe-record.t
 import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { LabChange } from '../pipeline/published.ts';
 import type { Act } from '../lab/act.ts';
-import { type LabDatabase, openDatabase } from '../lab/database.ts';
-import { openConnectionSettings } from '../lab/connection-settings.ts';
-import { mailServerOf } from '../lab/mail-setting.ts';
-import { openGroupLinkTable } from '../lab/group-link-table.ts';
-import { type GroupOfferTable, openGroupOfferTable } from '../lab/group-offer-table.ts';
-import { openEntryRecord } from '../lab/entry-record.ts';
-import { openPayloadMappings } from '../lab/payload-mapping-table.ts';
+import { type LabDatabase, openDatabase } from '../lab/database/database.ts';
+import { openConnectionSettings } from '../lab/database/connection-settings.ts';
+import { mailServerOf } from '../lab/database/mail-setting.ts';
+import { openGroupLinkTable } from '../lab/group/group-link-table.ts';
+import { type GroupOfferTable, openGroupOfferTable } from '../lab/group/group-offer-table.ts';
+import { openEntryRecord } from '../lab/database/entry-record.ts';
+import { openPayloadMappings } from '../lab/database/payload-mapping-table.ts';
 import type { Station } from '../lab/station.ts';
 import { problem } from '../wax/result.ts';
-import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
+import { openLabRepository } from '../lab/database/sqlite-lab-repository.ts';
 import { celsius, type EpochMillis, epochMillis } from '../wax/units.ts';
 
 export interface LabForTests {

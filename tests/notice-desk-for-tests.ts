@@ -4,10 +4,10 @@ import { join } from 'node:path';
 import { noticeKeys } from '../alerts/notices/channels/notice-keys.ts';
 import { normalAlarm } from '../alerts/watch/life/alarm-step.ts';
 import type { AlarmChange } from '../alerts/watch/life/alarm.ts';
-import type { MailServer } from '../lab/mail-setting.ts';
+import type { MailServer } from '../lab/database/mail-setting.ts';
 import { type NoticeDesk, openNoticeDesk } from '../alerts/notices/notice-desk.ts';
-import { type LabDatabase, openDatabase } from '../lab/database.ts';
-import { openLabRepository } from '../lab/sqlite-lab-repository.ts';
+import { type LabDatabase, openDatabase } from '../lab/database/database.ts';
+import { openLabRepository } from '../lab/database/sqlite-lab-repository.ts';
 import { DEFAULT_NOTIFICATION_PLAN } from '../lab/notification-plan.ts';
 import type { EpochMillis } from '../wax/units.ts';
 

@@ -5,7 +5,7 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { bucketPlan } from '../collector/store/bucket-width.ts';
 import type { Applied, SeriesBucket, Store } from '../collector/store/store.ts';
-import type { LabDatabase } from '../lab/database.ts';
+import type { LabDatabase } from '../lab/database/database.ts';
 import type { Quality, Reading } from '../lab/reading.ts';
 import { celsius, epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../wax/units.ts';
 

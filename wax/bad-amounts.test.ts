@@ -1,9 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { burnCaution } from './burn-caution.ts';
-import { conductionEigenvalue, conductionSeries } from './conduction-series.ts';
-import { coverageFactor95 } from './coverage-factor.ts';
-import { fitAgreement, shareInterval } from './fit-agreement.ts';
-import { ALLOY_SHRINKAGE, fitBudget, INVESTMENT_EXPANSION, patternShrinkage } from './fit-budget.ts';
+import { conductionEigenvalue, conductionSeries } from './heat/conduction-series.ts';
+import { coverageFactor95 } from './numbers/coverage-factor.ts';
+import { fitAgreement, shareInterval } from './relaxation/fit-agreement.ts';
+import {
+  ALLOY_SHRINKAGE,
+  fitBudget,
+  INVESTMENT_EXPANSION,
+  patternShrinkage,
+} from './relaxation/fit-budget.ts';
 import {
   ageingRatio,
   checkedDoseOfRamp,
@@ -11,11 +16,11 @@ import {
   doseStart,
   evaporationRatio,
   heatDose,
-} from './heat-dose.ts';
-import { meanKineticTemperature, meanKineticTemperatureOfSeries } from './mean-kinetic-temperature.ts';
-import { nightForecast } from './night-forecast.ts';
-import { reversibleError } from './predicted-error.ts';
-import { normalProbability, normalQuantile } from './normal-distribution.ts';
+} from './heat/heat-dose.ts';
+import { meanKineticTemperature, meanKineticTemperatureOfSeries } from './heat/mean-kinetic-temperature.ts';
+import { nightForecast } from './relaxation/night-forecast.ts';
+import { reversibleError } from './relaxation/predicted-error.ts';
+import { normalProbability, normalQuantile } from './numbers/normal-distribution.ts';
 import { linearWordCelsius, oneWireCelsius, oneWireCode } from './probes/digital-codes.ts';
 import { guardedDecision } from './probes/guard-band.ts';
 import { platinumCelsius, platinumOhms } from './probes/platinum.ts';
@@ -23,11 +28,11 @@ import { probeCalibration } from './probes/probe-calibration.ts';
 import { betaCelsius, thermistorCelsius } from './probes/thermistor.ts';
 import { thermocoupleCelsius, thermocoupleMillivolts } from './probes/thermocouple.ts';
 import { toleranceOf } from './probes/tolerance-class.ts';
-import { releasedShare } from './stretched-exponential.ts';
-import { soakCelsius } from './soak.ts';
-import { soakBody, soakMaterialOf, underLamp } from './soak-body.ts';
-import { heatCapacityRatio, waxGrams } from './thermal-mass.ts';
-import { thermostatTimes } from './thermostat-cycle.ts';
+import { releasedShare } from './relaxation/stretched-exponential.ts';
+import { soakCelsius } from './heat/soak.ts';
+import { soakBody, soakMaterialOf, underLamp } from './heat/soak-body.ts';
+import { heatCapacityRatio, waxGrams } from './heat/thermal-mass.ts';
+import { thermostatTimes } from './heat/thermostat-cycle.ts';
 import { celsius, epochMillis, type Fraction, type Millimetres, millimetres, seconds } from './units.ts';
 import { checkedWaxClass } from './wax-class.ts';
 import { wax, kinetics, NOT_NUMBERS, gap, body, steinhart, beta, refusesEach } from '../tests/bad-values.ts';

@@ -1,24 +1,24 @@
 import { describe, expect, it } from 'vitest';
-import { firstOrderForecast, firstOrderStart, firstOrderStep } from './first-order-fit.ts';
-import { minutesToLimit } from './minutes-to-limit.ts';
-import { doseStart, doseStep, heatDose } from './heat-dose.ts';
+import { firstOrderForecast, firstOrderStart, firstOrderStep } from './heat/first-order-fit.ts';
+import { minutesToLimit } from './heat/minutes-to-limit.ts';
+import { doseStart, doseStep, heatDose } from './heat/heat-dose.ts';
 import {
   meanKineticTemperature,
   meanKineticTemperatureOfSeries,
   mktStart,
   mktStep,
   mktValue,
-} from './mean-kinetic-temperature.ts';
-import { nightForecast } from './night-forecast.ts';
+} from './heat/mean-kinetic-temperature.ts';
+import { nightForecast } from './relaxation/night-forecast.ts';
 import { probeCalibration } from './probes/probe-calibration.ts';
-import { rainflow, rainflowStart, rainflowStep } from './rainflow.ts';
+import { rainflow, rainflowStart, rainflowStep } from './numbers/rainflow.ts';
 import { checkedSeries } from './reading-guard.ts';
-import { relaxationStart, relaxationStep } from './reduced-time.ts';
-import { calibrateRelaxation } from './relaxation-calibration.ts';
-import { relaxationParameters } from './relaxation-parameters.ts';
-import { soakStart, soakStep } from './soak.ts';
-import { thermalRates } from './thermal-mass.ts';
-import { thermostatStart, thermostatStep, thermostatSummary } from './thermostat-cycle.ts';
+import { relaxationStart, relaxationStep } from './relaxation/reduced-time.ts';
+import { calibrateRelaxation } from './relaxation/relaxation-calibration.ts';
+import { relaxationParameters } from './relaxation/relaxation-parameters.ts';
+import { soakStart, soakStep } from './heat/soak.ts';
+import { thermalRates } from './heat/thermal-mass.ts';
+import { thermostatStart, thermostatStep, thermostatSummary } from './heat/thermostat-cycle.ts';
 import { celsius, type EpochMillis, epochMillis } from './units.ts';
 import { wax, kinetics, NOT_TEMPERATURES, gap, body, refusesEach } from '../tests/bad-values.ts';
 

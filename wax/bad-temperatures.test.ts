@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { burnCaution } from './burn-caution.ts';
-import { patternShrinkage } from './fit-budget.ts';
-import { checkedFlowBand, flowBand } from './flow.ts';
-import { checkedDoseOfRamp, evaporationRatio, heatDose } from './heat-dose.ts';
-import { meanKineticTemperature, meanKineticTemperatureOfSeries } from './mean-kinetic-temperature.ts';
-import { nightForecast } from './night-forecast.ts';
-import { reversibleError } from './predicted-error.ts';
+import { patternShrinkage } from './relaxation/fit-budget.ts';
+import { checkedFlowBand, flowBand } from './heat/flow.ts';
+import { checkedDoseOfRamp, evaporationRatio, heatDose } from './heat/heat-dose.ts';
+import { meanKineticTemperature, meanKineticTemperatureOfSeries } from './heat/mean-kinetic-temperature.ts';
+import { nightForecast } from './relaxation/night-forecast.ts';
+import { reversibleError } from './relaxation/predicted-error.ts';
 import { linearWordCode, oneWireCode } from './probes/digital-codes.ts';
 import { guardedDecision } from './probes/guard-band.ts';
 import { platinumOhms } from './probes/platinum.ts';
@@ -14,11 +14,11 @@ import { betaOhms, steinhartHartFrom, thermistorOhms } from './probes/thermistor
 import { thermocoupleCelsius, thermocoupleMillivolts } from './probes/thermocouple.ts';
 import { toleranceOf } from './probes/tolerance-class.ts';
 import { checkedSeries } from './reading-guard.ts';
-import { calibrateRelaxation, calibrationCurve } from './relaxation-calibration.ts';
-import { soakCelsius, soakStart, softToTheCoreAfter, softToTheCoreAt } from './soak.ts';
-import { underLamp } from './soak-body.ts';
-import { checkedThermalStrain, thermalStrain } from './thermal-strain.ts';
-import { thermostatTimes } from './thermostat-cycle.ts';
+import { calibrateRelaxation, calibrationCurve } from './relaxation/relaxation-calibration.ts';
+import { soakCelsius, soakStart, softToTheCoreAfter, softToTheCoreAt } from './heat/soak.ts';
+import { underLamp } from './heat/soak-body.ts';
+import { checkedThermalStrain, thermalStrain } from './relaxation/thermal-strain.ts';
+import { thermostatTimes } from './heat/thermostat-cycle.ts';
 import { type Celsius, celsius, epochMillis, millimetres, seconds } from './units.ts';
 import {
   wax,

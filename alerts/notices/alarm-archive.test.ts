@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type LabDatabase, openDatabase } from '../../lab/database.ts';
+import { type LabDatabase, openDatabase } from '../../lab/database/database.ts';
 import { actAt, instant, potLab, readingOf } from '../../tests/rehearsal.ts';
 import { openAlarmArchive } from './alarm-archive.ts';
 import { waxWatch } from '../watch/wax-watch.ts';

@@ -1,7 +1,7 @@
 // Alarms and every change of theirs in the database: written in the transaction that steps them, kept for ever.
 // The changes are the record; the alarm table is only their newest state, for quick lists.
 
-import type { Connection, LabDatabase } from '../../lab/database.ts';
+import type { Connection, LabDatabase } from '../../lab/database/database.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { Alarm, AlarmChange } from '../watch/life/alarm.ts';
 

@@ -1,7 +1,7 @@
 // Everything by which alarms reach people, put together: plan, outbox, channels, links. It opens no connection before
 // there is something to send; time, timers, journal and broker are given.
 
-import type { Connection, LabDatabase } from '../../lab/database.ts';
+import type { Connection, LabDatabase } from '../../lab/database/database.ts';
 import type { SelfCheckEntry } from '../../lab/entry.ts';
 import type { Person } from '../../lab/person.ts';
 import type { Result } from '../../wax/result.ts';

@@ -2,8 +2,8 @@
 
 import { statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { openCopyRecord } from '../../lab/copy-record.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openCopyRecord } from '../../lab/database/copy-record.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { copyData, DATABASE_NAME } from './data-copy.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';

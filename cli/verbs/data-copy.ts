@@ -3,8 +3,8 @@
 
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { type CarriedFile, copyDatabase, restoreDatabase } from '../../lab/database-copy.ts';
-import { forceToDisk, makeFolder } from '../../lab/durable-file.ts';
+import { type CarriedFile, copyDatabase, restoreDatabase } from '../../lab/database/database-copy.ts';
+import { forceToDisk, makeFolder } from '../../lab/database/durable-file.ts';
 
 export const DATABASE_NAME = 'waxwarden.db';
 const LEFT_OUT = /^(waxwarden\.db.*|journal|.*\.lock(-journal)?|.*\.pid|.*\.partial)$/;

@@ -3,7 +3,7 @@
 import { once } from 'node:events';
 import { join } from 'node:path';
 import { openSeriesReader } from '../../collector/store/series-reader.ts';
-import { readDatabase } from '../../lab/database.ts';
+import { readDatabase } from '../../lab/database/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { DATABASE_NAME } from './data-copy.ts';

@@ -4,8 +4,8 @@
 import { join } from 'node:path';
 import { openSeriesReader } from '../../collector/store/series-reader.ts';
 import { openSeriesWriter } from '../../collector/store/series-tables.ts';
-import { openDatabase } from '../../lab/database.ts';
-import { lockFolder } from '../../lab/folder-lock.ts';
+import { openDatabase } from '../../lab/database/database.ts';
+import { lockFolder } from '../../lab/database/folder-lock.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { CSV_OPTIONS, CSV_SHAPE, csvColumns, csvLines, refusedRows } from './csv-rows.ts';
 import { DATABASE_NAME } from './data-copy.ts';

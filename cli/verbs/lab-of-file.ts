@@ -3,8 +3,8 @@
 import { readFileSync } from 'node:fs';
 import { RULES_BY_PLACE } from '../../alerts/watch/rules/rules-by-place.ts';
 import type { Lab } from '../../lab/lab.ts';
-import type { LabFileProblem } from '../../lab/lab-file-problem.ts';
-import { readLabFile } from '../../lab/read-lab-file.ts';
+import type { LabFileProblem } from '../../lab/lab-file/lab-file-problem.ts';
+import { readLabFile } from '../../lab/lab-file/read-lab-file.ts';
 import { LANGUAGE_CODES } from '../../words/load-languages.ts';
 import { ProblemError, reasonOf } from '../../wax/problem-error.ts';
 

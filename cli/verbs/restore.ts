@@ -3,7 +3,7 @@
 
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { lockFolder } from '../../lab/folder-lock.ts';
+import { lockFolder } from '../../lab/database/folder-lock.ts';
 import { restoreData } from './data-copy.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
 import { databaseFaultLines } from './verify.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { filterParts, mappingFault, type PayloadMapping } from '../../lab/payload-mapping.ts';
+import { filterParts, mappingFault, type PayloadMapping } from '../../lab/database/payload-mapping.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { decodeMapped } from './mapped-json.ts';
 

@@ -1,7 +1,7 @@
 // JSON of any shape by the lab's own mappings. Every mapping that is on and matches the topic takes its value.
 
 import { Pointer } from 'typebox/value';
-import { filterParts, type PayloadMapping } from '../../lab/payload-mapping.ts';
+import { filterParts, type PayloadMapping } from '../../lab/database/payload-mapping.ts';
 import { failure, type Result, success } from '../../wax/result.ts';
 import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { collectReadings, type GivenValue } from './collect-readings.ts';

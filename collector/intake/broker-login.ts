@@ -3,7 +3,7 @@
 // new login at the next start.
 
 import { randomBytes } from 'node:crypto';
-import { type KeptOnce, keepOnce } from '../../lab/durable-file.ts';
+import { type KeptOnce, keepOnce } from '../../lab/database/durable-file.ts';
 
 export interface BrokerLogin {
   readonly user: string;

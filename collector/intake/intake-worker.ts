@@ -3,7 +3,7 @@
 
 import { setTimeout as delay } from 'node:timers/promises';
 import { parentPort, workerData } from 'node:worker_threads';
-import type { PayloadMapping } from '../../lab/payload-mapping.ts';
+import type { PayloadMapping } from '../../lab/database/payload-mapping.ts';
 import { problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { rejectionEntries, SAMPLE_BYTES } from '../decode/rejection.ts';

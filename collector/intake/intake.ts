@@ -2,7 +2,7 @@
 // thread, so that no request and no report holds up an acknowledgement. It knows nothing of wax.
 
 import type { Entry } from '../../lab/entry.ts';
-import type { PayloadMapping } from '../../lab/payload-mapping.ts';
+import type { PayloadMapping } from '../../lab/database/payload-mapping.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { TornTail } from '../journal/journal.ts';

@@ -7,7 +7,7 @@ import type { Decoded, Message } from '../decode/message.ts';
 import { rejectionEntries } from '../decode/rejection.ts';
 import { type HostCommand, SPARKPLUG_ROOT, SparkplugHost } from '../decode/sparkplug/host.ts';
 import type { Entry } from '../../lab/entry.ts';
-import type { PayloadMapping } from '../../lab/payload-mapping.ts';
+import type { PayloadMapping } from '../../lab/database/payload-mapping.ts';
 import { arrivalInstants } from './arrival-instants.ts';
 
 export interface DecodedSink {

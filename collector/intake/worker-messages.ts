@@ -1,7 +1,7 @@
 // What crosses between the main thread and the intake thread; plain values that can be cloned.
 
 import type { Entry } from '../../lab/entry.ts';
-import type { PayloadMapping } from '../../lab/payload-mapping.ts';
+import type { PayloadMapping } from '../../lab/database/payload-mapping.ts';
 import type { Problem } from '../../wax/result.ts';
 import type { TornTail } from '../journal/journal.ts';
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';

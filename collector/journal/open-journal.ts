@@ -4,7 +4,7 @@
 
 import { statSync, truncateSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
-import { forceToDisk, makeFolder } from '../../lab/durable-file.ts';
+import { forceToDisk, makeFolder } from '../../lab/database/durable-file.ts';
 import { encodeFrames, splitFrames } from './frame.ts';
 import type { Journal, TornTail } from './journal.ts';
 import { journalFailure } from './journal-failure.ts';

@@ -2,7 +2,7 @@
 
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';
-import type { PayloadMapping } from '../../lab/payload-mapping.ts';
+import type { PayloadMapping } from '../../lab/database/payload-mapping.ts';
 import { potLab } from '../../tests/rehearsal.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 import { decodeMapped } from '../decode/mapped-json.ts';

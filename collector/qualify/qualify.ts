@@ -4,7 +4,7 @@
 
 import type { Entry, ReadingsEntry } from '../../lab/entry.ts';
 import type { Lab, Probe } from '../../lab/lab.ts';
-import { probeCorrected } from '../../lab/probe-correction.ts';
+import { probeCorrected } from '../../lab/probes/probe-correction.ts';
 import type { ElectricalReading, Reading } from '../../lab/reading.ts';
 import { ABSOLUTE_ZERO_CELSIUS, type Celsius, celsius, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import { type Rejection, rejectionOf } from '../decode/rejection.ts';

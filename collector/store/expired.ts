@@ -2,7 +2,7 @@
 // a time, each in a transaction of its own.
 
 import { setImmediate as othersTurn } from 'node:timers/promises';
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import { openPackTables } from './pack-tables.ts';
 import type { Expiry } from './retention.ts';
 import { packWithout, readDirectory } from './sealed/pack.ts';

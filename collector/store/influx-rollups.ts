@@ -2,7 +2,7 @@
 // and not six million. They are worked out from what the server has, by queries and writes that every generation of it
 // takes. An hour with a change that is not in its figures yet is due, and read from its readings until it is not.
 
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import { type BucketPlan, bucketPlan } from './bucket-width.ts';
 import { bucketsOfHours, bucketsOfReadings, mergedBuckets, newestBefore } from './influx-buckets.ts';

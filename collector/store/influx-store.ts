@@ -2,7 +2,7 @@
 // so alarms work and nothing is lost while the server is away; a query then fails with StoreAway.
 // A doubled reading is written again with the same tags and instant, which changes nothing on the server.
 
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import type { Quality, Reading } from '../../lab/reading.ts';
 import { problemOf } from '../../wax/problem-error.ts';
 import { type Problem, problem } from '../../wax/result.ts';

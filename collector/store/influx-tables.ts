@@ -3,7 +3,7 @@
 // value of an instant stays. A reading is put here in the transaction that applies it, with the quality and the
 // calibration that it had then, and taken out when the server has it; so a server that is away loses nothing.
 
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../../wax/units.ts';
 

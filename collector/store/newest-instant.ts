@@ -1,6 +1,6 @@
 // Up to when the embedded store has readings.
 
-import type { Connection } from '../../lab/database.ts';
+import type { Connection } from '../../lab/database/database.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 
 /** Just after the newest reading, or after the span in which it was sealed; null in an empty store. */

@@ -1,6 +1,6 @@
 // Which engine keeps the readings, by the setting.
 
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import { openInfluxStore } from './influx-store.ts';
 import { openSqliteStore } from './sqlite-store.ts';
 import type { Store } from './store.ts';

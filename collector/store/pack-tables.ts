@@ -1,6 +1,6 @@
 // The packs and the figures of hours as rows: what the sealer, the deletion and the check of the store share.
 
-import type { Connection } from '../../lab/database.ts';
+import type { Connection } from '../../lab/database/database.ts';
 import { type HourFigures, decodeHours, encodeHours } from './sealed/hour-figures.ts';
 import type { Pack } from './sealed/pack.ts';
 

@@ -1,7 +1,7 @@
 // How far the journal has been applied, and the rule state at that point: the part of the store that always lies
 // in SQLite, whichever engine keeps the readings.
 
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 
 const STEPS = [
   `CREATE TABLE progress (consumer TEXT PRIMARY KEY, journal_offset INTEGER NOT NULL) WITHOUT ROWID;

@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type LabDatabase, openDatabase } from '../../lab/database.ts';
+import { type LabDatabase, openDatabase } from '../../lab/database/database.ts';
 import type { StationKind } from '../../lab/station-kinds.ts';
 import { reading, START } from '../../tests/store-specification.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../../wax/units.ts';

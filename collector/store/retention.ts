@@ -1,7 +1,7 @@
 // How long readings and the figures of hours stay, by station kind; for ever until a person says otherwise. What was
 // set takes effect a day later, so that a slip can be undone.
 
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import { STATION_KINDS, type StationKind } from '../../lab/station-kinds.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
 

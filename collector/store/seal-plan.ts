@@ -1,7 +1,7 @@
 // Which span of which series is to be sealed next. An hour is sealed when it is over, a day when it is over, then with
 // what its hours hold. A late reading makes its span due again.
 
-import type { Connection } from '../../lab/database.ts';
+import type { Connection } from '../../lab/database/database.ts';
 import { MILLIS_PER_DAY, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import { SERIES_A_PACK } from './series-tables.ts';
 

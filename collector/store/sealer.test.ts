@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type LabDatabase, openDatabase } from '../../lab/database.ts';
+import { type LabDatabase, openDatabase } from '../../lab/database/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { reading, START } from '../../tests/store-specification.ts';
 import { epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../../wax/units.ts';

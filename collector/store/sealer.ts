@@ -3,7 +3,7 @@
 // and are deleted the next time. Coding and compressing happen before the transaction, beside live readings.
 
 import { setImmediate as othersTurn } from 'node:timers/promises';
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import { MILLIS_PER_DAY } from '../../wax/units.ts';
 import { openPackTables } from './pack-tables.ts';
 import { combinedHours, hourFigures } from './sealed/hour-figures.ts';

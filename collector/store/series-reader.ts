@@ -1,7 +1,7 @@
 // Answers questions about readings from a read-only connection of its own, so that neither a chart nor a report
 // holds up the writer. Buckets start at whole multiples of their width; see bucket-width.ts for the edges.
 
-import type { Connection } from '../../lab/database.ts';
+import type { Connection } from '../../lab/database/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_HOUR } from '../../wax/units.ts';
 import { BucketSums } from './bucket-sums.ts';

@@ -1,7 +1,7 @@
 // Rows of one series over a span, from packs and from the table of fresh readings together. Every call is one look
 // at the database; a caller that reads long spans takes them slice by slice and lets others work in between.
 
-import type { Connection } from '../../lab/database.ts';
+import type { Connection } from '../../lab/database/database.ts';
 import { MILLIS_PER_DAY } from '../../wax/units.ts';
 import { decodeHours, type HourFigures } from './sealed/hour-figures.ts';
 import {

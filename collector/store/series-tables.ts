@@ -2,7 +2,7 @@
 // packs (sealed/pack.ts) with the figures of each hour beside them. A row in `reading` whose hour is in a pack is a
 // late one; where both have an instant, the pack is right. Nothing here reads or seals.
 
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import type { Quality, Reading } from '../../lab/reading.ts';
 
 const QUALITIES: readonly Quality[] = ['good', 'suspect', 'uncertain-time'];

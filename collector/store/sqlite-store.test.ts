@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import { reading, START, type StoreUnderTest, storeSpecification } from '../../tests/store-specification.ts';
 import { epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../../wax/units.ts';
 import { openSqliteStore } from './sqlite-store.ts';

@@ -1,7 +1,7 @@
 // The embedded store: readings, rule state, what rides alongside and the journal offset in one SQLite file, each batch
 // in one transaction. Readings of hours that are over are sealed into packs.
 
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import { problemOf } from '../../wax/problem-error.ts';
 import type { Problem } from '../../wax/result.ts';
 import { failing, working } from '../part-health.ts';

@@ -1,6 +1,6 @@
 // What the store must do, whichever engine is behind it. One specification runs against every implementation.
 
-import type { Connection } from '../../lab/database.ts';
+import type { Connection } from '../../lab/database/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { ProblemError } from '../../wax/problem-error.ts';
 import type { EpochMillis } from '../../wax/units.ts';

@@ -1,7 +1,7 @@
 // Reads every pack and every figure of an hour and says what does not hold: a checksum, a part that cannot be
 // decoded, figures that are not those of the readings. It changes nothing.
 
-import type { Connection } from '../../lab/database.ts';
+import type { Connection } from '../../lab/database/database.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
 import { hourFigures, type HourFigures, decodeHours, encodeHours } from './sealed/hour-figures.ts';
 import { decodeColumn, decodeMember, type PackPart, readDirectory } from './sealed/pack.ts';

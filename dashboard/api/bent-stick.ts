@@ -1,7 +1,7 @@
 // The lab's own bent-stick test as it crosses the wire: readings in, fitted values with errors, verdict and curves out.
 
 import { type Static, Type } from 'typebox';
-import { CALIBRATION_DOUBTS } from '../../wax/calibration-verdict.ts';
+import { CALIBRATION_DOUBTS } from '../../wax/relaxation/calibration-verdict.ts';
 import { closed } from './schema-parts.ts';
 
 const MOST_STICKS = 8;

@@ -1,7 +1,7 @@
 // The mail server and the names in the network, as a manager sets and sees them.
 
 import { type Static, Type } from 'typebox';
-import { MAIL_SECURITIES } from '../../lab/mail-setting.ts';
+import { MAIL_SECURITIES } from '../../lab/database/mail-setting.ts';
 import { closed, Nullable } from './schema-parts.ts';
 
 const HOST_NAME = '^[A-Za-z0-9]([A-Za-z0-9.-]*[A-Za-z0-9])?$';

@@ -1,7 +1,7 @@
 // What a lab reports to its group, as a manager sets it up and sees how it stands.
 
 import { type Static, Type } from 'typebox';
-import { GROUP_DETAILS } from '../../lab/group-link.ts';
+import { GROUP_DETAILS } from '../../lab/group/group-link.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
 const fields = {

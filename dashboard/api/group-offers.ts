@@ -1,7 +1,7 @@
 // What the group offers the lab, and what would change here by it.
 
 import { type Static, Type } from 'typebox';
-import { OFFER_ANSWERS } from '../../lab/group-message.ts';
+import { OFFER_ANSWERS } from '../../lab/group/group-message.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
 const lot = { maker: Type.String(), lot: Type.String() };

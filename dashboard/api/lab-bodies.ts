@@ -2,7 +2,7 @@
 // may set and what a file may say is the same.
 
 import { type Static, Type } from 'typebox';
-import { DescribedLabSchema } from '../../lab/described-lab-schema.ts';
+import { DescribedLabSchema } from '../../lab/lab-file/described-lab-schema.ts';
 import { Figure, SourceView, WaxFigure } from './figures.ts';
 import { closed, Version } from './schema-parts.ts';
 

@@ -2,7 +2,7 @@
 // table and the mail. Instants are ISO 8601, temperatures degrees Celsius.
 
 import { type Static, Type } from 'typebox';
-import { PATTERN_VERDICTS, type PatternVerdictCode } from '../../lab/pattern-verdict.ts';
+import { PATTERN_VERDICTS, type PatternVerdictCode } from '../../lab/patterns/pattern-verdict.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
 const Verdict = Type.Enum([...PATTERN_VERDICTS], {

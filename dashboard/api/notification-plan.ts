@@ -8,7 +8,7 @@ import {
   NOTIFICATION_PLAN_LISTS,
   WEBHOOK_FIELDS,
   WebhookTemplate,
-} from '../../lab/notification-plan-schema.ts';
+} from '../../lab/lab-file/notification-plan-schema.ts';
 import { closed, Instant, Nullable, Version } from './schema-parts.ts';
 
 export const NotificationPlanBody = Type.Object(

@@ -3,7 +3,7 @@
 import { type Static, Type } from 'typebox';
 import { INTENT_KINDS } from '../../lab/intent-kind.ts';
 import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from '../../lab/pattern.ts';
-import { NEXT_STEPS, PATTERN_VERDICTS, PATTERN_REASONS } from '../../lab/pattern-verdict.ts';
+import { NEXT_STEPS, PATTERN_VERDICTS, PATTERN_REASONS } from '../../lab/patterns/pattern-verdict.ts';
 import { CastingBody } from './casting.ts';
 import { LotId, LotShareView, Reason, Wax } from './lots-of-wax.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';

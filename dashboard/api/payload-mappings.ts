@@ -1,7 +1,7 @@
 // Mappings of JSON payloads as they cross the wire, and what a trial of one over real messages gives.
 
 import { type Static, Type } from 'typebox';
-import { BATTERY_UNITS, MAPPED_TIMES, MAPPED_UNITS } from '../../lab/payload-mapping.ts';
+import { BATTERY_UNITS, MAPPED_TIMES, MAPPED_UNITS } from '../../lab/database/payload-mapping.ts';
 import { Nullable } from './schema-parts.ts';
 
 const closed = { additionalProperties: false };

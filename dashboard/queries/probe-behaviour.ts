@@ -1,7 +1,7 @@
 // How a probe behaved in the last day: by itself, beside its twins at the station, and against a day on which it was
 // known to be right.
 
-import { median } from '../../wax/median.ts';
+import { median } from '../../wax/numbers/median.ts';
 import { Temporal } from 'temporal-polyfill';
 import type { SeriesBucket } from '../../collector/store/store.ts';
 import type { Probe } from '../../lab/lab.ts';

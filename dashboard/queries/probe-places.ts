@@ -1,6 +1,6 @@
 // Which probes were at a station over a span.
 
-import { type ProbeStay, probeStays } from '../../lab/probe-stays.ts';
+import { type ProbeStay, probeStays } from '../../lab/probes/probe-stays.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { RunningLab } from './running-lab.ts';
 

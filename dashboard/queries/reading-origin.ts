@@ -2,8 +2,8 @@
 // inverted.
 
 import type { Probe } from '../../lab/lab.ts';
-import { describedAt } from '../../lab/probe-stays.ts';
-import { probeUncorrected } from '../../lab/probe-correction.ts';
+import { describedAt } from '../../lab/probes/probe-stays.ts';
+import { probeUncorrected } from '../../lab/probes/probe-correction.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { sensorValue } from '../../lab/sensor.ts';
 import { type Celsius, epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../wax/units.ts';

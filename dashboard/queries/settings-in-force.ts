@@ -1,6 +1,6 @@
 // The settings that held over a past span: what was measured then is judged by them and never by today's.
 
-import type { StationPeriod } from '../../lab/settings-history.ts';
+import type { StationPeriod } from '../../lab/database/settings-history.ts';
 import type { Lab } from '../../lab/lab.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 import type { RunningLab } from './running-lab.ts';

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { Offer, OfferItem } from '../../lab/group-offer.ts';
+import type { Offer, OfferItem } from '../../lab/group/group-offer.ts';
 import type { Browser, ServerForTests } from '../../tests/server-for-tests.ts';
 import { serverForTests } from '../../tests/server-for-tests.ts';
 

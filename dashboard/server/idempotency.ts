@@ -2,7 +2,7 @@
 // (after the IETF httpapi draft of that name) is kept for a week and given again. Only acts of the daily work
 // take part: answers that show a secret are never kept.
 
-import type { LabDatabase } from '../../lab/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import { type EpochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
 import type { App } from './base/app.ts';
 import { fieldProblem, HttpProblem } from './base/problem.ts';

@@ -4,7 +4,7 @@
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
 import { PROBLEMS, type WebProblemCode } from '../../wax/problem-catalogue.ts';
 import type { Say } from '../../words/load-languages.ts';
-import { databaseRefusal } from '../../lab/database.ts';
+import { databaseRefusal } from '../../lab/database/database.ts';
 import { ProblemError } from '../../wax/problem-error.ts';
 import { asHttpProblem as ofProblem, HttpProblem } from './base/problem.ts';
 import { problemBody } from './problem-text.ts';

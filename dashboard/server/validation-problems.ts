@@ -1,6 +1,6 @@
 // What a schema did not accept of a request: each field with the part of the request that it stood in.
 
-import { type SchemaError, schemaProblems } from '../../lab/schema-problems.ts';
+import { type SchemaError, schemaProblems } from '../../lab/lab-file/schema-problems.ts';
 import type { FieldProblem } from './base/problem.ts';
 
 /** `part` is where the fields were: `body`, `querystring`, `params`, `headers`. */

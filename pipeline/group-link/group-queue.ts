@@ -8,16 +8,16 @@ import type { Alarm } from '../../alerts/watch/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
 import type { Store } from '../../collector/store/store.ts';
 import { dayAt } from '../../lab/calendar.ts';
-import type { DueMinute, GroupLinkTable } from '../../lab/group-link-table.ts';
+import type { DueMinute, GroupLinkTable } from '../../lab/group/group-link-table.ts';
 import {
   type ChargeMessage,
   type DayFigures,
   type GroupMessageKind,
   groupTopic,
   type PatternMessage,
-} from '../../lab/group-message.ts';
-import type { GroupOfferTable } from '../../lab/group-offer-table.ts';
-import type { LabRepository } from '../../lab/lab-repository.ts';
+} from '../../lab/group/group-message.ts';
+import type { GroupOfferTable } from '../../lab/group/group-offer-table.ts';
+import type { LabRepository } from '../../lab/database/lab-repository.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import {
   alarmMessage,

@@ -1,10 +1,10 @@
 // The lab's side of its group: follows the setting, connects and ends, and says how it stands. The lab works whole
 // without it; nothing here holds up a commit or an alarm.
 
-import type { GroupLinkStatus } from '../../lab/group-link.ts';
-import type { GroupLinkTable } from '../../lab/group-link-table.ts';
-import { readOffers } from '../../lab/group-offer.ts';
-import type { GroupOfferTable } from '../../lab/group-offer-table.ts';
+import type { GroupLinkStatus } from '../../lab/group/group-link.ts';
+import type { GroupLinkTable } from '../../lab/group/group-link-table.ts';
+import { readOffers } from '../../lab/group/group-offer.ts';
+import type { GroupOfferTable } from '../../lab/group/group-offer-table.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
 import type { Problem } from '../../wax/result.ts';
 import { problem } from '../../wax/result.ts';

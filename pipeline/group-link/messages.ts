@@ -4,9 +4,9 @@ import type { StationStatus } from '../../alerts/watch/engine/station-status.ts'
 import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';
 import type { Charge } from '../../lab/charge.ts';
-import type { GroupLink } from '../../lab/group-link.ts';
-import type { AnsweredOffer } from '../../lab/group-offer-table.ts';
-import { GROUP_MESSAGE_VERSION } from '../../lab/group-message-parts.ts';
+import type { GroupLink } from '../../lab/group/group-link.ts';
+import type { AnsweredOffer } from '../../lab/group/group-offer-table.ts';
+import { GROUP_MESSAGE_VERSION } from '../../lab/group/group-message-parts.ts';
 import type {
   AlarmMessage,
   AnswerMessage,
@@ -18,11 +18,11 @@ import type {
   MinuteMessage,
   PatternMessage,
   StandingMessage,
-} from '../../lab/group-message.ts';
+} from '../../lab/group/group-message.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { OwnFigures } from '../../lab/own-figures.ts';
 import type { Pattern } from '../../lab/pattern.ts';
-import { patternLots } from '../../lab/recall.ts';
+import { patternLots } from '../../lab/patterns/recall.ts';
 import type { Reading } from '../../lab/reading.ts';
 import type { WaxLot } from '../../lab/wax-lot.ts';
 import type { EpochMillis } from '../../wax/units.ts';

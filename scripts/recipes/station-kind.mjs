@@ -33,12 +33,12 @@ export const stationKind = {
   generated: [
     {
       path: 'docs/generated/lab-file.schema.json',
-      command: ['npx', 'vitest', 'run', '--project', 'unit', 'lab/lab-file.test', '--update'],
+      command: ['npx', 'vitest', 'run', '--project', 'unit', 'lab/lab-file/lab-file.test', '--update'],
     },
   ],
   tests: [
     'lab/station-kinds',
-    'lab/lab-file.test',
+    'lab/lab-file/lab-file.test',
     'lab/limits',
     'words',
     'dashboard/web/messages',

@@ -53,8 +53,14 @@ export const waxClass = {
     { path: 'docs/science.md', command: ['npm', 'run', '--silent', 'make:science'] },
     {
       path: 'docs/generated/lab-file.schema.json',
-      command: ['npx', 'vitest', 'run', '--project', 'unit', 'lab/lab-file.test', '--update'],
+      command: ['npx', 'vitest', 'run', '--project', 'unit', 'lab/lab-file/lab-file.test', '--update'],
     },
   ],
-  tests: ['wax/wax-class', 'scripts/science', 'lab/lab-file.test', 'dashboard/web/messages', 'words'],
+  tests: [
+    'wax/wax-class',
+    'scripts/science',
+    'lab/lab-file/lab-file.test',
+    'dashboard/web/messages',
+    'words',
+  ],
 };

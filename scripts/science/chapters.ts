@@ -17,7 +17,7 @@ export interface Chapter {
 export const CHAPTERS: readonly Chapter[] = [
   {
     title: 'Flow',
-    files: ['flow'],
+    files: ['heat/flow'],
     leftOut: ['checkedFlowBand'],
     formulas: [
       {
@@ -34,7 +34,7 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Thermal expansion',
-    files: ['thermal-strain'],
+    files: ['relaxation/thermal-strain'],
     formulas: [
       {
         tex: String.raw`\varepsilon(T_1 \to T_2) = \int_{T_1}^{T_2} \alpha(T)\,dT`,
@@ -49,7 +49,7 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Heat dose of a pot',
-    files: ['heat-dose', 'thermal-rate'],
+    files: ['heat/heat-dose', 'heat/thermal-rate'],
     leftOut: ['heatDose', 'doseOfRamp', 'checkedDoseOfRamp'],
     formulas: [
       {
@@ -72,7 +72,7 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Mean kinetic temperature',
-    files: ['mean-kinetic-temperature'],
+    files: ['heat/mean-kinetic-temperature'],
     leftOut: ['meanKineticTemperature', 'meanKineticTemperatureOfSeries'],
     formulas: [
       {
@@ -88,7 +88,7 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Storage swings',
-    files: ['rainflow'],
+    files: ['numbers/rainflow'],
     leftOut: ['rainflow'],
     formulas: [
       {
@@ -103,13 +103,13 @@ export const CHAPTERS: readonly Chapter[] = [
   {
     title: 'Distortion of a stored pattern',
     files: [
-      'reduced-time',
-      'stretched-exponential',
-      'relaxation-parameters',
-      'reduced-course',
-      'predicted-error',
-      'tolerance-instant',
-      'night-forecast',
+      'relaxation/reduced-time',
+      'relaxation/stretched-exponential',
+      'relaxation/relaxation-parameters',
+      'relaxation/reduced-course',
+      'relaxation/predicted-error',
+      'relaxation/tolerance-instant',
+      'relaxation/night-forecast',
     ],
     leftOut: ['relaxationStep'],
     formulas: [
@@ -139,11 +139,11 @@ export const CHAPTERS: readonly Chapter[] = [
   {
     title: 'Calibration by the bent-stick test',
     files: [
-      'bent-stick-test',
-      'opening-model',
-      'relaxation-calibration',
-      'calibration-verdict',
-      'coverage-factor',
+      'relaxation/bent-stick-test',
+      'relaxation/opening-model',
+      'relaxation/relaxation-calibration',
+      'relaxation/calibration-verdict',
+      'numbers/coverage-factor',
     ],
     formulas: [
       {
@@ -164,7 +164,7 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Soak: soft to the core',
-    files: ['soak-body', 'soak-scheme', 'soak'],
+    files: ['heat/soak-body', 'heat/soak-scheme', 'heat/soak'],
     leftOut: ['underLamp', 'cellVolumes', 'soakTheta', 'soakCelsius', 'softToTheCoreAfter'],
     formulas: [
       {
@@ -181,7 +181,12 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Response of a heater',
-    files: ['first-order-fit', 'minutes-to-limit', 'first-order-curve', 'weighted-moments'],
+    files: [
+      'heat/first-order-fit',
+      'heat/minutes-to-limit',
+      'heat/first-order-curve',
+      'numbers/weighted-moments',
+    ],
     leftOut: ['firstOrderForecast'],
     formulas: [
       {
@@ -248,7 +253,7 @@ export const CHAPTERS: readonly Chapter[] = [
   },
   {
     title: 'Fit budget',
-    files: ['fit-budget', 'fit-agreement', 'burnout-check'],
+    files: ['relaxation/fit-budget', 'relaxation/fit-agreement', 'heat/burnout-check'],
     formulas: [
       {
         tex: String.raw`m_i = c + \varepsilon_0\,u_i + e_i, \qquad b = \frac{1}{n}\sum_i (m_i - p_i)`,

@@ -3,8 +3,8 @@
 
 import { BURN_SOURCE, BURNS_ON_RECORD, TOUCH_NOTICE_CELSIUS } from '../../wax/burn-caution.ts';
 import { WAX_CLASSES } from '../../wax/classes/table.ts';
-import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../wax/fit-budget.ts';
-import { SURFACE_COEFFICIENT } from '../../wax/soak-body.ts';
+import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../wax/relaxation/fit-budget.ts';
+import { SURFACE_COEFFICIENT } from '../../wax/heat/soak-body.ts';
 import { waxValueNames } from '../../wax/wax-class.ts';
 import type { WaxClass } from '../../wax/classes/wax-properties.ts';
 import { sourceInEnglish } from '../../words/source-in-english.ts';

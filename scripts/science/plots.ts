@@ -1,17 +1,17 @@
 // The plots of the science page, each computed by the functions that the rules use.
 
 import { randomLcg, randomNormal } from 'd3-random';
-import type { BentStickTest } from '../../wax/bent-stick-test.ts';
-import { flowBand } from '../../wax/flow.ts';
-import { openingOf } from '../../wax/opening-model.ts';
-import { permanentError } from '../../wax/predicted-error.ts';
-import { reducedCourse } from '../../wax/reduced-course.ts';
-import { calibrateRelaxation, calibrationCurve } from '../../wax/relaxation-calibration.ts';
-import { relaxationParameters } from '../../wax/relaxation.ts';
-import { soakCelsius } from '../../wax/soak.ts';
-import { soakBody, soakMaterialOf, type Surroundings } from '../../wax/soak-body.ts';
-import { arrheniusRate, thermalFactor } from '../../wax/thermal-rate.ts';
-import { thermalStrain } from '../../wax/thermal-strain.ts';
+import type { BentStickTest } from '../../wax/relaxation/bent-stick-test.ts';
+import { flowBand } from '../../wax/heat/flow.ts';
+import { openingOf } from '../../wax/relaxation/opening-model.ts';
+import { permanentError } from '../../wax/relaxation/predicted-error.ts';
+import { reducedCourse } from '../../wax/relaxation/reduced-course.ts';
+import { calibrateRelaxation, calibrationCurve } from '../../wax/relaxation/relaxation-calibration.ts';
+import { relaxationParameters } from '../../wax/relaxation/relaxation.ts';
+import { soakCelsius } from '../../wax/heat/soak.ts';
+import { soakBody, soakMaterialOf, type Surroundings } from '../../wax/heat/soak-body.ts';
+import { arrheniusRate, thermalFactor } from '../../wax/heat/thermal-rate.ts';
+import { thermalStrain } from '../../wax/relaxation/thermal-strain.ts';
 import { celsius, epochMillis, joulesPerMole, micrometres, millimetres } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
 import type { WaxClassId } from '../../wax/classes/wax-class-id.ts';

@@ -13,11 +13,11 @@ const read = (path: string) => readFileSync(join(root, path), 'utf8');
 
 /** They check what is shown from outside, or wait for a screen; wax/README.md names them. */
 const UNSHOWN = [
-  'conduction-series',
-  'thermostat-cycle',
-  'thermal-mass',
+  'heat/conduction-series',
+  'heat/thermostat-cycle',
+  'heat/thermal-mass',
   'probes/guard-band',
-  'normal-distribution',
+  'numbers/normal-distribution',
 ];
 
 describe('the science page', () => {
@@ -42,17 +42,17 @@ describe('the science page', () => {
   it('speaks of every file of the science but those that hold only plumbing, and those that no screen shows', () => {
     const plumbing = [
       'units',
-      'median',
+      'numbers/median',
       'result',
       'problem-catalogue',
       'problem-error',
       'reading-guard',
       'own-entry',
-      'relaxation',
+      'relaxation/relaxation',
       'wax-class',
       'wax-class-checks',
     ];
-    const files = ['wax', 'wax/probes'].flatMap((folder) =>
+    const files = ['wax', 'wax/heat', 'wax/numbers', 'wax/probes', 'wax/relaxation'].flatMap((folder) =>
       readdirSync(join(root, folder))
         .filter((name) => /^[^.]+\.ts$/.test(name))
         .map((name) => `${folder}/${name}`.replace('wax/', '').replace('.ts', '')),

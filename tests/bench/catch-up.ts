@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { openInfluxStore } from '../../collector/store/influx-store.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { celsius, epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
 import { startInflux } from '../integration/influx.ts';

@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { openInfluxStore } from '../../collector/store/influx-store.ts';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
 import type { Store } from '../../collector/store/store.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import { epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
 import { startInflux } from '../integration/influx.ts';
 import { labWeek, STEP_MILLIS } from './store-data/lab-week.ts';

@@ -9,7 +9,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { celsius, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../../wax/units.ts';
 import { freePort } from '../free-port.ts';

@@ -10,7 +10,7 @@ import { loadavg } from 'node:os';
 import { join, resolve } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { connectAsync } from 'mqtt';
-import { GROUP_PARTITIONS } from '../../lab/group-message.ts';
+import { GROUP_PARTITIONS } from '../../lab/group/group-message.ts';
 import { startMosquitto } from '../integration/mosquitto.ts';
 import { type Postgres, startPostgres } from '../integration/postgres.ts';
 import { until } from '../integration/until.ts';

@@ -2,16 +2,16 @@
 // allocate. The input is a pot under a thermostat with noise of the size of a digital probe's step.
 
 import { GCProfiler } from 'node:v8';
-import { doseAdvance, doseKinetics, doseStart, doseStep, runningDose } from '../../wax/heat-dose.ts';
-import { rainflowAdvance, rainflowStart, rainflowStep, runningRainflow } from '../../wax/rainflow.ts';
+import { doseAdvance, doseKinetics, doseStart, doseStep, runningDose } from '../../wax/heat/heat-dose.ts';
+import { rainflowAdvance, rainflowStart, rainflowStep, runningRainflow } from '../../wax/numbers/rainflow.ts';
 import {
   relaxationAdvance,
   relaxationStart,
   relaxationStep,
   runningRelaxation,
-} from '../../wax/reduced-time.ts';
-import { relaxationParameters } from '../../wax/relaxation-parameters.ts';
-import { arrheniusRate, thermalFactor } from '../../wax/thermal-rate.ts';
+} from '../../wax/relaxation/reduced-time.ts';
+import { relaxationParameters } from '../../wax/relaxation/relaxation-parameters.ts';
+import { arrheniusRate, thermalFactor } from '../../wax/heat/thermal-rate.ts';
 import { type Celsius, type EpochMillis, epochMillis, seconds } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
 

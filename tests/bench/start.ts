@@ -5,7 +5,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import { MILLIS_PER_DAY } from '../../wax/units.ts';
 import { startLabProcess } from '../integration/lab-process.ts';
 import { processorMillisOf } from './processor/processor-millis.ts';

@@ -2,8 +2,8 @@
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import type { Offer } from '../../lab/group-offer.ts';
-import { NO_GROUP_LINK } from '../../lab/group-link.ts';
+import type { Offer } from '../../lab/group/group-offer.ts';
+import { NO_GROUP_LINK } from '../../lab/group/group-link.ts';
 import { axeFaults } from './axe.ts';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';

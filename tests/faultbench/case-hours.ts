@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { CaseHours, CaseStation } from '../../simulators/cases/case.ts';
 import { WEEKDAYS, type Weekday, type WorkingHours } from '../../lab/lab.ts';
-import { readLabFile } from '../../lab/read-lab-file.ts';
+import { readLabFile } from '../../lab/lab-file/read-lab-file.ts';
 
 type Span = readonly [opens: string, closes: string];
 

@@ -5,7 +5,7 @@ import type { CaseStation, LabelledCase } from '../../simulators/cases/case.ts';
 import type { Charge } from '../../lab/charge.ts';
 import type { Lab } from '../../lab/lab.ts';
 import { highestOwnCeiling } from '../../lab/limits.ts';
-import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from '../../lab/lab-file-defaults.ts';
+import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from '../../lab/lab-file/lab-file-defaults.ts';
 import type { Pattern } from '../../lab/pattern.ts';
 import type { Station } from '../../lab/station.ts';
 import { heats, holdsMeltedWax, type StationKind, stores } from '../../lab/station-kinds.ts';

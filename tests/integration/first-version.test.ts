@@ -8,7 +8,7 @@ import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { afterEach, describe, expect, it } from 'vitest';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import { epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
 import { startLabProcess, temporaryFolder } from './lab-process.ts';
 

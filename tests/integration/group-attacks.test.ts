@@ -13,7 +13,11 @@ import type { LastingConnection } from '../../group/lasting-connection.ts';
 import { addPerson, signIn } from '../../group/people.ts';
 import { buildGroupServer } from '../../group/server.ts';
 import { migrate } from '../../group/tables.ts';
-import { GROUP_MESSAGE_MOST_BYTES, type GroupMessageKind, groupTopic } from '../../lab/group-message.ts';
+import {
+  GROUP_MESSAGE_MOST_BYTES,
+  type GroupMessageKind,
+  groupTopic,
+} from '../../lab/group/group-message.ts';
 import { alarmOf, standingOf } from './group-messages.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 import { type Postgres, startPostgres } from './postgres.ts';

@@ -1,6 +1,6 @@
 // Messages of invented labs, as a lab's own publisher words them.
 
-import { GROUP_MESSAGE_VERSION } from '../../lab/group-message-parts.ts';
+import { GROUP_MESSAGE_VERSION } from '../../lab/group/group-message-parts.ts';
 import type {
   AlarmMessage,
   ChargeMessage,
@@ -8,7 +8,7 @@ import type {
   MinuteMessage,
   PatternMessage,
   StandingMessage,
-} from '../../lab/group-message.ts';
+} from '../../lab/group/group-message.ts';
 
 const AT = Date.UTC(2031, 2, 3, 8);
 const iso = (at: number): string => new Date(at).toISOString();

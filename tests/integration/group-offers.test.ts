@@ -14,7 +14,7 @@ import { type AddedPerson, addPerson, signIn } from '../../group/people.ts';
 import { removeLab } from '../../group/remove-lab.ts';
 import { buildGroupServer } from '../../group/server.ts';
 import { migrate } from '../../group/tables.ts';
-import { offersMessage, offersTopic } from '../../lab/group-offer.ts';
+import { offersMessage, offersTopic } from '../../lab/group/group-offer.ts';
 import { type GroupLinkLab, groupLinkLab } from './group-link-lab.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 import { type Postgres, startPostgres } from './postgres.ts';

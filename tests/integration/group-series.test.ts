@@ -6,7 +6,7 @@ import type { LastingConnection } from '../../group/lasting-connection.ts';
 import { startSeries } from '../../group/series.ts';
 import { migrate } from '../../group/tables.ts';
 import { writeMessages } from '../../group/write.ts';
-import type { MinuteMessage } from '../../lab/group-message.ts';
+import type { MinuteMessage } from '../../lab/group/group-message.ts';
 import { minuteOf } from './group-messages.ts';
 import { type Influx, startInflux } from './influx.ts';
 import { type Postgres, startPostgres } from './postgres.ts';

@@ -10,7 +10,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import type { GroupMessage } from '../../group/decode.ts';
 import { migrate } from '../../group/tables.ts';
 import { writeMessages } from '../../group/write.ts';
-import { GROUP_PARTITIONS, groupTopic } from '../../lab/group-message.ts';
+import { GROUP_PARTITIONS, groupTopic } from '../../lab/group/group-message.ts';
 import { groupLinkLab } from './group-link-lab.ts';
 import { alarmOf, minuteOf } from './group-messages.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';

@@ -7,7 +7,7 @@ import { gunzipSync } from 'node:zlib';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { openInfluxStore } from '../../collector/store/influx-store.ts';
 import { StoreAway } from '../../collector/store/store.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { reading, START, type StoreUnderTest, storeSpecification } from '../store-specification.ts';
 import { type Influx, startInflux } from './influx.ts';

@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { SMTPServer } from 'smtp-server';
 import { pushTopic } from '../../alerts/notices/channels/push.ts';
 import type { AlarmView } from '../../dashboard/api/schemas.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import { startPushService } from '../push-service.ts';
 import { joinAsFirst, type LabProcess } from './lab-process.ts';
 import { until } from './until.ts';

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { connect, type MqttClient } from 'mqtt';
 import { segmentsIn, writtenTo } from '../../collector/journal/segments.ts';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { type AlarmsAfterKills, HEAT_TOPIC, heatPack, hotPot, watchedPots } from './kill-alarms.ts';
 import { startLabProcess, temporaryFolder } from './lab-process.ts';

@@ -8,7 +8,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { openInfluxStore } from '../../collector/store/influx-store.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import { freePort } from '../free-port.ts';
 import { reading } from '../store-specification.ts';
 import { until } from './until.ts';

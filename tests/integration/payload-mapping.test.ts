@@ -7,7 +7,7 @@ import { connectAsync } from 'mqtt';
 import { afterEach, expect, it } from 'vitest';
 import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
-import type { PayloadMapping } from '../../lab/payload-mapping.ts';
+import type { PayloadMapping } from '../../lab/database/payload-mapping.ts';
 import { startMosquitto } from './mosquitto.ts';
 import { until } from './until.ts';
 

@@ -3,7 +3,7 @@
 import { join } from 'node:path';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
 import { copyData, DATABASE_NAME } from '../../cli/verbs/data-copy.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import { epochMillis } from '../../wax/units.ts';
 
 const [folder = '', work = '', argument = ''] = process.argv.slice(2);

@@ -12,7 +12,7 @@ import { DATABASE_NAME } from '../../cli/verbs/data-copy.ts';
 import { databaseFaultLines } from '../../cli/verbs/verify.ts';
 import { openRetention } from '../../collector/store/retention.ts';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
-import { openDatabase } from '../../lab/database.ts';
+import { openDatabase } from '../../lab/database/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { celsius, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import { temporaryFolder } from './lab-process.ts';

@@ -4,9 +4,9 @@
 // Second opinion: J0 and J1 from Bessel's integral, summed by the trapezoidal rule.
 import bessel from 'bessel';
 import { describe, expect, it } from 'vitest';
-import { conductionEigenvalue, conductionSeries } from '../../wax/conduction-series.ts';
-import { softToTheCoreAfter } from '../../wax/soak.ts';
-import { soakBody } from '../../wax/soak-body.ts';
+import { conductionEigenvalue, conductionSeries } from '../../wax/heat/conduction-series.ts';
+import { softToTheCoreAfter } from '../../wax/heat/soak.ts';
+import { soakBody } from '../../wax/heat/soak-body.ts';
 import { celsius, millimetres } from '../../wax/units.ts';
 
 const TABLE: readonly (readonly [

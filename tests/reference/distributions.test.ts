@@ -1,8 +1,8 @@
 // Second opinion: the general statistics package jstat; and the printed 5 % point of the normal distribution.
 import jstat from 'jstat';
 import { describe, expect, it } from 'vitest';
-import { coverageFactor95 } from '../../wax/coverage-factor.ts';
-import { normalProbability, normalQuantile } from '../../wax/normal-distribution.ts';
+import { coverageFactor95 } from '../../wax/numbers/coverage-factor.ts';
+import { normalProbability, normalQuantile } from '../../wax/numbers/normal-distribution.ts';
 
 const { normal, studentt } = jstat.jStat;
 

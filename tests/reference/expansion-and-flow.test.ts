@@ -2,8 +2,8 @@
 // The published figures behind them are mostly from memory of the named publications; each value says so.
 
 import { describe, expect, it } from 'vitest';
-import { flowBand } from '../../wax/flow.ts';
-import { thermalStrain } from '../../wax/thermal-strain.ts';
+import { flowBand } from '../../wax/heat/flow.ts';
+import { thermalStrain } from '../../wax/relaxation/thermal-strain.ts';
 import { celsius } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
 

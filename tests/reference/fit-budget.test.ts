@@ -2,7 +2,7 @@
 // on a 7 mm crown the wax alone is 29.4 µm. Freezing of Au, Ag, Cu by 5.2, 5.0, 4.9 % of volume is 1.76, 1.70, 1.66 %
 // linear (volumes: Kawai, J. Jpn Soc Dent Mater 1(3):286, 1982).
 import { describe, expect, it } from 'vitest';
-import { ALLOY_SHRINKAGE, fitBudget, INVESTMENT_EXPANSION } from '../../wax/fit-budget.ts';
+import { ALLOY_SHRINKAGE, fitBudget, INVESTMENT_EXPANSION } from '../../wax/relaxation/fit-budget.ts';
 import { millimetres } from '../../wax/units.ts';
 import { fromMemory } from '../../wax/classes/wax-value.ts';
 

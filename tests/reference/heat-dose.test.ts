@@ -3,8 +3,8 @@
 import fc from 'fast-check';
 import { gaussQuadrature } from 'flo-gauss-quadrature';
 import { describe, expect, it } from 'vitest';
-import { doseOfRamp, evaporationRatio, heatDose } from '../../wax/heat-dose.ts';
-import { arrheniusRate, meanThermalFactor, thermalFactor } from '../../wax/thermal-rate.ts';
+import { doseOfRamp, evaporationRatio, heatDose } from '../../wax/heat/heat-dose.ts';
+import { arrheniusRate, meanThermalFactor, thermalFactor } from '../../wax/heat/thermal-rate.ts';
 import { celsius, joulesPerMole, MILLIS_PER_MINUTE, seconds } from '../../wax/units.ts';
 
 describe('The Arrhenius factor against 70 °C', () => {

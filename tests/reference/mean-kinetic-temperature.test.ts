@@ -5,7 +5,7 @@ import { expect, it } from 'vitest';
 import {
   meanKineticTemperature,
   PHARMACOPOEIA_ACTIVATION_ENERGY,
-} from '../../wax/mean-kinetic-temperature.ts';
+} from '../../wax/heat/mean-kinetic-temperature.ts';
 import { ABSOLUTE_ZERO_CELSIUS, GAS_CONSTANT } from '../../wax/units.ts';
 
 const within = 0.001;

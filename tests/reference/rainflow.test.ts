@@ -2,7 +2,7 @@
 // the counts that an independent open implementation (the Python package rainflow 2.1.2) gives.
 
 import { describe, expect, it } from 'vitest';
-import { type Cycle, rainflow, type RainflowOptions } from '../../wax/rainflow.ts';
+import { type Cycle, rainflow, type RainflowOptions } from '../../wax/numbers/rainflow.ts';
 
 const STANDARD = [-2, 1, -3, 5, -1, 3, -4, 4, -2];
 

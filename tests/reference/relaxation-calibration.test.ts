@@ -4,8 +4,8 @@
 import { randomLcg, randomNormal } from 'd3-random';
 import numeric from 'numeric';
 import { describe, expect, it } from 'vitest';
-import { openingOf, openingRows, reducedHours } from '../../wax/opening-model.ts';
-import { calibrateRelaxation } from '../../wax/relaxation-calibration.ts';
+import { openingOf, openingRows, reducedHours } from '../../wax/relaxation/opening-model.ts';
+import { calibrateRelaxation } from '../../wax/relaxation/relaxation-calibration.ts';
 import { celsius } from '../../wax/units.ts';
 
 const at = (hours: number, t: number) => ({

@@ -3,9 +3,9 @@
 
 import { gaussQuadrature } from 'flo-gauss-quadrature';
 import { describe, expect, it } from 'vitest';
-import { relaxationAdvance, relaxationStart, runningRelaxation } from '../../wax/reduced-time.ts';
-import { releasedShare } from '../../wax/stretched-exponential.ts';
-import { arrheniusRate, thermalFactor } from '../../wax/thermal-rate.ts';
+import { relaxationAdvance, relaxationStart, runningRelaxation } from '../../wax/relaxation/reduced-time.ts';
+import { releasedShare } from '../../wax/relaxation/stretched-exponential.ts';
+import { arrheniusRate, thermalFactor } from '../../wax/heat/thermal-rate.ts';
 import { celsius, epochMillis, joulesPerMole, MILLIS_PER_HOUR, seconds } from '../../wax/units.ts';
 
 describe('The shift factor', () => {

@@ -1,9 +1,9 @@
 // Lumped capacitance, Incropera & DeWitt ch. 5.1 and worked example 5.1 (thermocouple bead); the thermostat times were
 // computed from the closed form by another program (Python).
 import { describe, expect, it } from 'vitest';
-import { firstOrderForecast, firstOrderStart, firstOrderStep } from '../../wax/first-order-fit.ts';
-import { minutesToLimit } from '../../wax/minutes-to-limit.ts';
-import { thermostatTimes } from '../../wax/thermostat-cycle.ts';
+import { firstOrderForecast, firstOrderStart, firstOrderStep } from '../../wax/heat/first-order-fit.ts';
+import { minutesToLimit } from '../../wax/heat/minutes-to-limit.ts';
+import { thermostatTimes } from '../../wax/heat/thermostat-cycle.ts';
 import { celsius, epochMillis, seconds } from '../../wax/units.ts';
 
 describe('first-order heating', () => {

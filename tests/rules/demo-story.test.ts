@@ -10,7 +10,7 @@ import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import { decodeMessage } from '../../collector/decode/decode-message.ts';
 import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
-import { readLabFile } from '../../lab/read-lab-file.ts';
+import { readLabFile } from '../../lab/lab-file/read-lab-file.ts';
 import { demoSite, pastFaults, storyFaults, storySwitchedOn } from '../../simulators/demo-story.ts';
 import { fleet } from '../../simulators/lab/fleet.ts';
 import { labSimulation } from '../../simulators/lab/lab-simulation.ts';

@@ -8,7 +8,7 @@ import { parseSync } from '@swc/core';
 import { analyse } from 'scslre';
 import { describe, expect, it } from 'vitest';
 import { PRODUCT } from '../../scripts/ready.mjs';
-import { LAB_FILE_SCHEMA } from '../../lab/lab-file-schema.ts';
+import { LAB_FILE_SCHEMA } from '../../lab/lab-file/lab-file-schema.ts';
 import { serverForTests } from '../server-for-tests.ts';
 
 const root = join(import.meta.dirname, '../..');

@@ -6,9 +6,9 @@ import { randomLcg, randomNormal, randomUniform } from 'd3-random';
 import { describe, expect, it } from 'vitest';
 import type { LifeAct, Pattern } from '../../lab/pattern.ts';
 import { patternCare } from '../../lab/pattern-care.ts';
-import { patternLife } from '../../lab/pattern-life.ts';
-import { type PatternVerdict, patternVerdict } from '../../lab/pattern-verdict.ts';
-import { type CoursePoint, relaxationParameters } from '../../wax/relaxation.ts';
+import { patternLife } from '../../lab/patterns/pattern-life.ts';
+import { type PatternVerdict, patternVerdict } from '../../lab/patterns/pattern-verdict.ts';
+import { type CoursePoint, relaxationParameters } from '../../wax/relaxation/relaxation.ts';
 import { type Celsius, epochMillis, GAS_CONSTANT, MILLIS_PER_HOUR } from '../../wax/units.ts';
 import { waxClass } from '../../wax/wax-class.ts';
 

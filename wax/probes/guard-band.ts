@@ -2,7 +2,7 @@
 // the limit that keeps the risk of a wrong "inside" (or of a false alarm) below what was asked.
 // Source: JCGM 106:2012, clause 8.3 (normal measurement error, flat prior); decision rule form of ISO 14253-1; from memory.
 
-import { normalProbability, normalQuantile } from '../normal-distribution.ts';
+import { normalProbability, normalQuantile } from '../numbers/normal-distribution.ts';
 import { isTemperature, isWithin, rowOf } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 

@@ -5,7 +5,7 @@
 // choices; from memory). Scatter from second differences: a steady rise or fall leaves nothing in them, and white noise
 // of standard deviation s leaves s·√6.
 
-import { median } from '../median.ts';
+import { median } from '../numbers/median.ts';
 
 export interface ProbeSample {
   /** Epoch milliseconds. */

@@ -2,7 +2,7 @@
 // each alarm that it names, good for a few hours and for one use. It says nothing secret; whoever changes it breaks the signature.
 
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import { failure, type Result, success } from '../../../wax/result.ts';
 import { type EpochMillis, MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { derivedKey } from './notice-keys.ts';

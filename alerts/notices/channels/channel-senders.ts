@@ -2,7 +2,7 @@
 
 import type { Agent } from 'node:https';
 import type { Lab } from '../../../lab/lab.ts';
-import type { MailServer } from '../../../lab/mail-setting.ts';
+import type { MailServer } from '../../../lab/database/mail-setting.ts';
 import type { Person } from '../../../lab/person.ts';
 import { messageOf } from '../../../words/load-languages.ts';
 import type { EpochMillis } from '../../../wax/units.ts';

@@ -1,7 +1,7 @@
 // The connection to the lab's mail server, which a manager may change while letters are on their way.
 
 import nodemailer, { type Transporter } from 'nodemailer';
-import type { MailServer } from '../../../lab/mail-setting.ts';
+import type { MailServer } from '../../../lab/database/mail-setting.ts';
 
 export interface MailTransport {
   /** To the server that is set now, with its sender; null while none is set. */

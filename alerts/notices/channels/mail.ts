@@ -1,7 +1,7 @@
 // A notice by e-mail, as text and as plain HTML, in the reader's language. The same line keeps the same Message-ID,
 // so that a mailbox can tell a repeat. Over the lab's own mail server; nothing else is contacted.
 
-import type { MailServer } from '../../../lab/mail-setting.ts';
+import type { MailServer } from '../../../lab/database/mail-setting.ts';
 import type { Person } from '../../../lab/person.ts';
 import { isCall } from '../outbox/lane.ts';
 import type { OutboxMessage, SendOutcome } from '../outbox/outbox-row.ts';

@@ -3,7 +3,7 @@
 
 import { createHmac, randomBytes } from 'node:crypto';
 import webPush from 'web-push';
-import { type KeptOnce, keepOnce } from '../../../lab/durable-file.ts';
+import { type KeptOnce, keepOnce } from '../../../lab/database/durable-file.ts';
 
 export interface NoticeKeys {
   readonly push: { readonly publicKey: string; readonly privateKey: string };

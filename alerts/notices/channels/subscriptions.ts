@@ -2,7 +2,7 @@
 // one of the known ones: else a subscription could make this program call any address of the network.
 
 import { createHash } from 'node:crypto';
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import { failure, type Result, success } from '../../../wax/result.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 

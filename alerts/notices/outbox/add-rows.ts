@@ -1,7 +1,7 @@
 // How rows enter the outbox: the same change once, a newer notice in place of one that still waits, and in which lane.
 // More than ten alarms that are not urgent within ten minutes to one address are gathered into messages.
 
-import type { Connection } from '../../../lab/database.ts';
+import type { Connection } from '../../../lab/database/database.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { groupLane, isBundle, isFirstNotice, isGroup, isUrgent, PLAIN_LANE, URGENT_LANE } from './lane.ts';
 import type { NewRow, OutboxRow } from './outbox-row.ts';

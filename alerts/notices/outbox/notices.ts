@@ -1,7 +1,7 @@
 // What the alarm's transaction also writes: the escalation's state and the lines of the outbox. All of it is read
 // and written inside that transaction, so that a batch that is tried again sends each notice once.
 
-import type { Connection, LabDatabase } from '../../../lab/database.ts';
+import type { Connection, LabDatabase } from '../../../lab/database/database.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { AlarmChange } from '../../watch/life/alarm.ts';

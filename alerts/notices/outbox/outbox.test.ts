@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type LabDatabase, openDatabase } from '../../../lab/database.ts';
+import { type LabDatabase, openDatabase } from '../../../lab/database/database.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
 import type { Alarm } from '../../watch/life/alarm.ts';
 import { normalAlarm } from '../../watch/life/alarm-step.ts';

@@ -1,6 +1,6 @@
 // The outbox in the database: written in the transaction that steps the alarm, read by the runner.
 
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Alarm } from '../../watch/life/alarm.ts';
 import { rowAdder } from './add-rows.ts';

@@ -1,7 +1,7 @@
 // The verdict of a pattern in one sentence: what, why with its figures, and what to do next. The only place where it is
 // worded, so that list, label, wall, alarm, phone, night sheet and paper cannot differ.
 
-import type { NextStep, PatternVerdictCode, PatternReason } from '../../../lab/pattern-verdict.ts';
+import type { NextStep, PatternVerdictCode, PatternReason } from '../../../lab/patterns/pattern-verdict.ts';
 import type { Say } from '../../../words/load-languages.ts';
 import type { Values } from '../../../words/quantity.ts';
 

@@ -1,7 +1,7 @@
 // The parts of an earlier layout in the present one: nothing that people did or that wax went through is lost. What is
 // usual for a heater or a probe is learned anew, because it was measured differently.
 
-import { relaxationStart } from '../../../wax/relaxation.ts';
+import { relaxationStart } from '../../../wax/relaxation/relaxation.ts';
 import { RULE_KINDS, type RuleKind } from '../rules/all-rules.ts';
 import { newProbe, newStation } from './copy-parts.ts';
 import type {

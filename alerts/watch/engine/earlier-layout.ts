@@ -4,11 +4,11 @@
 import { type Static, type TSchema, Type } from 'typebox';
 import { Compile } from 'typebox/schema';
 import { WAX_CLASS_IDS } from '../../../wax/classes/wax-class-id.ts';
-import type { DoseState } from '../../../wax/heat-dose.ts';
-import type { MktState } from '../../../wax/mean-kinetic-temperature.ts';
-import type { RainflowState } from '../../../wax/rainflow.ts';
-import type { RelaxationState } from '../../../wax/relaxation.ts';
-import type { SoakState } from '../../../wax/soak.ts';
+import type { DoseState } from '../../../wax/heat/heat-dose.ts';
+import type { MktState } from '../../../wax/heat/mean-kinetic-temperature.ts';
+import type { RainflowState } from '../../../wax/numbers/rainflow.ts';
+import type { RelaxationState } from '../../../wax/relaxation/relaxation.ts';
+import type { SoakState } from '../../../wax/heat/soak.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Alarm } from '../life/alarm.ts';
 import type { TenMinutes } from '../measures/ten-minutes.ts';

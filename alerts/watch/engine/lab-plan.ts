@@ -12,7 +12,7 @@ import {
 } from '../../../lab/station-kinds.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { patternCare, type PatternCareValues } from '../../../lab/pattern-care.ts';
-import { type RelaxationParameters, relaxationParameters } from '../../../wax/relaxation.ts';
+import { type RelaxationParameters, relaxationParameters } from '../../../wax/relaxation/relaxation.ts';
 import type { Problem } from '../../../wax/result.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import { ALL_RULES, type KnownRule, type RuleKind } from '../rules/all-rules.ts';

@@ -2,8 +2,12 @@
 // is going when it climbs.
 
 import { minuteOfDay } from '../../../lab/calendar.ts';
-import { type FirstOrderOptions, firstOrderStart, firstOrderStep } from '../../../wax/first-order-fit.ts';
-import { minutesToLimit } from '../../../wax/minutes-to-limit.ts';
+import {
+  type FirstOrderOptions,
+  firstOrderStart,
+  firstOrderStep,
+} from '../../../wax/heat/first-order-fit.ts';
+import { minutesToLimit } from '../../../wax/heat/minutes-to-limit.ts';
 import type { Celsius, EpochMillis, Millimetres } from '../../../wax/units.ts';
 import { advanceActivity, coldBelow } from '../measures/activity.ts';
 import { advanceDoorSigns, startDoorSigns } from '../measures/door-signs.ts';

@@ -2,7 +2,7 @@
 // a part is copied at its first change and then written in place (see draft.ts), which is why fields are not readonly.
 
 import type { WaxClassId } from '../../../wax/classes/wax-class-id.ts';
-import type { FirstOrderState } from '../../../wax/first-order-fit.ts';
+import type { FirstOrderState } from '../../../wax/heat/first-order-fit.ts';
 import type { Intent } from '../../../lab/intent.ts';
 import type { Alarm } from '../life/alarm.ts';
 import type { Activity } from '../measures/activity.ts';

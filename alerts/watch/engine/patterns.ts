@@ -1,9 +1,9 @@
 // Waiting patterns: the heat that each lay in is remembered here; where it lies, what was done to it and whether it still
 // waits is the lab's to say. Its verdict is as of the last whole ten minutes, or of the newest act, on every screen alike.
 
-import { heatSince, reducedCourse } from '../../../wax/relaxation.ts';
+import { heatSince, reducedCourse } from '../../../wax/relaxation/relaxation.ts';
 import { epochMillis } from '../../../wax/units.ts';
-import { patternVerdict } from '../../../lab/pattern-verdict.ts';
+import { patternVerdict } from '../../../lab/patterns/pattern-verdict.ts';
 import { coursePoints, heatSums, slotOf, withReading } from '../measures/pattern-heat.ts';
 import { meanOf, TEN_MINUTES_MILLIS } from '../measures/ten-minutes.ts';
 import type { PatternOutlook } from '../measures/pattern-outlook.ts';

@@ -14,8 +14,8 @@ import {
   tickAt,
 } from '../../../tests/rehearsal.ts';
 import { alarmStateCode } from '../life/alarm-state.ts';
-import { mktStart } from '../../../wax/mean-kinetic-temperature.ts';
-import { rainflowStart } from '../../../wax/rainflow.ts';
+import { mktStart } from '../../../wax/heat/mean-kinetic-temperature.ts';
+import { rainflowStart } from '../../../wax/numbers/rainflow.ts';
 import { seconds } from '../../../wax/units.ts';
 import { patternOutlooks, waxWatch } from '../wax-watch.ts';
 import type { WatchState } from './memory.ts';

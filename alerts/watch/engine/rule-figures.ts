@@ -1,6 +1,6 @@
 // The figures by which the rules judge one station: the lab's own values over the defaults of this program.
 
-import type { RuleFigures } from '../../../lab/settings-history.ts';
+import type { RuleFigures } from '../../../lab/database/settings-history.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Station } from '../../../lab/station.ts';
 import { labPlan } from './lab-plan.ts';

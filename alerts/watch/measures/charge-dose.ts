@@ -1,5 +1,5 @@
 // The heat dose of the charge in a pot, with a ledger of the gaps in which nothing was measured: a late reading that
-// falls into a gap is counted there, once, however often it is delivered. Dose: see wax/heat-dose.ts.
+// falls into a gap is counted there, once, however often it is delivered. Dose: see wax/heat/heat-dose.ts.
 
 import type { Celsius, EpochMillis, Fraction } from '../../../wax/units.ts';
 import {
@@ -11,7 +11,7 @@ import {
   doseStart,
   doseStep,
   runningDose,
-} from '../../../wax/heat-dose.ts';
+} from '../../../wax/heat/heat-dose.ts';
 import type { Mutable } from '../../../wax/reading-guard.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 

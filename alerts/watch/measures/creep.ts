@@ -2,7 +2,7 @@
 // goes on turning where it did; when all tops and bottoms move alike for an hour, one of the two sensors drifts. A knob
 // moves them once, cold wax and a warm-up along a bend, and work takes them back to where they were.
 
-import { median } from '../../../wax/median.ts';
+import { median } from '../../../wax/numbers/median.ts';
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import type { HeatCycle, HeaterBand } from './heater-band.ts';
 import { TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { softToTheCoreAfter } from '../../../wax/soak.ts';
-import { soakBody, soakMaterialOf } from '../../../wax/soak-body.ts';
+import { softToTheCoreAfter } from '../../../wax/heat/soak.ts';
+import { soakBody, soakMaterialOf } from '../../../wax/heat/soak-body.ts';
 import { celsius, millimetres } from '../../../wax/units.ts';
 import { waxClass } from '../../../wax/wax-class.ts';
 import { coreOf, isSoftToTheCore, type Load, loadIn, loadOutlook, loadStep, type SoakPlace } from './load.ts';

@@ -2,8 +2,8 @@
 // The core is worked out by transient conduction from the temperature of the place (wax/soak); it is a model of the
 // piece that the lab named, laid in at room temperature, and no measurement.
 
-import { soakCore, type SoakState, soakStart, soakStep, softToTheCoreAt } from '../../../wax/soak.ts';
-import { type SoakShape, type Surroundings, soakBody, soakMaterialOf } from '../../../wax/soak-body.ts';
+import { soakCore, type SoakState, soakStart, soakStep, softToTheCoreAt } from '../../../wax/heat/soak.ts';
+import { type SoakShape, type Surroundings, soakBody, soakMaterialOf } from '../../../wax/heat/soak-body.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 

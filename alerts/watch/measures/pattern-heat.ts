@@ -1,10 +1,15 @@
 // The temperatures of one pattern, point by point: one in ten minutes and one at each change, thinned when it lies for
 // weeks. What is figured from them is figured anew each time, so that an act which is entered late counts from its own time.
 
-import type { CoursePoint } from '../../../wax/relaxation.ts';
-import { mktStart, mktStep, type MktState, mktValue } from '../../../wax/mean-kinetic-temperature.ts';
-import { rainflowResidue, rainflowStart, type RainflowState, rainflowStep } from '../../../wax/rainflow.ts';
-import type { RelaxationState } from '../../../wax/relaxation.ts';
+import type { CoursePoint } from '../../../wax/relaxation/relaxation.ts';
+import { mktStart, mktStep, type MktState, mktValue } from '../../../wax/heat/mean-kinetic-temperature.ts';
+import {
+  rainflowResidue,
+  rainflowStart,
+  type RainflowState,
+  rainflowStep,
+} from '../../../wax/numbers/rainflow.ts';
+import type { RelaxationState } from '../../../wax/relaxation/relaxation.ts';
 import type { Celsius, EpochMillis, Seconds } from '../../../wax/units.ts';
 import { TEN_MINUTES_MILLIS } from './ten-minutes.ts';
 

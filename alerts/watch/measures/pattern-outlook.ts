@@ -1,6 +1,6 @@
 // How a waiting pattern stands: its verdict at one instant, and what its places did to it.
 
-import type { PatternVerdict } from '../../../lab/pattern-verdict.ts';
+import type { PatternVerdict } from '../../../lab/patterns/pattern-verdict.ts';
 
 /** For screens and rules. */
 export interface PatternOutlook {

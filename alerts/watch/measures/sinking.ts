@@ -4,7 +4,7 @@
 // goes with the wetted height). Work sinks it too while it lasts; how far it did on the days before says what is work.
 // Means of ten minutes are compared, so that what a cycle does in between does not matter.
 
-import { median } from '../../../wax/median.ts';
+import { median } from '../../../wax/numbers/median.ts';
 import { type FurthestOfDays, furthestStep, startFurthest } from './furthest-of-days.ts';
 import { meanOf, TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
 

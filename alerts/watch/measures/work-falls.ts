@@ -3,7 +3,7 @@
 // shows where no rhythm does, because power is given in proportion and the temperature rests in between. Cold wax that
 // goes in makes it fall faster still, and is left out. Only earlier days say what is usual.
 
-import { median } from '../../../wax/median.ts';
+import { median } from '../../../wax/numbers/median.ts';
 import { MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 
 export interface WorkFall {

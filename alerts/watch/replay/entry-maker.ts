@@ -3,7 +3,7 @@
 // did not run nothing arrived and no time passed.
 
 import { type Entry, TICK_MILLIS } from '../../../lab/entry.ts';
-import type { RecordedEntry } from '../../../lab/entry-record.ts';
+import type { RecordedEntry } from '../../../lab/database/entry-record.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
 

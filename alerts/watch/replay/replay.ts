@@ -4,7 +4,7 @@
 import type { AlarmAct } from '../../../lab/act.ts';
 import type { Entry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
-import type { LabOverTime } from '../../../lab/past-lab.ts';
+import type { LabOverTime } from '../../../lab/database/past-lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { allAlarms } from '../engine/draft.ts';
 import type { WatchState } from '../engine/memory.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Lab } from '../../../lab/lab.ts';
-import { unchanging } from '../../../lab/past-lab.ts';
+import { unchanging } from '../../../lab/database/past-lab.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { celsius, epochMillis } from '../../../wax/units.ts';
 import { actAt, dipPot, labOf, potLab, probeOf, START } from '../../../tests/rehearsal.ts';

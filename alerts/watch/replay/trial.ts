@@ -3,7 +3,7 @@
 
 import type { Entry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
-import { changedOverTime, type LabOverTime } from '../../../lab/past-lab.ts';
+import { changedOverTime, type LabOverTime } from '../../../lab/database/past-lab.ts';
 import { epochMillis } from '../../../wax/units.ts';
 import { type RuleKind, RULES } from '../rules/all-rules.ts';
 import { type Difference, compareRaised } from './compare-raised.ts';

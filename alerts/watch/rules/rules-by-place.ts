@@ -2,7 +2,7 @@
 // where they can have an effect by its kind; those about gateways, patterns and the program itself once for the lab.
 
 import type { StationLimits } from '../../../lab/limits.ts';
-import type { KnownRules, RulesByPlace } from '../../../lab/own-figure-checks.ts';
+import type { KnownRules, RulesByPlace } from '../../../lab/lab-file/own-figure-checks.ts';
 import type { FigurePlace } from '../../../lab/own-figures.ts';
 import { STATION_KIND_FACTS, STATION_KINDS, type StationKind } from '../../../lab/station-kinds.ts';
 import type { WaxValue } from '../../../wax/wax-class.ts';

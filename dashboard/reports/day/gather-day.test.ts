@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Value } from 'typebox/value';
-import { GROUP_MESSAGES } from '../../../lab/group-message.ts';
+import { GROUP_MESSAGES } from '../../../lab/group/group-message.ts';
 import { dayAt } from '../../../lab/calendar.ts';
 import { type LabForTests, labForTests } from '../../../tests/lab-for-tests.ts';
 import { celsius, epochMillis } from '../../../wax/units.ts';

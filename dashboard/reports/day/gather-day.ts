@@ -2,7 +2,7 @@
 // compared between labs of any size.
 
 import { alarmQuality } from '../../../alerts/watch/quality/alarm-quality.ts';
-import type { DayFigures } from '../../../lab/group-message.ts';
+import type { DayFigures } from '../../../lab/group/group-message.ts';
 import type { Station } from '../../../lab/station.ts';
 import { heats, stores } from '../../../lab/station-kinds.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';

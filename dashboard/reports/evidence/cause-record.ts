@@ -1,7 +1,7 @@
 // Cause and correction of an excursion, signed by a person and kept for ever. A later record supersedes an earlier one,
 // which stays to be read.
 
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { CauseRecord } from '../../api/evidence.ts';
 

@@ -1,8 +1,8 @@
 // Which probe measured at a place when, and by which calibration: a line for each calibration of each stay. Pure.
 
-import { type Certificate, certificates } from '../../../lab/probe-certificates.ts';
-import { describedAt, type ProbeStay } from '../../../lab/probe-stays.ts';
-import type { ProbeVersion } from '../../../lab/settings-history.ts';
+import { type Certificate, certificates } from '../../../lab/probes/probe-certificates.ts';
+import { describedAt, type ProbeStay } from '../../../lab/probes/probe-stays.ts';
+import type { ProbeVersion } from '../../../lab/database/settings-history.ts';
 import type { EvidenceProbe } from '../../api/evidence.ts';
 
 const iso = (at: number): string => new Date(at).toISOString();

@@ -1,7 +1,7 @@
 // Against which limits a place is held at an instant, and where its readings went beyond them. Pure.
 
 import type { SeriesBucket } from '../../../collector/store/store.ts';
-import type { StationPeriod, StationSettings } from '../../../lab/settings-history.ts';
+import type { StationPeriod, StationSettings } from '../../../lab/database/settings-history.ts';
 import { stores } from '../../../lab/station-kinds.ts';
 import { type EpochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { WaxValue } from '../../../wax/wax-class.ts';

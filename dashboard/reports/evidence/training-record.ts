@@ -1,7 +1,7 @@
 // Who was shown which procedure, when and by whom: rows are only ever added; one written by mistake is withdrawn with
 // a reason and stays to be read.
 
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { TrainingView } from '../../api/training.ts';
 

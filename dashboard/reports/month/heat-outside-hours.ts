@@ -2,7 +2,7 @@
 // and was spared. Pure. A temperature shows no switch: a heater counts as on while it is at its working temperature.
 
 import type { SeriesBucket } from '../../../collector/store/store.ts';
-import { type DoseKinetics, ageingRatio } from '../../../wax/heat-dose.ts';
+import { type DoseKinetics, ageingRatio } from '../../../wax/heat/heat-dose.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { HeaterMonth } from '../../api/month.ts';
 import { minutesWhere } from '../night/heat-figures.ts';

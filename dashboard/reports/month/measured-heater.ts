@@ -5,7 +5,7 @@ import { bucketPlan } from '../../../collector/store/bucket-width.ts';
 import { stationLimits, waxClassAt } from '../../../lab/limits.ts';
 import type { Station } from '../../../lab/station.ts';
 import { holdsMeltedWax } from '../../../lab/station-kinds.ts';
-import { doseKinetics } from '../../../wax/heat-dose.ts';
+import { doseKinetics } from '../../../wax/heat/heat-dose.ts';
 import { celsius, type EpochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { SettingsInForce } from '../../queries/settings-in-force.ts';

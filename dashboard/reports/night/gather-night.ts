@@ -10,7 +10,7 @@ import { LOW_BATTERY_PERCENT } from '../../../lab/device-status.ts';
 import { patternsWaxClass, stationLimits } from '../../../lab/limits.ts';
 import type { Pattern, PatternStay } from '../../../lab/pattern.ts';
 import { patternCare } from '../../../lab/pattern-care.ts';
-import type { StationSettings } from '../../../lab/settings-history.ts';
+import type { StationSettings } from '../../../lab/database/settings-history.ts';
 import type { Station } from '../../../lab/station.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { NearCharge } from '../../api/night.ts';

@@ -2,8 +2,8 @@
 // readings; swings, mean kinetic temperature and minutes rest on the means of the buckets. Pure.
 
 import type { SeriesBucket } from '../../../collector/store/store.ts';
-import { mktStart, mktStep, mktValue } from '../../../wax/mean-kinetic-temperature.ts';
-import { type Cycle, rainflowResidue, rainflowStart, rainflowStep } from '../../../wax/rainflow.ts';
+import { mktStart, mktStep, mktValue } from '../../../wax/heat/mean-kinetic-temperature.ts';
+import { type Cycle, rainflowResidue, rainflowStart, rainflowStep } from '../../../wax/numbers/rainflow.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE, type Seconds } from '../../../wax/units.ts';
 import type { HeatFigures } from '../../api/night.ts';
 

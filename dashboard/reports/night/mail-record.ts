@@ -1,7 +1,7 @@
 // To whom the night sheet is mailed and what was sent: the setting, and one line for each night and person.
 
 import { type SendAnswer, storedAnswer } from '../../../alerts/notices/outbox/send-answer.ts';
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { NightDelivery } from '../../api/night-delivery.ts';
 

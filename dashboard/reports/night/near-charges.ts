@@ -1,6 +1,6 @@
 // The charges of wax that are spent or nearly, by the figures of the alarms about the same. Pure.
 
-import type { RuleFigures } from '../../../lab/settings-history.ts';
+import type { RuleFigures } from '../../../lab/database/settings-history.ts';
 import type { NearCharge } from '../../api/night.ts';
 
 /** Of the allowance, where the alarms are off. Common practice. */

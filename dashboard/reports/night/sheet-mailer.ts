@@ -6,7 +6,7 @@ import {
   type MailTransport,
   mailTransport,
 } from '../../../alerts/notices/channels/mail-transport.ts';
-import type { MailServer } from '../../../lab/mail-setting.ts';
+import type { MailServer } from '../../../lab/database/mail-setting.ts';
 import type { Person } from '../../../lab/person.ts';
 import { epochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { errorAnswer, ownWords } from '../../../alerts/notices/outbox/send-answer.ts';

@@ -2,7 +2,7 @@
 // figures that were signed, so that a change by late readings shows.
 
 import { createHash } from 'node:crypto';
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Note, Signature } from '../../api/night.ts';
 

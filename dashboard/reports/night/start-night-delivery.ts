@@ -3,8 +3,8 @@
 
 import { setTimeout as delay } from 'node:timers/promises';
 import { alarmText } from '../../../alerts/notices/texts/alarm-text.ts';
-import type { LabDatabase } from '../../../lab/database.ts';
-import type { MailServer } from '../../../lab/mail-setting.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
+import type { MailServer } from '../../../lab/database/mail-setting.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { openMailRecord } from './mail-record.ts';
 import type { MakePaper } from './paper-order.ts';

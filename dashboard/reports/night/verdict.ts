@@ -1,5 +1,5 @@
 // What the night says of a storage place: a verdict with its reasons. The rules are our own choice (common practice, no
-// published limit for stored patterns is known). A pattern has a verdict of its own (lab/pattern-verdict.ts). They advise;
+// published limit for stored patterns is known). A pattern has a verdict of its own (lab/patterns/pattern-verdict.ts). They advise;
 // whoever signs decides. docs/night-sheet.md explains each.
 
 import type { Say } from '../../../words/load-languages.ts';

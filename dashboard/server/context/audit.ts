@@ -4,7 +4,7 @@
 // elsewhere; `head` is for that. After the pattern of 21 CFR 11.10(e); no claim to comply with it.
 
 import { createHash } from 'node:crypto';
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 
 interface AuditEntry {

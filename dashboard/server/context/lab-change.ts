@@ -8,7 +8,7 @@ import {
   type Contradiction,
   type LabFileContext,
   labFileContradictions,
-} from '../../../lab/lab-file-checks.ts';
+} from '../../../lab/lab-file/lab-file-checks.ts';
 import { LANGUAGE_CODES } from '../../../words/load-languages.ts';
 import { audited, type AuditedChange } from './audited.ts';
 import { fieldOf, HttpProblem } from '../base/problem.ts';

@@ -1,6 +1,6 @@
 // What every route is given: the running lab, the settings of the server and the parts that it shares.
 
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import type { Audit } from './audit.ts';
 import type { Authority, Pair } from '../https/authority.ts';

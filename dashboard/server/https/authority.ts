@@ -7,7 +7,7 @@ import { createHash, webcrypto } from 'node:crypto';
 import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import * as x509 from '@peculiar/x509';
-import { writeDurably } from '../../../lab/durable-file.ts';
+import { writeDurably } from '../../../lab/database/durable-file.ts';
 import { reasonOf } from '../../../wax/problem-error.ts';
 import { type EpochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { HttpsRefusal } from './https-refusal.ts';

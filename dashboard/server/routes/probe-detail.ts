@@ -1,8 +1,8 @@
 // One probe in full: its stays and certificates, how it behaves, and what a reading of it was before it was converted.
 
 import { Type } from 'typebox';
-import { type Certificate, certificates } from '../../../lab/probe-certificates.ts';
-import { type ProbeStay, probeStays } from '../../../lab/probe-stays.ts';
+import { type Certificate, certificates } from '../../../lab/probes/probe-certificates.ts';
+import { type ProbeStay, probeStays } from '../../../lab/probes/probe-stays.ts';
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
 import {
   ProbeBehaviourView,

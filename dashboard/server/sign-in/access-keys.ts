@@ -1,7 +1,7 @@
 // Keys that are handed out and can be taken back: tokens for programs, links for wall screens and for calendars. Shown once, kept as
 // a hash, valid until revoked, so that a wall opens again after weeks without network.
 
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { Role } from '../../../lab/person.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { hashOfSecret, newSecret, shortId } from './secret.ts';

@@ -1,8 +1,8 @@
 // Which person has which password, and the one-time codes by which a person sets the first or a forgotten one.
 // Nobody ever knows another one's password, and none is there from the start.
 
-import type { LabDatabase } from '../../../lab/database.ts';
-import type { LabRepository } from '../../../lab/lab-repository.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
+import type { LabRepository } from '../../../lab/database/lab-repository.ts';
 import { type EpochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { hashOfCode, newCode } from './secret.ts';
 

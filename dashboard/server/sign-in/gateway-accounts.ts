@@ -2,7 +2,7 @@
 // gateway exchanges it for a password that nobody has to type, and that is kept here as a hash alone.
 
 import { type GatewayAccount, passwordHashOf } from '../../../collector/intake/broker-access.ts';
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { hashOfCode, newCode, newSecret } from './secret.ts';
 

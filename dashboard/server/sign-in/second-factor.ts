@@ -3,7 +3,7 @@
 // it; of recovery codes only hashes are kept.
 
 import { Secret, TOTP } from 'otpauth';
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { hashOfCode, newCode } from './secret.ts';
 

@@ -1,6 +1,6 @@
 // Sessions of persons: a random secret in the browser, its hash here, an end by idleness and an end for good.
 
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { Role } from '../../../lab/person.ts';
 import {
   type EpochMillis,

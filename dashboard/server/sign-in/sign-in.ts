@@ -1,6 +1,6 @@
 // The parts of sign-in over one database, and the code for the first person.
 
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { type AccessKeys, openAccessKeys } from './access-keys.ts';
 import { type Credentials, hasManager, openCredentials } from './credentials.ts';

@@ -1,7 +1,10 @@
 // A fitted bent-stick test as it is answered: values in the units of a bench, and the curve of each stick.
 
-import type { FittedValue } from '../../../wax/calibration-verdict.ts';
-import { calibrationCurve, type RelaxationCalibration } from '../../../wax/relaxation-calibration.ts';
+import type { FittedValue } from '../../../wax/relaxation/calibration-verdict.ts';
+import {
+  calibrationCurve,
+  type RelaxationCalibration,
+} from '../../../wax/relaxation/relaxation-calibration.ts';
 import type { Celsius } from '../../../wax/units.ts';
 import type { BentStickBody, BentStickView, Fitted } from '../../api/bent-stick.ts';
 

@@ -1,17 +1,17 @@
 // The lab's own proof: measured fits beside what was predicted, what they speak for, and what remakes had in common.
 
 import type { Charge } from '../../../lab/charge.ts';
-import { type FitCase, type FitStage, fitCases, fitFactors } from '../../../lab/fit-case.ts';
+import { type FitCase, type FitStage, fitCases, fitFactors } from '../../../lab/patterns/fit-case.ts';
 import { labsWaxClass } from '../../../lab/limits.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
-import { commonFactors } from '../../../lab/remakes.ts';
+import { commonFactors } from '../../../lab/patterns/remakes.ts';
 import {
   fitAgreement,
   fittedStrain,
   type FittedStrain,
   LEAST_PAIRS,
   type StrainPair,
-} from '../../../wax/fit-agreement.ts';
+} from '../../../wax/relaxation/fit-agreement.ts';
 import type { Result } from '../../../wax/result.ts';
 import type { FitProofView } from '../../api/fit-proof.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';

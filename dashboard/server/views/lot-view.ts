@@ -2,7 +2,7 @@
 
 import { dateAt } from '../../../lab/calendar.ts';
 import { labsWaxClass } from '../../../lab/limits.ts';
-import { recall } from '../../../lab/recall.ts';
+import { recall } from '../../../lab/patterns/recall.ts';
 import { isExpired, type WaxLot } from '../../../lab/wax-lot.ts';
 import { sheetValueNames } from '../../../wax/wax-class.ts';
 import type { LotView } from '../../api/lots.ts';

@@ -2,8 +2,8 @@
 
 import { dueText, verdictText } from '../../../alerts/notices/texts/verdict-text.ts';
 import type { PatternCareValues } from '../../../lab/pattern-care.ts';
-import type { PatternVerdict } from '../../../lab/pattern-verdict.ts';
-import type { ErrorBand } from '../../../wax/relaxation.ts';
+import type { PatternVerdict } from '../../../lab/patterns/pattern-verdict.ts';
+import type { ErrorBand } from '../../../wax/relaxation/relaxation.ts';
 import type { Say } from '../../../words/load-languages.ts';
 import type { MessageKey } from '../../../words/message-key.ts';
 import { sourceText } from '../../../words/source-text.ts';

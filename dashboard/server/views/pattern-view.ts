@@ -2,7 +2,7 @@
 
 import type { PatternOutlook } from '../../../alerts/watch/measures/pattern-outlook.ts';
 import { patternsWaxClass } from '../../../lab/limits.ts';
-import { patternLots } from '../../../lab/recall.ts';
+import { patternLots } from '../../../lab/patterns/recall.ts';
 import type { Charge } from '../../../lab/charge.ts';
 import type { Casting, LifeAct, Pattern } from '../../../lab/pattern.ts';
 import { patternCare } from '../../../lab/pattern-care.ts';

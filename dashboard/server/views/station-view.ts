@@ -3,8 +3,13 @@
 import type { LoadOutlook } from '../../../alerts/watch/measures/load.ts';
 import { waxClassAt } from '../../../lab/limits.ts';
 import { weakestStanding } from '../../../wax/classes/wax-value.ts';
-import { flowBand } from '../../../wax/flow.ts';
-import { ageingRatio, doseKinetics, evaporationKinetics, evaporationRatio } from '../../../wax/heat-dose.ts';
+import { flowBand } from '../../../wax/heat/flow.ts';
+import {
+  ageingRatio,
+  doseKinetics,
+  evaporationKinetics,
+  evaporationRatio,
+} from '../../../wax/heat/heat-dose.ts';
 import type { Celsius } from '../../../wax/units.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';

@@ -4,9 +4,9 @@
 import type { StationStatus } from '../../../alerts/watch/engine/station-status.ts';
 import type { Alarm, AlarmChange } from '../../../alerts/watch/life/alarm.ts';
 import { alarmStep, normalAlarm } from '../../../alerts/watch/life/alarm-step.ts';
-import { type GroupLink, NO_GROUP_LINK } from '../../../lab/group-link.ts';
-import type { GroupLinkTable } from '../../../lab/group-link-table.ts';
-import type { GroupOfferTable } from '../../../lab/group-offer-table.ts';
+import { type GroupLink, NO_GROUP_LINK } from '../../../lab/group/group-link.ts';
+import type { GroupLinkTable } from '../../../lab/group/group-link-table.ts';
+import type { GroupOfferTable } from '../../../lab/group/group-offer-table.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Reading } from '../../../lab/reading.ts';
 import { startGroupReporting } from '../../../pipeline/group-link/group-reporting.ts';

@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { waxWatch } from '../../../alerts/watch/wax-watch.ts';
 import { qualify } from '../../../collector/qualify/qualify.ts';
 import { openSqliteStore } from '../../../collector/store/sqlite-store.ts';
-import { openDatabase } from '../../../lab/database.ts';
+import { openDatabase } from '../../../lab/database/database.ts';
 import { changedState, emptyBatch, judgeMore } from '../../../pipeline/batch.ts';
 import { dayOfWork, WORKING_LAB } from '../year/days-of-work.ts';
 

@@ -5,7 +5,7 @@ import { packChunk, SERIES_A_PACK } from '../../../collector/store/series-tables
 import { openPackTables } from '../../../collector/store/pack-tables.ts';
 import { hourFigures } from '../../../collector/store/sealed/hour-figures.ts';
 import { encodePack, type PackSeries } from '../../../collector/store/sealed/pack.ts';
-import type { LabDatabase } from '../../../lab/database.ts';
+import type { LabDatabase } from '../../../lab/database/database.ts';
 import { MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { labWeek, STEP_MILLIS } from './lab-week.ts';
 

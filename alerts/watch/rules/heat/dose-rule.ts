@@ -1,6 +1,6 @@
 // The three steps of the heat dose share one look; each rule is data of its own.
 
-import { arrheniusRate } from '../../../../wax/thermal-rate.ts';
+import { arrheniusRate } from '../../../../wax/heat/thermal-rate.ts';
 import type { Celsius, JoulesPerMole } from '../../../../wax/units.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { parameter } from '../../rule/parameter.ts';

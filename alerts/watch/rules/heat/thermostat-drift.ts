@@ -1,6 +1,6 @@
 // A thermostat whose rhythm is no longer what it was: ragged or fast, as a contact that bounces makes it.
 
-import { median } from '../../../../wax/median.ts';
+import { median } from '../../../../wax/numbers/median.ts';
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { type HeatCycle, type HeaterBand, paceOf, type UsualBand } from '../../measures/heater-band.ts';
 import type { Rhythm } from '../../measures/rhythm.ts';

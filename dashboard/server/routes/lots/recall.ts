@@ -1,7 +1,7 @@
 // A maker calls a lot back: one search over maker and number answers which patterns and pots hold its wax.
 
 import { Type } from 'typebox';
-import { lotsNamed, recall } from '../../../../lab/recall.ts';
+import { lotsNamed, recall } from '../../../../lab/patterns/recall.ts';
 import { RecallView } from '../../../api/lots.ts';
 import type { App } from '../../base/app.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';

@@ -7,7 +7,7 @@ import { recipientsOf } from '../../../../alerts/notices/duty/recipients.ts';
 import type { Lab } from '../../../../lab/lab.ts';
 import type { Person } from '../../../../lab/person.ts';
 import { type NotificationPlan, notificationPlanOf } from '../../../../lab/notification-plan.ts';
-import { notificationPlanContradictions } from '../../../../lab/notification-plan-checks.ts';
+import { notificationPlanContradictions } from '../../../../lab/lab-file/notification-plan-checks.ts';
 import {
   type ReachView,
   NotificationPlanBody,

@@ -1,6 +1,6 @@
 // Was the mould of a pattern held warm enough for long enough? By the readings of its furnace.
 
-import { type BurnoutStep, burnoutCheck } from '../../../../wax/burnout-check.ts';
+import { type BurnoutStep, burnoutCheck } from '../../../../wax/heat/burnout-check.ts';
 import { epochMillis, MILLIS_PER_MINUTE } from '../../../../wax/units.ts';
 import type { BurnoutProgrammeStep, Pattern } from '../../../../lab/pattern.ts';
 import { BurnoutView } from '../../../api/casting.ts';

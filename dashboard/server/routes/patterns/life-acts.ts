@@ -2,7 +2,7 @@
 
 import type { LifeAct, Pattern } from '../../../../lab/pattern.ts';
 import { ACTS_AFTER_INVESTING, ACTS_BEFORE_INVESTING } from '../../../../lab/pattern.ts';
-import { staysWithAct, staysWithoutAct } from '../../../../lab/pattern-stays.ts';
+import { staysWithAct, staysWithoutAct } from '../../../../lab/patterns/pattern-stays.ts';
 import { type EpochMillis, epochMillis } from '../../../../wax/units.ts';
 import { LifeActBody, PatternView, UndoLifeActBody } from '../../../api/patterns.ts';
 import type { Static } from 'typebox';

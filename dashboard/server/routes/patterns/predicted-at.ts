@@ -3,7 +3,7 @@
 
 import { patternsWaxClass } from '../../../../lab/limits.ts';
 import type { Pattern } from '../../../../lab/pattern.ts';
-import { patternLife } from '../../../../lab/pattern-life.ts';
+import { patternLife } from '../../../../lab/patterns/pattern-life.ts';
 import type { PredictedFit } from '../../../../lab/predicted-fit.ts';
 import { type EpochMillis, MILLIS_PER_HOUR } from '../../../../wax/units.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';

@@ -3,7 +3,10 @@
 
 import { Type } from 'typebox';
 import type { Result } from '../../../../wax/result.ts';
-import { calibrateRelaxation, calibrationOverrides } from '../../../../wax/relaxation-calibration.ts';
+import {
+  calibrateRelaxation,
+  calibrationOverrides,
+} from '../../../../wax/relaxation/relaxation-calibration.ts';
 import type { Celsius } from '../../../../wax/units.ts';
 import { BentStickBody, BentStickView } from '../../../api/bent-stick.ts';
 import type { App } from '../../base/app.ts';

@@ -1,7 +1,7 @@
 // Set-up: the mail server and the names in the network. Both hold at once. The password goes in and never comes out.
 
 import type { FastifyRequest } from 'fastify';
-import type { MailSetting } from '../../../../lab/mail-setting.ts';
+import type { MailSetting } from '../../../../lab/database/mail-setting.ts';
 import { ConnectionsView, HostNamesBody, MailServerBody } from '../../../api/connections.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';

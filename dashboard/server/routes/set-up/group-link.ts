@@ -1,9 +1,9 @@
 // Set-up: whether and what this lab reports to its group. The password goes in and never comes out.
 
 import { X509Certificate } from 'node:crypto';
-import type { GroupLink, GroupLinkStatus } from '../../../../lab/group-link.ts';
-import { groupTopic } from '../../../../lab/group-message.ts';
-import { offersTopic } from '../../../../lab/group-offer.ts';
+import type { GroupLink, GroupLinkStatus } from '../../../../lab/group/group-link.ts';
+import { groupTopic } from '../../../../lab/group/group-message.ts';
+import { offersTopic } from '../../../../lab/group/group-offer.ts';
 import { whatIsWrong } from '../../../../words/problem-text.ts';
 import { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
 import type { App } from '../../base/app.ts';

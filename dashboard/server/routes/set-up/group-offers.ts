@@ -5,17 +5,17 @@ import type { FastifyRequest } from 'fastify';
 import { Type } from 'typebox';
 import { RULES_BY_PLACE } from '../../../../alerts/watch/rules/rules-by-place.ts';
 import { RULES } from '../../../../alerts/watch/rules/all-rules.ts';
-import type { OfferAnswer } from '../../../../lab/group-message.ts';
-import type { KeptOffer } from '../../../../lab/group-offer-table.ts';
+import type { OfferAnswer } from '../../../../lab/group/group-message.ts';
+import type { KeptOffer } from '../../../../lab/group/group-offer-table.ts';
 import type { Lab } from '../../../../lab/lab.ts';
-import type { LabRepository } from '../../../../lab/lab-repository.ts';
+import type { LabRepository } from '../../../../lab/database/lab-repository.ts';
 import {
   concernsHeat,
   type OfferChange,
   offerChanges,
   offerProblems,
   withOffer,
-} from '../../../../lab/offer.ts';
+} from '../../../../lab/group/offer.ts';
 import { ownEntry } from '../../../../wax/own-entry.ts';
 import { epochMillis } from '../../../../wax/units.ts';
 import { whatIsWrong } from '../../../../words/problem-text.ts';

@@ -1,8 +1,8 @@
 // The lab file over the wire: the lab written down as YAML, and taken from YAML as a whole.
 
 import { RULES_BY_PLACE } from '../../../../alerts/watch/rules/rules-by-place.ts';
-import { readLabFile } from '../../../../lab/read-lab-file.ts';
-import { writeLabFile } from '../../../../lab/write-lab-file.ts';
+import { readLabFile } from '../../../../lab/lab-file/read-lab-file.ts';
+import { writeLabFile } from '../../../../lab/lab-file/write-lab-file.ts';
 import { LANGUAGE_CODES } from '../../../../words/load-languages.ts';
 import { LabFileBody, LabFileView } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';

@@ -4,7 +4,7 @@ import { Type } from 'typebox';
 import { decodeMapped } from '../../../../collector/decode/mapped-json.ts';
 import { SAMPLE_BYTES } from '../../../../collector/decode/rejection.ts';
 import type { QuarantineRow } from '../../../../collector/quarantine.ts';
-import { filterParts, mappingFault, type PayloadMapping } from '../../../../lab/payload-mapping.ts';
+import { filterParts, mappingFault, type PayloadMapping } from '../../../../lab/database/payload-mapping.ts';
 import { problemText } from '../../../../words/problem-text.ts';
 import { MappingBody, MappingTrial, MappingView } from '../../../api/payload-mappings.ts';
 import type { App } from '../../base/app.ts';

@@ -2,7 +2,7 @@
 
 import type { FastifyRequest } from 'fastify';
 import { Type } from 'typebox';
-import { uncertaintyUntilCalibrated } from '../../../../lab/lab-file-defaults.ts';
+import { uncertaintyUntilCalibrated } from '../../../../lab/lab-file/lab-file-defaults.ts';
 import { ProbeBody } from '../../../api/lab-bodies.ts';
 import { ForgottenView, ReplacementBody } from '../../../api/probe-detail.ts';
 import { ProbeView } from '../../../api/schemas.ts';

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { openCopyRecord } from '../../../../lab/copy-record.ts';
+import { openCopyRecord } from '../../../../lab/database/copy-record.ts';
 import {
   type Browser,
   PASSWORDS,

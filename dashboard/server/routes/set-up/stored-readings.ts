@@ -3,8 +3,8 @@
 import type { Expiring } from '../../../../collector/store/expired.ts';
 import type { KindRetention } from '../../../../collector/store/retention.ts';
 import type { StoreRetention } from '../../../../collector/store/store.ts';
-import { type CopyRecord, openCopyRecord } from '../../../../lab/copy-record.ts';
-import { kindOfProbe } from '../../../../lab/kind-of-probe.ts';
+import { type CopyRecord, openCopyRecord } from '../../../../lab/database/copy-record.ts';
+import { kindOfProbe } from '../../../../lab/probes/kind-of-probe.ts';
 import { epochMillis } from '../../../../wax/units.ts';
 import {
   ExpiringView,

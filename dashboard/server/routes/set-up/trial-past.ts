@@ -2,7 +2,7 @@
 
 import { entryMaker } from '../../../../alerts/watch/replay/entry-maker.ts';
 import type { Entry } from '../../../../lab/entry.ts';
-import { type LabOverTime, pastLab, withPastOf } from '../../../../lab/past-lab.ts';
+import { type LabOverTime, pastLab, withPastOf } from '../../../../lab/database/past-lab.ts';
 import type { Reading } from '../../../../lab/reading.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../../wax/units.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';

@@ -8,7 +8,7 @@ import { countDifferences } from '../../../../alerts/watch/replay/compare-raised
 import { type Raised, raisedBy } from '../../../../alerts/watch/replay/replay.ts';
 import { stationsOnTrial, type Trial, trialInSlices } from '../../../../alerts/watch/replay/trial.ts';
 import type { Lab } from '../../../../lab/lab.ts';
-import { ownFigureProblems } from '../../../../lab/own-figure-checks.ts';
+import { ownFigureProblems } from '../../../../lab/lab-file/own-figure-checks.ts';
 import type { Station } from '../../../../lab/station.ts';
 import { TrialBody, TrialView } from '../../../api/trial.ts';
 import type { App } from '../../base/app.ts';

@@ -1,7 +1,7 @@
 // A sensor as it stands in the form, and what of it is saved: the fields of its kind alone. Pure. An empty field is null
 // or an empty text.
 
-import { uncertaintyUntilCalibrated } from '../../../../lab/lab-file-defaults.ts';
+import { uncertaintyUntilCalibrated } from '../../../../lab/lab-file/lab-file-defaults.ts';
 import { SENSOR_TOLERANCES, type Sensor } from '../../../../lab/sensor.ts';
 import type { ProbeBody } from '../../../api/lab-bodies.ts';
 import { type DescribedProbe, probeBody } from '../set-up/probe-body.ts';

@@ -1,7 +1,7 @@
 // The lab's own alloys and investments, with the figures of their makers; the fit budget and the patterns take them.
 
 import { useState } from 'preact/hooks';
-import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../../../wax/fit-budget.ts';
+import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../../../wax/relaxation/fit-budget.ts';
 import type { CastingMaterialView } from '../../../api/casting.ts';
 import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';

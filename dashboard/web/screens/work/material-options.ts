@@ -1,7 +1,7 @@
 // The alloys and investments to choose from: those of the lab and those of the tables.
 
 import type { CastingMaterial } from '../../../../lab/casting-material.ts';
-import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../../../wax/fit-budget.ts';
+import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../../../wax/relaxation/fit-budget.ts';
 import type { CastingMaterialView } from '../../../api/casting.ts';
 import { word } from '../../base/messages.ts';
 import { useLoaded } from '../../live/use-loaded.ts';

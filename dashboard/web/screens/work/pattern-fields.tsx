@@ -1,6 +1,6 @@
 // What is asked of a new pattern, drawn from the schema of the request.
 
-import { looksLikeName } from '../../../../lab/case-reference.ts';
+import { looksLikeName } from '../../../../lab/patterns/case-reference.ts';
 import type { ChargeView } from '../../../api/charges.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { t } from '../../base/messages.ts';

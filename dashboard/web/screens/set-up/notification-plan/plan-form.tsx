@@ -4,7 +4,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../../api/form-fields.ts';
 import type { NotificationPlanBody, NotificationPlanView } from '../../../../api/notification-plan.ts';
-import { notificationPlanContradictions } from '../../../../../lab/notification-plan-checks.ts';
+import { notificationPlanContradictions } from '../../../../../lab/lab-file/notification-plan-checks.ts';
 import { asRead, put, type Trouble } from '../../../base/api.ts';
 import { t, word } from '../../../base/messages.ts';
 import { Refusal, type Saving, useSaving } from '../../../forms/saving.tsx';

@@ -1,0 +1,138 @@
+// Mean kinetic temperature: the one steady temperature that would have done the same as the real course
+// (Haynes, J Pharm Sci 60:927, 1971; USP <1160>), weighted by time. Along straight lines between readings the
+// mean of the rate is exact. Gaps do not count.
+
+import { checkedSeries, isTemperature, isWithin, type Mutable, problemOfGap } from '../reading-guard.ts';
+import { failure, type Result, success } from '../result.ts';
+import { arrheniusRate, meanThermalFactor, thermalFactor } from './thermal-rate.ts';
+import {
+  ABSOLUTE_ZERO_CELSIUS,
+  type Celsius,
+  type EpochMillis,
+  GAS_CONSTANT,
+  type JoulesPerMole,
+  MILLIS_PER_SECOND,
+  type Seconds,
+} from '../units.ts';
+
+/** USP <1160>: 83.144 kJ/mol with R = 8.3144 J/(mol K), that is, exactly 10 000 K. */
+export const PHARMACOPOEIA_ACTIVATION_ENERGY = (10_000 * GAS_CONSTANT) as JoulesPerMole;
+
+/** Only keeps the exponentials near 1; it cancels out of the result. */
+const SCALE = 25 as Celsius;
+
+const rateOf = (activationEnergy: JoulesPerMole) => arrheniusRate(activationEnergy, SCALE);
+
+const temperatureOf = (meanFactor: number, activationEnergy: JoulesPerMole): Celsius =>
+  (1 / (1 / (SCALE - ABSOLUTE_ZERO_CELSIUS) - (Math.log(meanFactor) * GAS_CONSTANT) / activationEnergy) +
+    ABSOLUTE_ZERO_CELSIUS) as Celsius;
+
+/** A running mean; plain JSON. `at` and `celsius` mean nothing while `readings` is 0. */
+export interface MktState {
+  readonly activationEnergy: JoulesPerMole;
+  readonly longestGap: Seconds;
+  /** Integral of the rate relative to that at 25 °C, s. */
+  readonly weightedSeconds: number;
+  readonly seconds: Seconds;
+  readonly gapSeconds: Seconds;
+  readonly at: EpochMillis;
+  readonly celsius: Celsius;
+  readonly readings: number;
+  readonly refused: number;
+}
+
+export interface MktOptions {
+  readonly longestGap: Seconds;
+  /** Default: that of the pharmacopoeia. */
+  readonly activationEnergy?: JoulesPerMole;
+}
+
+export const mktStart = (options: MktOptions): MktState => ({
+  activationEnergy: options.activationEnergy ?? PHARMACOPOEIA_ACTIVATION_ENERGY,
+  longestGap: options.longestGap,
+  weightedSeconds: 0,
+  seconds: 0 as Seconds,
+  gapSeconds: 0 as Seconds,
+  at: 0 as EpochMillis,
+  celsius: 0 as Celsius,
+  readings: 0,
+  refused: 0,
+});
+
+/** One more reading. A reading that cannot be used is counted in `refused` and changes nothing else. */
+export const mktStep = (state: MktState, at: EpochMillis, celsius: Celsius): MktState => {
+  if (!isTemperature(celsius) || !Number.isFinite(at) || (state.readings > 0 && at <= state.at)) {
+    return { ...state, refused: state.refused + 1 };
+  }
+  const next: Mutable<MktState> = { ...state, at, celsius, readings: state.readings + 1 };
+  if (state.readings === 0) return next;
+  const elapsed = (at - state.at) / MILLIS_PER_SECOND;
+  if (elapsed > state.longestGap) {
+    next.gapSeconds = (state.gapSeconds + elapsed) as Seconds;
+    return next;
+  }
+  next.weightedSeconds += elapsed * meanThermalFactor(rateOf(state.activationEnergy), state.celsius, celsius);
+  next.seconds = (state.seconds + elapsed) as Seconds;
+  return next;
+};
+
+/** Null while no time has been measured. */
+export const mktValue = (state: MktState): Celsius | null =>
+  state.seconds > 0 ? temperatureOf(state.weightedSeconds / state.seconds, state.activationEnergy) : null;
+
+const problemOfEnergy = (activationEnergy: number): Result<never> | null =>
+  isWithin(activationEnergy, Number.MIN_VALUE) ? null : failure('bad-kinetics', {}, activationEnergy);
+
+export interface WeightedCelsius {
+  readonly celsius: number;
+  /** Time at that temperature, in any one unit. Default 1, for readings at equal steps. */
+  readonly weight?: number;
+}
+
+/** Of steady temperatures with their weights, as the pharmacopoeia has it. */
+export const meanKineticTemperature = (
+  values: readonly WeightedCelsius[],
+  activationEnergy: JoulesPerMole = PHARMACOPOEIA_ACTIVATION_ENERGY,
+): Result<Celsius> => {
+  if (values.length === 0) return failure('series-empty');
+  const bad = problemOfEnergy(activationEnergy);
+  if (bad !== null) return bad;
+  for (const [index, { celsius, weight = 1 }] of values.entries()) {
+    if (!isTemperature(celsius)) {
+      return failure('not-a-temperature', {}, celsius, `values/${index}`);
+    }
+    if (!isWithin(weight, 0)) {
+      return failure('negative-duration', {}, weight, `weights/${index}`);
+    }
+  }
+  const heaviest = values.reduce((most, { weight = 1 }) => Math.max(most, weight), 0);
+  if (heaviest === 0) return failure('series-empty');
+  let sum = 0;
+  let weights = 0;
+  for (const { celsius, weight = 1 } of values) {
+    // Over the heaviest, so that no sum of weights in whatever unit overflows.
+    sum += (weight / heaviest) * thermalFactor(rateOf(activationEnergy), celsius);
+    weights += weight / heaviest;
+  }
+  return success(temperatureOf(sum / weights, activationEnergy));
+};
+
+/** Of a series of readings from outside, along straight lines, gaps left out. */
+export const meanKineticTemperatureOfSeries = (
+  series: readonly { readonly at: number; readonly celsius: number }[],
+  options: MktOptions,
+): Result<{ readonly celsius: Celsius; readonly seconds: Seconds; readonly gapSeconds: Seconds }> => {
+  const checked = checkedSeries(series);
+  if (!checked.ok) return checked;
+  const bad =
+    problemOfEnergy(options.activationEnergy ?? PHARMACOPOEIA_ACTIVATION_ENERGY) ??
+    problemOfGap(options.longestGap);
+  if (bad !== null) return bad;
+  let state = mktStart(options);
+  for (const { at, celsius } of checked.value) state = mktStep(state, at, celsius);
+  const celsius = mktValue(state);
+  if (celsius === null) {
+    return failure('series-empty');
+  }
+  return success({ celsius, seconds: state.seconds, gapSeconds: state.gapSeconds });
+};
