@@ -2,6 +2,7 @@
 // goes on turning where it did; when all tops and bottoms move alike for an hour, one of the two sensors drifts. A knob
 // moves them once, cold wax and a warm-up along a bend, and work takes them back to where they were.
 
+import { SimpleLinearRegression } from 'ml-regression-simple-linear';
 import { median } from '../../../wax/numbers/median.ts';
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import type { HeatCycle, HeaterBand } from './heater-band.ts';
@@ -84,27 +85,18 @@ function longCycles(cycles: readonly HeatCycle[], closed: readonly TenMinutes[],
     .reverse();
 }
 
-/** Slope of the straight line with the least squares, and where it lies. */
-function lineThrough(hours: readonly number[], values: readonly number[]) {
-  const meanOf = (numbers: readonly number[]) =>
-    numbers.reduce((sum, value) => sum + value, 0) / numbers.length;
-  const [middle, mean] = [meanOf(hours), meanOf(values)];
-  let [products, squares] = [0, 0];
-  for (const [index, hour] of hours.entries()) {
-    products += (hour - middle) * ((values[index] ?? mean) - mean);
-    squares += (hour - middle) ** 2;
-  }
-  const slope = products / squares;
-  return { slope, at: (hour: number): number => mean + slope * (hour - middle) };
-}
-
 /** Kelvins that turns in a row moved, all alike; 0 where they are on no line. */
 function movedAlong(turns: readonly Turn[], limit: number): number {
   const newest = turns[0]?.to ?? 0;
   const hours = turns.map(({ to }) => (to - newest) / MILLIS_PER_HOUR);
-  const [tops, bottoms] = [turns.map(({ high }) => high), turns.map(({ low }) => low)].map((values) =>
-    lineThrough(hours, values),
-  ) as [ReturnType<typeof lineThrough>, ReturnType<typeof lineThrough>];
+  const tops = new SimpleLinearRegression(
+    hours,
+    turns.map(({ high }) => high),
+  );
+  const bottoms = new SimpleLinearRegression(
+    hours,
+    turns.map(({ low }) => low),
+  );
   const span = -(hours.at(-1) ?? 0);
   const slope = (tops.slope + bottoms.slope) / 2;
   const moved = slope * span;
@@ -112,7 +104,8 @@ function movedAlong(turns: readonly Turn[], limit: number): number {
   if (Math.abs(tops.slope - bottoms.slope) * span > MOST_UNLIKE * Math.abs(moved)) return 0;
   const most = MOST_OFF * Math.abs(moved) + NOISE;
   const isOff = (turn: Turn, index: number): boolean =>
-    Math.abs(middleOf(turn) - (tops.at(hours[index] ?? 0) + bottoms.at(hours[index] ?? 0)) / 2) > most;
+    Math.abs(middleOf(turn) - (tops.predict(hours[index] ?? 0) + bottoms.predict(hours[index] ?? 0)) / 2) >
+    most;
   if (turns.some(isOff)) return 0;
   const range = median(turns.map(({ high, low }) => high - low));
   const isCooling = (Math.abs(slope) * TEN_MINUTES_MILLIS) / MILLIS_PER_HOUR > MOST_MOVED * range;
