@@ -100,8 +100,8 @@ const notedFirst: Plugin = {
   },
 };
 
-/** Large, and needed by few. */
-const APART = /\/(uqr|fit-budget|thermal-strain)\b/;
+/** Large and needed by few screens, and what brings it along. */
+const APART = /\/(uqr|link-for-others|one-time-secret|fit-budget|thermal-strain)\b/;
 /**
  * What several screens share lies in few scripts: each is asked for by itself, and a slow network takes longer to ask
  * than to bring the little that a screen does not need. What the wall is made of lies apart, so that it loads no more.

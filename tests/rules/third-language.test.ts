@@ -14,7 +14,7 @@ import { alarmText } from './alerts/notices/texts/alarm-text.ts';
 import { FORM_FIELDS } from './dashboard/api/form-fields.ts';
 import { words } from './dashboard/web/words-plugin.ts';
 import { RULES_BY_PLACE } from './alerts/watch/rules/rules-by-place.ts';
-import { readLabFile } from './lab/read-lab-file.ts';
+import { readLabFile } from './lab/lab-file/read-lab-file.ts';
 import { serverForTests } from './tests/server-for-tests.ts';
 import { LANGUAGE_CODES } from './words/load-languages.ts';
 
