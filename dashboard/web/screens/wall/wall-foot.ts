@@ -24,6 +24,9 @@ export interface WallFoot {
 }
 
 const SEPARATOR = ' · ';
+/** A sentence ends by itself. */
+const joined = ([first = '', ...rest]: readonly string[]): string =>
+  rest.reduce((line, part) => line + (line.endsWith('.') ? ' ' : SEPARATOR) + part, first);
 const LINE = 1.15;
 const PAD_ARC = 3;
 /** Sound and clock, minutes of arc. */
@@ -94,9 +97,7 @@ const secondLine = (shown: Shown, width_ems: number, emsOf: EmsOf): string => {
     [0, 0],
     [0, 1],
     [1, 1],
-  ].map((choice) =>
-    [...parts.flatMap((texts, index) => texts[choice[index] ?? 0] ?? []), ...always].join(SEPARATOR),
-  );
+  ].map((choice) => joined([...parts.flatMap((texts, index) => texts[choice[index] ?? 0] ?? []), ...always]));
   return (
     wordings.find((text) => linesOf(text, width_ems, emsOf) <= shown.secondLines) ?? wordings.at(-1) ?? ''
   );
