@@ -59,6 +59,15 @@ const beatTo = (address: string | null) => {
 const sign = '{"site":"mill-lane","at":"2031-03-04T22:00:00.000Z","open_alarms":0}';
 
 describe('the sign of life', () => {
+  it('ends the alarm of an earlier process when it is delivered, and when its address was taken away', async () => {
+    await beatTo(url)();
+    await beatTo(null)();
+    expect(journal).toMatchObject([
+      { name: 'heartbeat', ok: true },
+      { name: 'heartbeat', ok: true },
+    ]);
+  });
+
   it('goes out over MQTT and to the address that is set', async () => {
     await beatTo(url)();
     expect(published).toEqual([`wax/mill-lane/collector/heartbeat ${sign}`]);

@@ -44,9 +44,13 @@ async function post(
 /** Sends one sign of life; the route by the address is an alarm once it failed three times in a row. */
 export function heartbeat({ running, intake, log, url }: HeartbeatParts): () => Promise<void> {
   let failures = 0;
+  /** Null: not since the start; the alarm about it may be open from before. */
+  let worksByReport: boolean | null = null;
   const report = (ok: boolean, answer: SendAnswer): void => {
     const detail = encodeCause({ code: 'channel-answered', answer });
     const finding = { kind: 'self-check', part: 'channel', name: 'heartbeat', ok, detail } as const;
+    if (worksByReport === ok) return;
+    worksByReport = ok;
     // A disk that refuses is shown by the journal's own state.
     intake.append([{ ...finding, receivedAt: running.now() }]).catch(() => {});
   };
@@ -60,12 +64,11 @@ export function heartbeat({ running, intake, log, url }: HeartbeatParts): () => 
       open_alarms: running.openAlarms().length,
     });
     intake.publish(heartbeatTopic(id), text, { retain: false });
-    if (url === null) return;
+    if (url === null) return report(true, sendAnswer('no-address'));
     const { ok, answer } = await post(url, text);
-    const before = failures;
     failures = ok ? 0 : failures + 1;
     if (!ok) log.write('warn', 'heartbeat-not-delivered', { answer: answer.code, failures });
-    if (failures === FAILING_AFTER_TRIES || (ok && before >= FAILING_AFTER_TRIES)) report(ok, answer);
+    if (ok || failures >= FAILING_AFTER_TRIES) report(ok, answer);
   };
 }
 

@@ -10,6 +10,7 @@ import { type AcknowledgeLinks, acknowledgeLinks } from './channels/acknowledge-
 import { channelSenders, type SenderParts } from './channels/channel-senders.ts';
 import { changeSecret, webhookSecret } from './channels/notice-keys.ts';
 import { phoneTest, testShown } from './channels/phone-test.ts';
+import { receivers } from './channels/receivers.ts';
 import { routeTest } from './channels/route-test.ts';
 import {
   checkEndpoint,
@@ -132,7 +133,8 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     isOpen: (alarm) => notices.isOpen(alarm),
     report: (isReaching, cause) => report('phone-subscriptions', '', isReaching, cause),
   });
-  let isPushFailing = false;
+  const mailIsSetUp = (): boolean => parts.mail() !== null;
+  const receiving = receivers(lab, subscriptions, mailIsSetUp);
   const { senders, close } = channelSenders(
     { ...parts, isOpen: (alarm) => notices.isOpen(alarm) },
     subscriptions,
@@ -143,10 +145,12 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     now,
     after: parts.after,
     senders,
-    onChannel: (channel, works, answer) => {
-      if (channel === 'push') isPushFailing = !works;
-      report('channel', channel, works, { code: 'channel-answered', answer });
-    },
+    onChannel: (channel, works, answer, address) =>
+      report('channel', channel, works, {
+        code: 'channel-answered',
+        answer,
+        receiver: receiving.nameOf(channel, address),
+      }),
     onGone: (row) => {
       if (row.channel !== 'push') return;
       subscriptions.remove(row.address);
@@ -157,11 +161,10 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
       parts.onTried?.(row, isDelivered);
     },
   });
-  const mailIsSetUp = (): boolean => parts.mail() !== null;
   const reach = (): Reach => ({
     phones: (person) => subscriptions.of(person).map(({ id }) => id),
     mailIsSetUp: mailIsSetUp(),
-    isPushFailing,
+    isFailing: runner.health.isFailing,
   });
   const notices = openNotices({
     database,
@@ -184,7 +187,10 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
   parts.after(0, runner.wake);
   return {
     ...phones(parts, { subscriptions, outbox, links, unreached, wake: runner.wake }),
-    write: notices.write,
+    write: (changes, passed) => {
+      runner.health.keep(receiving.addresses);
+      return notices.write(changes, passed);
+    },
     pushKey: keys.push.publicKey,
     mailIsSetUp,
     testRoute: (channel, address, person) => {

@@ -143,7 +143,7 @@ function openTechnician(lab: Lab) {
     database,
     outbox,
     lab: () => lab,
-    reach: () => ({ phones: () => ['phone'], mailIsSetUp: false, isPushFailing: false }),
+    reach: () => ({ phones: () => ['phone'], mailIsSetUp: false, isFailing: () => false }),
     now: () => now,
     isSending: () => true,
     onUnreachable: () => {},

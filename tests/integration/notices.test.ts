@@ -100,6 +100,9 @@ describe('receivers that are dead for an hour', () => {
     });
     test.change('pot-0', 'raised');
     await test.desk.runDue();
+    // An alarm of an earlier process may be open, also about a channel that nothing goes to any more.
+    const works = ['lamp', 'mail', 'mqtt', 'push', 'webhook'].map((channel) => `${channel} works`);
+    expect(said.splice(0).sort()).toEqual([...works, 'notices work'].sort());
     await new Promise<void>((closed) => first.close(() => closed()));
     receiver.closeAllConnections();
     receiver.close();
@@ -111,7 +114,7 @@ describe('receivers that are dead for an hour', () => {
     expect(letters).toHaveLength(1);
     expect(posts).toHaveLength(1);
     // Each alarm was over before the mail server had failed three times for it.
-    expect(said.sort()).toEqual(['mail fails', 'notices work', 'webhook fails']);
+    expect(said.sort()).toEqual(['mail fails', 'webhook fails']);
 
     const second = openMail();
     await listenForMail(second, mailPort);
@@ -133,7 +136,7 @@ describe('receivers that are dead for an hour', () => {
     expect(subjects).toEqual(['Dringend: pot-0', ...[1, 2, 3, 4].map((pot) => `Vorbei: pot-${pot}`)]);
     expect(new Set(letters.map((letter) => /^Message-ID: (.*)$/im.exec(letter)?.[1])).size).toBe(5);
     expect(letters[0]).toMatch(/text\/plain[\s\S]*text\/html/);
-    expect(said.slice(3).sort()).toEqual(['mail works', 'webhook works']);
+    expect(said.slice(2).sort()).toEqual(['mail works', 'webhook works']);
 
     const secret = webhookSecret(noticeKeys(join(folder.path, 'notice-keys.json')), 'chat');
     for (const { body, headers } of posts) {
@@ -170,7 +173,8 @@ describe('receivers that are dead for an hour', () => {
     }
     // A machine that was notified is no person.
     expect(posts).toHaveLength(1);
-    expect(sayings).toEqual([[], [], ['mail fails', 'notices fail']]);
+    const atStart = ['lamp works', 'mqtt works', 'push works', 'webhook works'];
+    expect(sayings).toEqual([atStart, [], ['mail fails', 'notices fail']]);
     const back = mailServer(letters);
     await listenForMail(back, mailPort);
     await test.desk.runDue();

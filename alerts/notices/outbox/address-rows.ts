@@ -1,5 +1,5 @@
 // From a notice to lines of the outbox: each person's phones and e-mail by that person's own wish. Pure.
-// The failure of a channel is never sent over that channel.
+// The failure of an address is never sent to that address.
 
 import type { Lab } from '../../../lab/lab.ts';
 import { notificationPlanOf } from '../../../lab/notification-plan.ts';
@@ -14,8 +14,8 @@ export interface Reach {
   /** Ids of the phones' subscriptions of a person. */
   readonly phones: (person: string) => readonly string[];
   readonly mailIsSetUp: boolean;
-  /** Try after try fails, so that what goes to phones goes by e-mail too. */
-  readonly isPushFailing: boolean;
+  /** Try after try fails: what goes to failing phones goes by e-mail too. */
+  readonly isFailing: (channel: Channel, address: string) => boolean;
 }
 
 const row = (
@@ -43,8 +43,15 @@ const row = (
   expiresAt: (Math.max(learnedAt, notice.at) + KEEP_TRYING_MILLIS[channel]) as EpochMillis,
 });
 
-const isOwnFailure = (notice: Pick<Notice, 'alarm'>, channel: Channel): boolean =>
-  notice.alarm?.rule === 'channel-failing' && notice.alarm.subject === `channel-${channel}`;
+const isOwnFailure = (
+  { alarm }: Pick<Notice, 'alarm'>,
+  channel: Channel,
+  address: string,
+  reach: Reach,
+): boolean =>
+  alarm?.rule === 'channel-failing' &&
+  alarm.subject === `channel-${channel}` &&
+  reach.isFailing(channel, address);
 
 /** It goes to every mailbox that got the beginning, also where phones are reached again. */
 const isEnd = (kind: NoticeKind): boolean =>
@@ -60,13 +67,13 @@ export function rowsForPeople(
   return notice.people.flatMap((id) => {
     const person = lab.people.find((candidate) => candidate.id === id);
     if (person === undefined) return [];
-    const phones = isOwnFailure(notice, 'push') ? [] : reach.phones(id);
+    const phones = reach.phones(id).filter((phone) => !isOwnFailure(notice, 'push', phone, reach));
     const wish = person.mail ?? 'no-phone';
-    const isWithoutPhone = phones.length === 0 || reach.isPushFailing || isEnd(notice.kind);
+    const isWithoutPhone = phones.every((phone) => reach.isFailing('push', phone)) || isEnd(notice.kind);
     const getsMail =
       reach.mailIsSetUp &&
       person.email !== null &&
-      !isOwnFailure(notice, 'mail') &&
+      !isOwnFailure(notice, 'mail', id, reach) &&
       (wish === 'always' || (wish === 'no-phone' && isWithoutPhone));
     return [
       ...phones.map((phone) => row('push', phone, id, notice, learnedAt, by)),
@@ -90,6 +97,7 @@ const LAMP_KINDS: Partial<Record<AlarmChange['kind'], NoticeKind>> = {
 export function rowsForMachines(
   { alarm, at, by, kind, reason }: AlarmChange,
   lab: Lab,
+  reach: Reach,
   learnedAt: EpochMillis,
 ): readonly NewRow[] {
   const key = `${alarm.id}.${alarm.count}.${kind}.${at}`;
@@ -97,15 +105,12 @@ export function rowsForMachines(
   const change = { key, kind: 'change', at, alarm } as const;
   const more = { change: { kind, by, reason } };
   const lampKind = isHidden(alarm) ? undefined : LAMP_KINDS[kind];
-  return [
-    ...(isOwnFailure(change, 'mqtt')
-      ? []
-      : [row('mqtt', changeTopic(lab.site.id, alarm.id), null, change, learnedAt, more)]),
-    ...(isOwnFailure(change, 'webhook')
-      ? []
-      : webhooks.map(({ id }) => row('webhook', id, null, change, learnedAt, more))),
-    ...(lampKind === undefined || isOwnFailure(change, 'lamp')
+  const lines = [
+    row('mqtt', changeTopic(lab.site.id, alarm.id), null, change, learnedAt, more),
+    ...webhooks.map(({ id }) => row('webhook', id, null, change, learnedAt, more)),
+    ...(lampKind === undefined
       ? []
       : lampTopics.map((topic) => row('lamp', topic, null, { ...change, kind: lampKind }, learnedAt))),
   ];
+  return lines.filter(({ channel, address }) => !isOwnFailure(change, channel, address, reach));
 }

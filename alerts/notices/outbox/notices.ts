@@ -87,7 +87,7 @@ export function openNotices(parts: NoticesParts): Notices {
           if (forPeople.length === 0 && isCall(notice.kind) && parts.isSending())
             database.afterTransaction(() => parts.onUnreachable(notice));
         }
-        if (input.kind === 'change') rows.push(...rowsForMachines(input.change, lab, learnedAt));
+        if (input.kind === 'change') rows.push(...rowsForMachines(input.change, lab, reach, learnedAt));
       }
       if (parts.isSending()) outbox.add(rows);
       if (state !== before) {

@@ -29,6 +29,7 @@ export interface RunnerParts {
 export interface Runner {
   /** Called when rows were added. */
   readonly wake: () => void;
+  readonly health: Pick<ChannelHealth, 'keep' | 'isFailing'>;
   /** Sends everything that is due now; resolves when nothing is. */
   readonly runDue: () => Promise<void>;
   readonly stop: () => Promise<void>;
@@ -73,13 +74,13 @@ function writeOutcome(
   switch (outcome.kind) {
     case 'delivered':
       outbox.end(numbers, 'delivered', at, answer);
-      health.worked(channel, answer);
+      health.worked(first, answer);
       return true;
     case 'retry':
       // Somebody waits before the screen for what a test of a route shows; a phone may be out of reach for a while.
       if (first.kind === 'test' && channel !== 'push') outbox.end(numbers, 'failed', at, answer);
       else outbox.retry(numbers, nextTryAt(first, first.attempts + 1, outcome.retryAfterMillis, at), answer);
-      health.failed(channel, answer);
+      health.failed(first, answer);
       return false;
     case 'gone':
       outbox.end(numbers, 'failed', at, answer);
@@ -88,7 +89,7 @@ function writeOutcome(
       return false;
     case 'refused':
       outbox.end(numbers, 'failed', at, answer);
-      health.refused(channel, answer);
+      health.refused(first, answer);
       return false;
   }
 }
@@ -238,6 +239,7 @@ export function outboxRunner(parts: RunnerParts): Runner {
   };
   return {
     wake: attend,
+    health,
     runDue,
     stop: async () => {
       stopped = true;

@@ -24,7 +24,7 @@ export function unrecordedRows(
   const change = kind === 'cleared' ? 'cleared' : kind === 'raised' ? 'raised' : 'raised-again';
   return [
     ...rowsForPeople({ key, kind, at, people, alarm }, lab, reach, at),
-    ...rowsForMachines({ kind: change, at, by: null, reason: null, alarm }, lab, at),
+    ...rowsForMachines({ kind: change, at, by: null, reason: null, alarm }, lab, reach, at),
   ];
 }
 

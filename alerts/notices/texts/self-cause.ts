@@ -8,7 +8,12 @@ import type { ReachCause } from '../outbox/unreached.ts';
 
 export type SelfCause =
   | ReachCause
-  | { readonly code: 'channel-answered'; readonly answer: SendAnswer }
+  | {
+      readonly code: 'channel-answered';
+      readonly answer: SendAnswer;
+      /** Name of the webhook, person, phone or topic; empty where a channel has only one. */
+      readonly receiver?: string;
+    }
   | { readonly code: 'disk-free'; readonly values: Values }
   /** Of a part such as the store; none where it works. */
   | { readonly code: 'part-problems'; readonly problems: readonly CodedProblem[] };
@@ -47,7 +52,9 @@ export function causeText(detail: string, say: Say): string {
     case 'no-channel':
       return say('self-cause.no-channel', { people: cause.people.join(', ') });
     case 'channel-answered':
-      return answerText(cause.answer, say);
+      return cause.receiver
+        ? say('self-cause.receiver', { receiver: cause.receiver, answer: answerText(cause.answer, say) })
+        : answerText(cause.answer, say);
     case 'part-problems':
       return cause.problems.map((problem) => whatIsWrong(say, problem)).join(' ');
     case 'disk-free':
