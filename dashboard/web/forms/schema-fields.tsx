@@ -1,8 +1,8 @@
 // The fields of a form as the interface's own schema describes them: limits, length, unit, choices and whether one is
 // required are read from it, and what the server refuses is shown at its field, with limits in the reader's unit.
 //
-//     const form = { fields: FORM_FIELDS.station, saving };
-//     <TextField form={form} at="name" label="stations.name" value={name} onChange={setName} />
+//     const field = fieldsOf({ fields: FORM_FIELDS.station, saving }, draft, change);
+//     <TextField {...field('name')} label="stations.name" />
 
 import type { ComponentChildren } from 'preact';
 import type { FieldFacts, FieldUnit, FormFields } from '../../api/field-facts.ts';
@@ -26,6 +26,16 @@ export interface SchemaForm {
   readonly fields: FormFields;
   readonly saving: Pick<Saving, 'errorAt'>;
 }
+
+/** The fields of a form over its draft: `field('name')` says where one stands in the body, its value, and how it changes. */
+export const fieldsOf =
+  <Draft extends object>(form: SchemaForm, draft: Draft, change: (part: Partial<Draft>) => void) =>
+  <Name extends keyof Draft & string>(name: Name, at: string = name) => ({
+    form,
+    at,
+    value: draft[name],
+    onChange: (value: Draft[Name]) => change({ [name]: value } as unknown as Partial<Draft>),
+  });
 
 interface FieldProps {
   readonly form: SchemaForm;
@@ -154,12 +164,12 @@ export const ChoiceField = <T extends string>(props: ChoiceFieldProps<T>) => {
 };
 
 interface TickFieldProps extends FieldProps {
-  readonly checked: boolean;
+  readonly value: boolean;
   readonly onChange: (checked: boolean) => void;
 }
 
 export const TickField = (props: TickFieldProps) => {
   const { type } = fieldAt(props.form.fields, props.at);
   if (type !== 'boolean') throw new Error(`${props.at} is not a matter of yes and no.`);
-  return <TickEntry label={props.label} checked={props.checked} onChange={props.onChange} />;
+  return <TickEntry label={props.label} checked={props.value} onChange={props.onChange} />;
 };

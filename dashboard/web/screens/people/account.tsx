@@ -71,14 +71,14 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
         form={form}
         at="namesOnLockScreen"
         label="account.lock-screen"
-        checked={onLockScreen}
+        value={onLockScreen}
         onChange={setOnLockScreen}
       />
       <TickField
         form={form}
         at="morningHeartbeat"
         label="account.heartbeat"
-        checked={heartbeat}
+        value={heartbeat}
         onChange={setHeartbeat}
       />
       <SubmitRow saving={saving} label="set-up.save" />

@@ -6,7 +6,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { NumberField, type SchemaForm } from '../../forms/schema-fields.tsx';
+import { fieldsOf, NumberField, type SchemaForm } from '../../forms/schema-fields.tsx';
 import { probes } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
 import type { ProbeFormProps } from '../set-up/probe-body.ts';
@@ -70,12 +70,9 @@ const Platinum = ({ form, draft, onChange }: PartProps) => (
     />
     {draft.wires === 2 && (
       <NumberField
-        form={form}
-        at="sensor/lead_ohms"
+        {...fieldsOf(form, draft, onChange)('lead_ohms', 'sensor/lead_ohms')}
         label="sensor.lead-ohms"
         hint={t('sensor.lead-hint')}
-        value={draft.lead_ohms}
-        onChange={(lead_ohms) => onChange({ lead_ohms })}
       />
     )}
   </div>
@@ -97,12 +94,9 @@ const Thermocouple = ({ form, draft, onChange, own }: PartProps & { readonly own
     />
     {draft.coldJunction === 'fixed' ? (
       <NumberField
-        form={form}
-        at="sensor/cold_junction_celsius"
+        {...fieldsOf(form, draft, onChange)('cold_junction_celsius', 'sensor/cold_junction_celsius')}
         label="sensor.junction-celsius"
         isRequired
-        value={draft.cold_junction_celsius}
-        onChange={(cold_junction_celsius) => onChange({ cold_junction_celsius })}
       />
     ) : (
       <ChoiceEntry

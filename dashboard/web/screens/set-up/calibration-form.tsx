@@ -7,7 +7,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { formatDifference, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { NumberField, TextField, TickField } from '../../forms/schema-fields.tsx';
+import { fieldsOf, NumberField, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
 import { calibratedBody, calibrationDraft, entryOf } from './calibration-draft.ts';
@@ -42,46 +42,34 @@ const Outcome = ({ entry }: { readonly entry: CalibrationEntry }) => {
   );
 };
 
-const SingleCorrection = ({ form, draft, onChange }: CalibrationPartProps) => (
-  <div class="pair">
-    <NumberField
-      form={form}
-      at="correction_celsius"
-      label="calibration.correction"
-      hint={t('calibration.correction-hint')}
-      value={draft.correction_celsius}
-      onChange={(correction_celsius) => onChange({ correction_celsius })}
-    />
-    <NumberField
-      form={form}
-      at="uncertainty_celsius"
-      label="calibration.uncertainty"
-      value={draft.uncertainty_celsius}
-      onChange={(uncertainty_celsius) => onChange({ uncertainty_celsius })}
-    />
-  </div>
-);
+const SingleCorrection = ({ form, draft, onChange }: CalibrationPartProps) => {
+  const field = fieldsOf(form, draft, onChange);
+  return (
+    <div class="pair">
+      <NumberField
+        {...field('correction_celsius')}
+        label="calibration.correction"
+        hint={t('calibration.correction-hint')}
+      />
+      <NumberField {...field('uncertainty_celsius')} label="calibration.uncertainty" />
+    </div>
+  );
+};
 
-const DueAndPower = ({ form, draft, onChange }: CalibrationPartProps) => (
-  <>
-    <TextField
-      form={form}
-      at="calibrationDue"
-      label="calibration.due"
-      hint={t('calibration.due-hint')}
-      type="date"
-      value={draft.due}
-      onChange={(due) => onChange({ due })}
-    />
-    <TickField
-      form={form}
-      at="powersOnAt85"
-      label="calibration.powers-on"
-      checked={draft.powersOnAt85}
-      onChange={(powersOnAt85) => onChange({ powersOnAt85 })}
-    />
-  </>
-);
+const DueAndPower = ({ form, draft, onChange }: CalibrationPartProps) => {
+  const field = fieldsOf(form, draft, onChange);
+  return (
+    <>
+      <TextField
+        {...field('due', 'calibrationDue')}
+        label="calibration.due"
+        hint={t('calibration.due-hint')}
+        type="date"
+      />
+      <TickField {...field('powersOnAt85')} label="calibration.powers-on" />
+    </>
+  );
+};
 
 export const CalibrationForm = ({ probe, onSaved, onCancel, ...props }: ProbeFormProps) => {
   const saving = useSaving();

@@ -1,7 +1,7 @@
 // The temperatures at which a probe was compared with a reference, and what is known of the reference.
 
 import { t } from '../../base/messages.ts';
-import { NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
+import { fieldsOf, NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
 import { type CalibrationDraft, EMPTY_POINT, type PointDraft } from './calibration-draft.ts';
 
 const FEWEST_POINTS = 2;
@@ -62,36 +62,20 @@ export const CurvePoints = ({ form, draft, onChange }: CalibrationPartProps) => 
   );
 };
 
-export const CurveFacts = ({ form, draft, onChange }: CalibrationPartProps) => (
-  <div class="pair">
-    <TextField
-      form={form}
-      at="calibration/reference"
-      label="calibration.reference"
-      value={draft.reference}
-      onChange={(reference) => onChange({ reference })}
-    />
-    <NumberField
-      form={form}
-      at="calibration/reference_uncertainty_celsius"
-      label="calibration.reference-uncertainty"
-      value={draft.referenceUncertainty_celsius}
-      onChange={(referenceUncertainty_celsius) => onChange({ referenceUncertainty_celsius })}
-    />
-    <NumberField
-      form={form}
-      at="calibration/resolution_celsius"
-      label="calibration.resolution"
-      value={draft.resolution_celsius}
-      onChange={(resolution_celsius) => onChange({ resolution_celsius })}
-    />
-    <TextField
-      form={form}
-      at="calibration/day"
-      label="calibration.day"
-      type="date"
-      value={draft.day}
-      onChange={(day) => onChange({ day })}
-    />
-  </div>
-);
+export const CurveFacts = ({ form, draft, onChange }: CalibrationPartProps) => {
+  const field = fieldsOf(form, draft, onChange);
+  return (
+    <div class="pair">
+      <TextField {...field('reference', 'calibration/reference')} label="calibration.reference" />
+      <NumberField
+        {...field('referenceUncertainty_celsius', 'calibration/reference_uncertainty_celsius')}
+        label="calibration.reference-uncertainty"
+      />
+      <NumberField
+        {...field('resolution_celsius', 'calibration/resolution_celsius')}
+        label="calibration.resolution"
+      />
+      <TextField {...field('day', 'calibration/day')} label="calibration.day" type="date" />
+    </div>
+  );
+};

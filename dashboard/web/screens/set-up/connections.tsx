@@ -6,7 +6,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { asRead, leave, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, NumberField, TextField } from '../../forms/schema-fields.tsx';
+import { ChoiceField, fieldsOf, NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { session } from '../../live/session.ts';
@@ -47,6 +47,7 @@ const MailForm = ({ view, version, onSaved }: PartProps) => {
   const saving = useSaving();
   const form = { fields: FORM_FIELDS['mail-server'], saving };
   const set = (change: Partial<Draft>): void => setDraft({ ...draft, ...change });
+  const field = fieldsOf(form, draft, set);
   const save = (): void => {
     const { password, port, ...rest } = draft;
     const body = { ...rest, port, ...(password !== '' && { password }) };
@@ -97,31 +98,14 @@ const MailForm = ({ view, version, onSaved }: PartProps) => {
           value={draft.security}
           onChange={(security) => set({ security, port: USUAL_PORTS[security] })}
         />
-        <NumberField
-          form={form}
-          at="port"
-          label="connections.port"
-          value={draft.port}
-          onChange={(port) => set({ port })}
-        />
+        <NumberField {...field('port')} label="connections.port" />
+        <TextField {...field('user')} label="connections.user" hint={t('connections.user-hint')} isVerbatim />
         <TextField
-          form={form}
-          at="user"
-          label="connections.user"
-          hint={t('connections.user-hint')}
-          isVerbatim
-          value={draft.user}
-          onChange={(user) => set({ user })}
-        />
-        <TextField
-          form={form}
-          at="password"
+          {...field('password')}
           label="connections.password"
           type="password"
           autoComplete="new-password"
           hint={t(view.mail?.hasPassword ? 'connections.password-stays' : 'connections.password-none')}
-          value={draft.password}
-          onChange={(password) => set({ password })}
         />
       </div>
       <Refusal trouble={saving.refusal} retry={saving.retry} />

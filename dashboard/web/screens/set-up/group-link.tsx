@@ -8,7 +8,7 @@ import { asRead, put } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, TextField, TickField } from '../../forms/schema-fields.tsx';
+import { ChoiceField, fieldsOf, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { now, reader } from '../../live/lab-state.ts';
@@ -82,6 +82,7 @@ const LinkForm = (props: {
   const saving = useSaving();
   const form = { fields: FORM_FIELDS['group-link'], saving };
   const set = (change: Partial<Draft>): void => setDraft({ ...draft, ...change });
+  const field = fieldsOf(form, draft, set);
   const save = (isOn: boolean): void => {
     const { password, ...rest } = draft;
     const body: GroupLinkBody = { ...rest, isOn, ...(password !== '' && { password }) };
@@ -104,22 +105,13 @@ const LinkForm = (props: {
           value={draft.url}
           onChange={(url) => set({ url: url.trim() })}
         />
+        <TextField {...field('user')} label="group-link.user" />
         <TextField
-          form={form}
-          at="user"
-          label="group-link.user"
-          value={draft.user}
-          onChange={(user) => set({ user })}
-        />
-        <TextField
-          form={form}
-          at="password"
+          {...field('password')}
           label="group-link.password"
           type="password"
           autoComplete="new-password"
           hint={t(view.hasPassword ? 'group-link.password-stays' : 'group-link.password-none')}
-          value={draft.password}
-          onChange={(password) => set({ password })}
         />
       </div>
       <p class="dim">{t('group-link.topics', { topics: view.topics, offers: view.offersTopic })}</p>
@@ -143,28 +135,9 @@ const LinkForm = (props: {
       </details>
       <fieldset>
         <legend>{t('group-link.choose')}</legend>
-        <ChoiceField
-          form={form}
-          at="detail"
-          label="group-link.detail"
-          words="group-detail"
-          value={draft.detail}
-          onChange={(detail) => set({ detail })}
-        />
-        <TickField
-          form={form}
-          at="givesCaseReferences"
-          label="group-link.case-references"
-          checked={draft.givesCaseReferences}
-          onChange={(givesCaseReferences) => set({ givesCaseReferences })}
-        />
-        <TickField
-          form={form}
-          at="givesNames"
-          label="group-link.names"
-          checked={draft.givesNames}
-          onChange={(givesNames) => set({ givesNames })}
-        />
+        <ChoiceField {...field('detail')} label="group-link.detail" words="group-detail" />
+        <TickField {...field('givesCaseReferences')} label="group-link.case-references" />
+        <TickField {...field('givesNames')} label="group-link.names" />
       </fieldset>
       <h2>{t('group-link.leaves')}</h2>
       <ul class="points">

@@ -6,7 +6,7 @@ import type { MappingBody, MappingTrial, MappingView } from '../../../api/payloa
 import { asRead, put, send } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
+import { ChoiceField, fieldsOf, TextField } from '../../forms/schema-fields.tsx';
 import { TrialOutcome } from './mapping-trial.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 
@@ -68,14 +68,7 @@ export const MappingForm = (props: {
       </div>
       <div class="pair">
         {text('value', 'mapping.value', t('mapping.pointer-hint'))}
-        <ChoiceField
-          form={form}
-          at="unit"
-          label="mapping.unit"
-          words="mapped-unit"
-          value={draft.unit}
-          onChange={(unit) => set({ unit })}
-        />
+        <ChoiceField {...fieldsOf(form, draft, set)('unit')} label="mapping.unit" words="mapped-unit" />
         {text('time', 'mapping.time', t('mapping.time-hint'))}
         {(draft.time ?? '') !== '' && (
           <ChoiceField

@@ -11,7 +11,7 @@ import { type MessageKey, t, word } from '../../base/messages.ts';
 import { NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
 import { labChanged } from '../../live/use-loaded.ts';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { TextField } from '../../forms/schema-fields.tsx';
+import { fieldsOf, TextField } from '../../forms/schema-fields.tsx';
 import { type Spans, spansOf, spanTexts } from './spans.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 
@@ -173,9 +173,9 @@ export const SiteForm = (props: {
   const [draft, setDraft] = useState(props.site);
   const [version] = useState(props.version);
   const saving = useSaving();
-  const form = { fields: FORM_FIELDS.site, saving };
   const zones = useId();
   const change = (part: Partial<Site>): void => setDraft({ ...draft, ...part });
+  const field = fieldsOf({ fields: FORM_FIELDS.site, saving }, draft, change);
   return (
     <form
       onSubmit={submitWith(() => {
@@ -189,21 +189,12 @@ export const SiteForm = (props: {
       })}
     >
       <div class="pair">
+        <TextField {...field('name')} label="site.name" />
         <TextField
-          form={form}
-          at="name"
-          label="site.name"
-          value={draft.name}
-          onChange={(name) => change({ name })}
-        />
-        <TextField
-          form={form}
-          at="timeZone"
+          {...field('timeZone')}
           label="site.zone"
           {...(props.isFirst === true && { hint: t('site.zone-hint') })}
           list={zones}
-          value={draft.timeZone}
-          onChange={(timeZone) => change({ timeZone })}
         />
       </div>
       <datalist id={zones}>

@@ -7,7 +7,13 @@ import { heats, holdsMeltedWax, STATION_KIND_FACTS, STATION_KINDS } from '../../
 import { asRead, put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
+import {
+  ChoiceField,
+  fieldsOf,
+  NumberField,
+  type SchemaForm,
+  TextField,
+} from '../../forms/schema-fields.tsx';
 import { stationId } from '../../forms/station-id.ts';
 import { labChanged } from '../../live/use-loaded.ts';
 import { LimitsShown } from './limits-shown.tsx';
@@ -21,7 +27,7 @@ export const stationBody = ({ id: _, ...body }: DescribedStation) => body;
 interface Draft {
   readonly name: string;
   readonly kind: DescribedStation['kind'];
-  readonly wax: DescribedStation['wax'] | '';
+  readonly wax: NonNullable<DescribedStation['wax']> | '';
   readonly low: number | null;
   readonly high: number | null;
   readonly ceiling: number | null;
@@ -50,7 +56,7 @@ const bodyOf = (draft: Draft, before: DescribedStation | null): StationBody => {
   return {
     name: name.trim(),
     kind,
-    ...(wax !== undefined && wax !== '' && { wax }),
+    ...(wax !== '' && { wax }),
     ...(low !== null && high !== null && { window_celsius: [low, high] }),
     ...(ceiling !== null && takesCeiling(draft) && { ceiling_celsius: ceiling }),
     ...(grams !== null && holdsMeltedWax(kind) && { charge_grams: grams }),
@@ -67,7 +73,8 @@ interface PartProps {
 }
 
 const OwnValues = ({ form, draft, onChange, isNew }: PartProps & { readonly isNew: boolean }) => {
-  const { low, high, ceiling, grams, watts, reason } = draft;
+  const { low, ceiling, grams, watts } = draft;
+  const field = fieldsOf(form, draft, onChange);
   // What is wrong with the window as a whole is shown at its first field.
   const ofWindow = form.saving.errorAt('window_celsius');
   return (
@@ -76,95 +83,43 @@ const OwnValues = ({ form, draft, onChange, isNew }: PartProps & { readonly isNe
       <p class="dim">{t('stations.own-hint')}</p>
       <div class="pair">
         <NumberField
-          form={form}
-          at="window_celsius/0"
+          {...field('low', 'window_celsius/0')}
           label="stations.own-low"
           isRequired={false}
-          value={low}
-          onChange={(value) => onChange({ low: value })}
           error={ofWindow?.detail ?? null}
         />
-        <NumberField
-          form={form}
-          at="window_celsius/1"
-          label="stations.own-high"
-          isRequired={false}
-          value={high}
-          onChange={(value) => onChange({ high: value })}
-        />
+        <NumberField {...field('high', 'window_celsius/1')} label="stations.own-high" isRequired={false} />
         {takesCeiling(draft) && (
-          <NumberField
-            form={form}
-            at="ceiling_celsius"
-            label="stations.own-ceiling"
-            value={ceiling}
-            onChange={(value) => onChange({ ceiling: value })}
-          />
+          <NumberField {...field('ceiling', 'ceiling_celsius')} label="stations.own-ceiling" />
         )}
         {holdsMeltedWax(draft.kind) && (
-          <NumberField
-            form={form}
-            at="charge_grams"
-            label="stations.grams"
-            value={grams}
-            onChange={(value) => onChange({ grams: value })}
-          />
+          <NumberField {...field('grams', 'charge_grams')} label="stations.grams" />
         )}
         {heats(draft.kind) && (
           <NumberField
-            form={form}
-            at="heater_watts"
+            {...field('watts', 'heater_watts')}
             label="stations.watts"
             hint={t('stations.watts-hint')}
-            value={watts}
-            onChange={(value) => onChange({ watts: value })}
           />
         )}
       </div>
-      {!isNew && (
-        <TextField
-          form={form}
-          at="reason"
-          label="set-up.reason"
-          value={reason}
-          onChange={(value) => onChange({ reason: value })}
-        />
-      )}
+      {!isNew && <TextField {...field('reason')} label="set-up.reason" />}
     </details>
   );
 };
 
-const NameAndWax = ({ form, draft, onChange }: PartProps) => (
-  <>
-    <TextField
-      form={form}
-      at="name"
-      label="stations.name"
-      hint={t('stations.name-hint')}
-      value={draft.name}
-      onChange={(name) => onChange({ name })}
-    />
-    <div class="pair">
-      <ChoiceField
-        form={form}
-        at="kind"
-        label="stations.kind"
-        words="kind"
-        value={draft.kind}
-        onChange={(kind) => onChange({ kind })}
-      />
-      <ChoiceField
-        form={form}
-        at="wax"
-        label="station.wax"
-        words="wax"
-        none="station.no-wax"
-        value={draft.wax ?? ''}
-        onChange={(wax) => onChange({ wax })}
-      />
-    </div>
-  </>
-);
+const NameAndWax = ({ form, draft, onChange }: PartProps) => {
+  const field = fieldsOf(form, draft, onChange);
+  return (
+    <>
+      <TextField {...field('name')} label="stations.name" hint={t('stations.name-hint')} />
+      <div class="pair">
+        <ChoiceField {...field('kind')} label="stations.kind" words="kind" />
+        <ChoiceField {...field('wax')} label="station.wax" words="wax" none="station.no-wax" />
+      </div>
+    </>
+  );
+};
 
 interface StationFormProps {
   /** Null for a new one. */
@@ -197,7 +152,7 @@ export const StationForm = (props: StationFormProps) => {
   return (
     <form onSubmit={submitWith(submit)}>
       <NameAndWax form={form} draft={draft} onChange={onChange} />
-      <LimitsShown kind={draft.kind} wax={draft.wax ?? ''} />
+      <LimitsShown kind={draft.kind} wax={draft.wax} />
       <OwnValues form={form} draft={draft} onChange={onChange} isNew={station === null} />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">

@@ -5,7 +5,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LotBody, LotView } from '../../../api/lots.ts';
 import { asRead, put, send } from '../../base/api.ts';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
+import { ChoiceField, fieldsOf, TextField } from '../../forms/schema-fields.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 
 const EMPTY = { wax: 'inlay-type-2', maker: '', lot: '', expiresOn: '' } as const;
@@ -22,7 +22,9 @@ export const LotForm = (props: {
   const [draft, setDraft] = useState<Record<keyof typeof EMPTY, string>>(
     lot === undefined ? EMPTY : { ...lot, wax: lot.wax.id, expiresOn: lot.expiresOn ?? '' },
   );
-  const form = { fields: FORM_FIELDS.lot, saving };
+  const field = fieldsOf({ fields: FORM_FIELDS.lot, saving }, draft, (part) =>
+    setDraft({ ...draft, ...part }),
+  );
   const save = (): void => {
     const { wax, maker, lot: number, expiresOn } = draft;
     const body = {
@@ -42,36 +44,10 @@ export const LotForm = (props: {
   };
   return (
     <form class="work-form work-narrow" onSubmit={submitWith(save)}>
-      <TextField
-        form={form}
-        at="maker"
-        label="lots.maker"
-        value={draft.maker}
-        onChange={(maker) => setDraft({ ...draft, maker })}
-      />
-      <TextField
-        form={form}
-        at="lot"
-        label="lots.number"
-        value={draft.lot}
-        onChange={(number) => setDraft({ ...draft, lot: number })}
-      />
-      <ChoiceField
-        form={form}
-        at="wax"
-        label="station.wax"
-        words="wax"
-        value={draft.wax}
-        onChange={(wax) => setDraft({ ...draft, wax })}
-      />
-      <TextField
-        form={form}
-        at="expiresOn"
-        label="lots.expires"
-        type="date"
-        value={draft.expiresOn}
-        onChange={(expiresOn) => setDraft({ ...draft, expiresOn })}
-      />
+      <TextField {...field('maker')} label="lots.maker" />
+      <TextField {...field('lot')} label="lots.number" />
+      <ChoiceField {...field('wax')} label="station.wax" words="wax" />
+      <TextField {...field('expiresOn')} label="lots.expires" type="date" />
       <SubmitRow saving={saving} label="lots.save" />
     </form>
   );

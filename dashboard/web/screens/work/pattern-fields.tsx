@@ -7,6 +7,7 @@ import { t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
 import {
   ChoiceField,
+  fieldsOf,
   NumberField,
   type SchemaForm,
   TextField,
@@ -111,6 +112,7 @@ export const FactFields = (props: {
   readonly change: (part: Partial<PatternFacts>) => void;
 }) => {
   const { form, facts, change } = props;
+  const field = fieldsOf(form, facts, change);
   return (
     <>
       <ChoiceEntry
@@ -121,60 +123,18 @@ export const FactFields = (props: {
         error={form.saving.errorAt('station')?.detail ?? null}
       />
       <WaxFields form={form} facts={facts} charges={props.charges} change={change} />
+      <ChoiceField {...field('kind')} label="work.kind" words="pattern-kind" />
+      <ChoiceField {...field('origin')} label="work.origin" words="origin" />
       <ChoiceField
-        form={form}
-        at="kind"
-        label="work.kind"
-        words="pattern-kind"
-        value={facts.kind}
-        onChange={(kind) => change({ kind })}
-      />
-      <ChoiceField
-        form={form}
-        at="origin"
-        label="work.origin"
-        words="origin"
-        value={facts.origin}
-        onChange={(origin) => change({ origin })}
-      />
-      <ChoiceField
-        form={form}
-        at="softening"
+        {...field('softening')}
         label="work.softening"
         words="softening"
         none="work.softening-none"
-        value={facts.softening}
-        onChange={(softening) => change({ softening })}
       />
-      <TickField
-        form={form}
-        at="isMadeOnDie"
-        label="work.made-on-die"
-        checked={facts.isMadeOnDie}
-        onChange={(isMadeOnDie) => change({ isMadeOnDie })}
-      />
-      <ChoiceField
-        form={form}
-        at="technique"
-        label="work.technique"
-        words="technique"
-        value={facts.technique}
-        onChange={(technique) => change({ technique })}
-      />
-      <NumberField
-        form={form}
-        at="lengthMillimetres"
-        label="work.length"
-        value={facts.lengthMillimetres}
-        onChange={(lengthMillimetres) => change({ lengthMillimetres })}
-      />
-      <NumberField
-        form={form}
-        at="toleranceMicrometres"
-        label="work.tolerance"
-        value={facts.toleranceMicrometres}
-        onChange={(toleranceMicrometres) => change({ toleranceMicrometres })}
-      />
+      <TickField {...field('isMadeOnDie')} label="work.made-on-die" />
+      <ChoiceField {...field('technique')} label="work.technique" words="technique" />
+      <NumberField {...field('lengthMillimetres')} label="work.length" />
+      <NumberField {...field('toleranceMicrometres')} label="work.tolerance" />
     </>
   );
 };

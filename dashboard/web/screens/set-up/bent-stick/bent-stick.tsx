@@ -10,7 +10,7 @@ import type { Reader } from '../../../base/format.ts';
 import { t, waxName } from '../../../base/messages.ts';
 import { ChoiceEntry } from '../../../forms/entries.tsx';
 import { refusedField } from '../../../forms/refused-field.ts';
-import { type SchemaForm, TextField } from '../../../forms/schema-fields.tsx';
+import { fieldsOf, type SchemaForm, TextField } from '../../../forms/schema-fields.tsx';
 import { TroubleNote, troubleText } from '../../../live/trouble-note.tsx';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
@@ -108,12 +108,9 @@ export default function BentStick() {
             </button>
           </p>
           <TextField
-            form={form}
-            at="readingError"
+            {...fieldsOf(form, draft.value, changeDraft)('readingError')}
             label="bent-stick.reading-error"
             isDecimal
-            value={draft.value.readingError}
-            onChange={(readingError) => changeDraft({ readingError })}
           />
           <p class="row">
             <button type="submit" class="act" data-first="true" disabled={busy || !isComplete}>

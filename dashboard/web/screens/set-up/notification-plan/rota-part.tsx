@@ -5,7 +5,7 @@ import type { NotificationPlanBody } from '../../../../api/notification-plan.ts'
 import { type MessageKey, t } from '../../../base/messages.ts';
 import { now, timeZone } from '../../../live/lab-state.ts';
 import { ChoiceEntry } from '../../../forms/entries.tsx';
-import { TextField } from '../../../forms/schema-fields.tsx';
+import { fieldsOf, TextField } from '../../../forms/schema-fields.tsx';
 import type { PlanPartProps } from './plan-part.ts';
 import { clockText, dayText, nameOf, type People } from './plan-text.ts';
 import { turnsFrom, wallClock } from './turns.ts';
@@ -105,6 +105,7 @@ const ComingTurns = (props: {
 
 const Turns = ({ form, plan, people, onPlan, error, rota }: PlanPartProps & { readonly rota: Rota }) => {
   const change = (part: Partial<Rota>): void => onPlan({ rota: { ...rota, ...part } });
+  const field = fieldsOf(form, rota, change);
   const addable = people.filter(({ id, role }) => role !== 'viewer' && !rota.people.includes(id));
   return (
     <>
@@ -130,22 +131,16 @@ const Turns = ({ form, plan, people, onPlan, error, rota }: PlanPartProps & { re
       )}
       <div class="pair">
         <TextField
-          form={form}
-          at="rota/startsOn"
+          {...field('startsOn', 'rota/startsOn')}
           label="notification-plan.rota-starts"
           hint={t('notification-plan.rota-starts-hint')}
           type="date"
-          value={rota.startsOn}
-          onChange={(startsOn) => change({ startsOn })}
           error={error('rota/startsOn', 'notification-plan.refused-day')}
         />
         <TextField
-          form={form}
-          at="rota/handoverTime"
+          {...field('handoverTime', 'rota/handoverTime')}
           label="notification-plan.rota-handover"
           type="time"
-          value={rota.handoverTime}
-          onChange={(handoverTime) => change({ handoverTime })}
           error={error('rota/handoverTime', 'notification-plan.refused-time')}
         />
       </div>
