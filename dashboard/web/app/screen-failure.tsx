@@ -1,6 +1,7 @@
 // Stands where a screen could not be loaded or drawn.
 
 import { useEffect } from 'preact/hooks';
+import { ActButton } from '../base/act-button.tsx';
 import { t } from '../base/messages.ts';
 
 /** Nobody stands at a wall who could press a button, so it tries again by itself. */
@@ -15,9 +16,7 @@ export const ScreenFailure = () => {
     <div class="page">
       <h1>{t('trouble.title')}</h1>
       <p role="alert">{t('trouble.screen')}</p>
-      <button type="button" class="act" onClick={() => location.reload()}>
-        {t('trouble.again')}
-      </button>
+      <ActButton text={t('trouble.again')} onClick={() => location.reload()} />
     </div>
   );
 };

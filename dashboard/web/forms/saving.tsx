@@ -2,6 +2,7 @@
 // after half an hour. What was typed stays typed.
 
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { ActButton } from '../base/act-button.tsx';
 import { type Answer, type FieldError, send, type Trouble } from '../base/api.ts';
 import { type MessageKey, t } from '../base/messages.ts';
 import { labChanged } from '../live/use-loaded.ts';
@@ -66,14 +67,11 @@ const ConfirmPassword = ({ onConfirmed }: { readonly onConfirmed: () => void }) 
         error={saving.refusal === null ? null : troubleText(saving.refusal)}
       />
       <p class="row">
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={t('confirm.go-on')}
           disabled={saving.busy}
           onClick={() => void saving.run(() => send('/api/session/confirm', { password }), onConfirmed)}
-        >
-          {t('confirm.go-on')}
-        </button>
+        />
       </p>
     </fieldset>
   );
@@ -131,19 +129,8 @@ export const SubmitRow = ({
   <>
     <Refusal trouble={saving.refusal} retry={saving.retry} />
     <p class="row">
-      <button
-        type="submit"
-        class="act"
-        data-first={isFirst ? 'true' : undefined}
-        disabled={saving.busy || isBlocked}
-      >
-        {t(label)}
-      </button>
-      {onCancel !== undefined && (
-        <button type="button" class="act" onClick={onCancel}>
-          {t('form.cancel')}
-        </button>
-      )}
+      <ActButton text={t(label)} isFirst={isFirst} disabled={saving.busy || isBlocked} />
+      {onCancel !== undefined && <ActButton text={t('form.cancel')} onClick={onCancel} />}
     </p>
   </>
 );

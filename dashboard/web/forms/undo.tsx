@@ -2,6 +2,7 @@
 
 import { signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
+import { ActButton } from '../base/act-button.tsx';
 import type { Answer } from '../base/api.ts';
 import { t } from '../base/messages.ts';
 import { labChanged } from '../live/use-loaded.ts';
@@ -43,9 +44,8 @@ export const DoneNote = () => {
     <div class="done" role="status" data-shown={text !== undefined}>
       {text !== undefined && <span>{text}</span>}
       {undo !== undefined && (
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={t('undo.act')}
           disabled={saving.busy}
           onClick={() =>
             void saving.run(undo, () => {
@@ -53,9 +53,7 @@ export const DoneNote = () => {
               noteDone(t('undo.done'));
             })
           }
-        >
-          {t('undo.act')}
-        </button>
+        />
       )}
       <Refusal trouble={saving.refusal} retry={saving.retry} />
     </div>

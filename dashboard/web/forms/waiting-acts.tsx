@@ -1,5 +1,6 @@
 // What waits on this device to be sent, and what was refused meanwhile. Nothing that was done is hidden.
 
+import { ActButton } from '../base/act-button.tsx';
 import { formatInstant } from '../base/format.ts';
 import { t } from '../base/messages.ts';
 import { troubleText } from '../live/trouble-note.tsx';
@@ -25,9 +26,7 @@ export const WaitingActs = () => {
                 <strong role="alert">{t('work.refused', { why: troubleText(refusal) })}</strong>
               )}
             </span>
-            <button type="button" class="act" onClick={() => withdraw(key)}>
-              {t('work.withdraw')}
-            </button>
+            <ActButton text={t('work.withdraw')} onClick={() => withdraw(key)} />
           </li>
         ))}
       </ul>

@@ -1,6 +1,7 @@
 // What went wrong in words, and what the person can do about it. The server says both in the reader's language.
 
 import { reload } from './lab-state.ts';
+import { ActButton } from '../base/act-button.tsx';
 import type { Trouble } from '../base/api.ts';
 import { t } from '../base/messages.ts';
 
@@ -27,9 +28,7 @@ export const TroubleNote = ({ trouble }: { readonly trouble: Trouble }) => (
           {t('sign-in.title')}
         </a>
       ) : (
-        <button type="button" class="act" onClick={() => void reload()}>
-          {t('trouble.again')}
-        </button>
+        <ActButton text={t('trouble.again')} onClick={() => void reload()} />
       )}
     </p>
   </div>

@@ -4,6 +4,7 @@
 
 import { useState } from 'preact/hooks';
 import type { AlarmView } from '../../../api/schemas.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import type { Trouble } from '../../base/api.ts';
 import { type MessageKey, ruleName, t } from '../../base/messages.ts';
 import { isSuppressed } from '../../base/face.ts';
@@ -87,20 +88,15 @@ export const AlarmActs = ({ alarm }: { readonly alarm: AlarmView }) => {
   return (
     <div class="row alarm-acts">
       {offeredActs(alarm).map((kind) => (
-        <button
+        <ActButton
           key={kind}
-          type="button"
-          class="act"
-          data-first={isFirst(kind) && !isSuppressed(alarm) ? 'true' : undefined}
+          text={t(OFFER_NAMES[kind])}
+          isFirst={isFirst(kind) && !isSuppressed(alarm)}
           disabled={busy || isWaiting(kind)}
           onClick={() => start(kind)}
-        >
-          {t(OFFER_NAMES[kind])}
-        </button>
+        />
       ))}
-      <button type="button" class="act" disabled={busy} onClick={() => setForm('note')}>
-        {t('alarm.note-open')}
-      </button>
+      <ActButton text={t('alarm.note-open')} disabled={busy} onClick={() => setForm('note')} />
       {refusal && <p role="alert">{troubleText(refusal)}</p>}
     </div>
   );

@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
 import type { Saving } from '../../forms/saving.tsx';
@@ -50,12 +51,12 @@ export const AlarmForm = ({ kind, busy, onDone, onCancel, errorAt }: AlarmFormPr
         <TextField form={form} at="text" label="alarm.note-text" hasFocus value={text} onChange={setText} />
       )}
       <p class="row">
-        <button type="submit" class="act" data-first="true" disabled={busy || text.trim() === ''}>
-          {t(kind === 'shelve' ? 'alarm.shelve' : 'alarm.note-save')}
-        </button>
-        <button type="button" class="act" onClick={onCancel}>
-          {t('form.cancel')}
-        </button>
+        <ActButton
+          text={t(kind === 'shelve' ? 'alarm.shelve' : 'alarm.note-save')}
+          isFirst
+          disabled={busy || text.trim() === ''}
+        />
+        <ActButton text={t('form.cancel')} onClick={onCancel} />
       </p>
     </form>
   );

@@ -6,6 +6,7 @@ import { type IntentKind, needsTime } from '../../../../lab/intent-kind.ts';
 import type { IntentView, StationView } from '../../../api/schemas.ts';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { useAct } from '../../forms/use-act.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { formatInstant } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
@@ -57,12 +58,8 @@ const TimeForm = ({ kind, busy, onTime, onCancel }: TimeFormProps) => {
         </span>
       </p>
       <p class="row">
-        <button type="submit" class="act" data-first="true" disabled={busy || until === null}>
-          {nameOf(kind)}
-        </button>
-        <button type="button" class="act" onClick={onCancel}>
-          {t('form.cancel')}
-        </button>
+        <ActButton text={nameOf(kind)} isFirst disabled={busy || until === null} />
+        <ActButton text={t('form.cancel')} onClick={onCancel} />
       </p>
     </form>
   );
@@ -97,11 +94,15 @@ const IntentList = ({ intents, busy, onBack }: ListProps) => (
           <strong>{intentText(intent)}</strong> <span class="dim">{intent.by}</span>
         </span>
         {onBack && (
-          <button type="button" class="act" disabled={busy} onClick={() => onBack(intent.kind)}>
-            {intent.kind === 'probe-out'
-              ? t('work.intent-probe-back')
-              : t('work.intent-back', { intent: nameOf(intent.kind) })}
-          </button>
+          <ActButton
+            text={
+              intent.kind === 'probe-out'
+                ? t('work.intent-probe-back')
+                : t('work.intent-back', { intent: nameOf(intent.kind) })
+            }
+            disabled={busy}
+            onClick={() => onBack(intent.kind)}
+          />
         )}
       </li>
     ))}

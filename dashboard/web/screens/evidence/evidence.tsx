@@ -5,6 +5,7 @@ import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { EvidenceReport } from '../../../api/evidence.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { worded } from '../../base/api.ts';
 import { formatDay, formatInstant, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
@@ -47,9 +48,7 @@ const Asked = (props: { readonly from: string; readonly to: string; readonly sta
         onChange={setStation}
       />
       <p class="row">
-        <button type="submit" class="act" data-first="true">
-          {t('evidence.show')}
-        </button>
+        <ActButton text={t('evidence.show')} isFirst />
       </p>
     </form>
   );
@@ -115,9 +114,7 @@ export default function Evidence() {
             <a class="act" href={worded(pathOf('.csv', from, to, station))} download>
               {t('evidence.csv')}
             </a>
-            <button type="button" class="act" onClick={() => print()}>
-              {t('night.print')}
-            </button>
+            <ActButton text={t('night.print')} onClick={() => print()} />
           </p>
           {report.places.length === 0 && <p>{t('evidence.no-places')}</p>}
           {report.places.map((place) => (

@@ -5,6 +5,7 @@ import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import type { MonthSheet } from '../../../api/month.ts';
 import { monthTemperatures } from '../../../charts/storage-month.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatDay, formatInstant, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
@@ -118,9 +119,7 @@ export default function Month() {
                 {t('month.later')}
               </a>
             )}
-            <button type="button" class="act" data-first="true" onClick={() => print()}>
-              {t('night.print')}
-            </button>
+            <ActButton text={t('night.print')} isFirst onClick={() => print()} />
             <TableLinks path={`/api/month.csv?month=${sheet.month}`} />
             <a class="act" href="/night">
               {t('night.last')}

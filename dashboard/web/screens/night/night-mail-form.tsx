@@ -4,6 +4,7 @@ import { ClockInput } from '../../forms/written-time-inputs.tsx';
 import { useId, useState } from 'preact/hooks';
 import type { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts';
 import type { PersonView } from '../../../api/people.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put, type Trouble } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
@@ -127,9 +128,7 @@ export const NightMailForm = (props: {
       <Recipients setting={setting} change={change} people={props.people} />
       <Paper setting={setting} change={change} />
       <p class="row">
-        <button type="submit" class="act">
-          {t('night.delivery-save')}
-        </button>
+        <ActButton text={t('night.delivery-save')} />
         <span role="status">{isSaved ? t('night.delivery-saved') : ''}</span>
       </p>
       {refused && <p role="alert">{troubleText(refused)}</p>}

@@ -4,6 +4,7 @@
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { NightSheet } from '../../../api/night.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { send, type Trouble, worded } from '../../base/api.ts';
 import { formatDay, formatTime, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
@@ -48,9 +49,7 @@ const NoteForm = (props: {
         />
       </label>
       <p class="row">
-        <button type="submit" class="act" disabled={props.busy || text.trim() === ''}>
-          {t('night.note-save')}
-        </button>
+        <ActButton text={t('night.note-save')} disabled={props.busy || text.trim() === ''} />
       </p>
     </form>
   );
@@ -105,15 +104,12 @@ export const NightSign = ({
       <p class="dim digest">{t('night.digest', { digest: sheet.figures })}</p>
       {maySign && !hasSigned && (
         <p class="row sheet-form">
-          <button
-            type="button"
-            class="act"
-            data-first="true"
+          <ActButton
+            text={t('night.sign')}
+            isFirst
             disabled={busy || !sheet.isOver}
             onClick={() => void act('sign', { figures: sheet.figures })}
-          >
-            {t('night.sign')}
-          </button>
+          />
           {!sheet.isOver && <span>{t('night.sign-later')}</span>}
         </p>
       )}

@@ -5,6 +5,7 @@ import { DayInput } from '../../forms/written-time-inputs.tsx';
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import type { NightSheet } from '../../../api/night.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { worded } from '../../base/api.ts';
 import { formatDay, formatInstant, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
@@ -57,9 +58,7 @@ const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Re
         </a>
       </p>
       <p class="row">
-        <button type="button" class="act" data-first="true" onClick={() => print()}>
-          {t('night.print')}
-        </button>
+        <ActButton text={t('night.print')} isFirst onClick={() => print()} />
         <a class="act" href={asked('pdf')}>
           {t('night.pdf-a4')}
         </a>

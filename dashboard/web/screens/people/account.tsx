@@ -4,6 +4,7 @@ import type { Static } from 'typebox';
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { OpenSession, PersonView } from '../../../api/people.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant } from '../../base/format.ts';
@@ -150,9 +151,8 @@ const Sessions = () => {
               open.isThisOne ? (
                 t('account.here')
               ) : (
-                <button
-                  type="button"
-                  class="act"
+                <ActButton
+                  text={t('account.end')}
                   onClick={() =>
                     void saving.run(
                       () => leave(`/api/account/sessions/${open.id}`),
@@ -162,9 +162,7 @@ const Sessions = () => {
                       },
                     )
                   }
-                >
-                  {t('account.end')}
-                </button>
+                />
               ),
             ],
           }))}

@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks';
 import { type AuditEntity, AUDIT_ENTITIES } from '../../../api/audit-entities.ts';
 import type { AuditRowView, AuditVerification } from '../../../api/audit.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { read } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatDay, formatTime } from '../../base/format.ts';
@@ -21,14 +22,11 @@ const Verify = () => {
   return (
     <div class="card">
       <p class="row">
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={t('audit.verify')}
           disabled={saving.busy}
           onClick={() => void saving.run(() => read<AuditVerification>('/api/audit/verify'), setVerified)}
-        >
-          {t('audit.verify')}
-        </button>
+        />
       </p>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <div role="status">
@@ -122,9 +120,8 @@ export default function AuditTrail() {
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       {last > 1 && rows.length >= PAGE && (
         <p>
-          <button
-            type="button"
-            class="act"
+          <ActButton
+            text={t('audit.older')}
             disabled={saving.busy}
             onClick={() =>
               void saving.run(
@@ -132,9 +129,7 @@ export default function AuditTrail() {
                 (more) => setOlder([...older, ...more]),
               )
             }
-          >
-            {t('audit.older')}
-          </button>
+          />
         </p>
       )}
     </SetUpPage>

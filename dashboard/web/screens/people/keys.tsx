@@ -5,6 +5,7 @@ import { useState } from 'preact/hooks';
 import type { Role } from '../../../../lab/person.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { AccessKeyView, NewAccessKey } from '../../../api/people.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { leave, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant } from '../../base/format.ts';
@@ -104,15 +105,12 @@ const KeyTable = ({ kind, keys }: PartProps) => {
               ...(kind.hasRole ? [word('role', key.role ?? '')] : []),
               `${key.madeBy}, ${instantText(key.madeAt)}`,
               instantText(key.usedAt),
-              <button
-                type="button"
-                class="act"
-                aria-label={t('keys.revoke-of', { name: key.name })}
+              <ActButton
+                text={t('keys.revoke')}
+                label={t('keys.revoke-of', { name: key.name })}
                 disabled={saving.busy}
                 onClick={() => revoke(key)}
-              >
-                {t('keys.revoke')}
-              </button>,
+              />,
             ],
           }))}
         />

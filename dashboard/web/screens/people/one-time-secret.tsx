@@ -1,6 +1,7 @@
 // A secret that is shown this once: a code, a link, a token. It can be copied; nothing keeps it.
 
 import { useState } from 'preact/hooks';
+import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
 import { LinkForOthers } from '../common/link-for-others.tsx';
 
@@ -21,22 +22,17 @@ export const OneTimeSecret = (props: {
       {props.path !== undefined && <LinkForOthers path={props.path} />}
       <p class="row">
         {'clipboard' in navigator && (
-          <button
-            type="button"
-            class="act"
+          <ActButton
+            text={t(copied ? 'keys.copied' : 'keys.copy')}
             onClick={() => {
               void navigator.clipboard.writeText(props.text).then(
                 () => setCopied(true),
                 () => setCopied(false),
               );
             }}
-          >
-            {t(copied ? 'keys.copied' : 'keys.copy')}
-          </button>
+          />
         )}
-        <button type="button" class="act" onClick={props.onDone}>
-          {t('keys.noted')}
-        </button>
+        <ActButton text={t('keys.noted')} onClick={props.onDone} />
       </p>
     </div>
   );

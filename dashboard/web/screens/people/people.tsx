@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks';
 import { ROLES, type Role } from '../../../../lab/person.ts';
 import type { InvitationView, PersonView } from '../../../api/people.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { type Answer, asRead, leave, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
@@ -72,54 +73,39 @@ const PersonActs = (props: RowProps & { readonly onInvited: (invitation: Invitat
     });
   return (
     <span class="row">
-      <button
-        type="button"
-        class="act"
-        aria-label={t('people.invite-of', { name })}
+      <ActButton
+        text={t('people.invite')}
+        label={t('people.invite-of', { name })}
         onClick={() => void saving.run(() => send<InvitationView>(`/api/people/${id}/invite`), onInvited)}
-      >
-        {t('people.invite')}
-      </button>
-      <button
-        type="button"
-        class="act"
-        aria-label={t('people.end-sessions-of', { name })}
+      />
+      <ActButton
+        text={t('people.end-sessions')}
+        label={t('people.end-sessions-of', { name })}
         onClick={() => run(() => leave(`/api/people/${id}/sessions`), t('people.ended', { name }))}
-      >
-        {t('people.end-sessions')}
-      </button>
+      />
       {secondFactor !== undefined && (
-        <button
-          type="button"
-          class="act"
-          aria-label={t('people.second-factor-off-of', { name })}
+        <ActButton
+          text={t('people.second-factor-off')}
+          label={t('people.second-factor-off-of', { name })}
           onClick={() =>
             run(() => leave(`/api/people/${id}/second-factor`), t('people.second-factor-is-off', { name }))
           }
-        >
-          {t('people.second-factor-off')}
-        </button>
+        />
       )}
       {isLeaving ? (
-        <button
-          type="button"
-          class="act"
-          data-first="true"
+        <ActButton
+          text={t('people.remove-really', { name })}
+          isFirst
           onClick={() =>
             run(() => leave(`/api/people/${id}`, asRead(people.version)), t('people.removed', { name }))
           }
-        >
-          {t('people.remove-really', { name })}
-        </button>
+        />
       ) : (
-        <button
-          type="button"
-          class="act"
-          aria-label={t('set-up.remove-of', { name })}
+        <ActButton
+          text={t('set-up.remove')}
+          label={t('set-up.remove-of', { name })}
           onClick={() => setIsLeaving(true)}
-        >
-          {t('set-up.remove')}
-        </button>
+        />
       )}
     </span>
   );

@@ -3,6 +3,7 @@
 
 import { useEffect, useId } from 'preact/hooks';
 import type { PersonView } from '../../../api/people.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { put } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
@@ -57,18 +58,13 @@ const Subscribed = () => {
             : t('phone.tested', { at: at(subscription.testedAt) }))}
       </p>
       <p class="row">
-        <button
-          type="button"
-          class="act"
-          data-first={testState.value === 'shown' ? undefined : 'true'}
+        <ActButton
+          text={t('phone.test')}
+          isFirst={testState.value !== 'shown'}
           disabled={testState.value === 'waiting'}
           onClick={() => void testPhone()}
-        >
-          {t('phone.test')}
-        </button>
-        <button type="button" class="act" onClick={() => void unsubscribePhone()}>
-          {t('phone.unsubscribe')}
-        </button>
+        />
+        <ActButton text={t('phone.unsubscribe')} onClick={() => void unsubscribePhone()} />
       </p>
     </>
   );
@@ -146,9 +142,7 @@ export const PhoneAlarms = () => {
         <>
           <p>{t('phone.what-for')}</p>
           <p class="row">
-            <button type="button" class="act" data-first="true" onClick={() => void subscribePhone()}>
-              {t('phone.subscribe')}
-            </button>
+            <ActButton text={t('phone.subscribe')} isFirst onClick={() => void subscribePhone()} />
           </p>
         </>
       )}
@@ -162,9 +156,7 @@ export const PhoneAlarms = () => {
       )}
       {offer !== null && (
         <p class="row">
-          <button type="button" class="act" onClick={() => void offer.prompt()}>
-            {t('phone.install')}
-          </button>
+          <ActButton text={t('phone.install')} onClick={() => void offer.prompt()} />
           <span class="dim">{t('phone.install-hint')}</span>
         </p>
       )}

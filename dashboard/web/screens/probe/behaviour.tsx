@@ -4,6 +4,7 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import type { ProbeBehaviourView } from '../../../api/probe-detail.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatDifference, formatInstant, formatTemperature } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
@@ -48,10 +49,7 @@ const Marks = (props: Pick<ProbeBehaviourView, 'health'> & { readonly onTrace: (
   if (newestSpikes.length + newestJumps.length === 0) return null;
   const mark = (at: string, text: ComponentChildren) => (
     <li key={at}>
-      {text}{' '}
-      <button type="button" class="act" onClick={() => props.onTrace(at)}>
-        {t('probe-page.trace')}
-      </button>
+      {text} <ActButton text={t('probe-page.trace')} onClick={() => props.onTrace(at)} />
     </li>
   );
   return (

@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import type { ProbeView } from '../../../api/schemas.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, send } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
@@ -62,9 +63,7 @@ const Replacement = ({
         onChange={setChosen}
       />
       <p class="row">
-        <button type="submit" class="act" disabled={saving.busy}>
-          {t('probe-page.replace')}
-        </button>
+        <ActButton text={t('probe-page.replace')} disabled={saving.busy} />
       </p>
     </form>
   );
@@ -85,9 +84,11 @@ const Retirement = ({ probe, version, saving }: ActProps) => {
       },
     );
   return (
-    <button type="button" class="act" disabled={saving.busy} onClick={save}>
-      {t(isRetired ? 'probe-page.use-again' : 'probe-page.retire')}
-    </button>
+    <ActButton
+      text={t(isRetired ? 'probe-page.use-again' : 'probe-page.retire')}
+      disabled={saving.busy}
+      onClick={save}
+    />
   );
 };
 
@@ -101,11 +102,7 @@ const Forgetting = ({ probe, version, saving }: ActProps) => {
         route('/probes');
       },
     );
-  return (
-    <button type="button" class="act" disabled={saving.busy} onClick={forget}>
-      {t('probe-page.forget')}
-    </button>
-  );
+  return <ActButton text={t('probe-page.forget')} disabled={saving.busy} onClick={forget} />;
 };
 
 export const ProbeActs = ({ probe }: { readonly probe: ProbeView }) => {

@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import type { ProbeView } from '../../../api/schemas.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
 import { Refusal } from '../../forms/saving.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -30,16 +31,10 @@ export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
       <Refusal trouble={lab.trouble} retry={lab.reload} />
       {lab.value && open === null && (
         <p class="row">
-          <button type="button" class="act" onClick={() => setOpen('calibration')}>
-            {t('calibration.open')}
-          </button>
-          <button type="button" class="act" onClick={() => setOpen('sensor')}>
-            {t('sensor.open')}
-          </button>
+          <ActButton text={t('calibration.open')} onClick={() => setOpen('calibration')} />
+          <ActButton text={t('sensor.open')} onClick={() => setOpen('sensor')} />
           {(probe.status?.battery_volts ?? described.battery_low_volts ?? null) !== null && (
-            <button type="button" class="act" onClick={() => setOpen('battery')}>
-              {t('probe-page.battery-limit')}
-            </button>
+            <ActButton text={t('probe-page.battery-limit')} onClick={() => setOpen('battery')} />
           )}
         </p>
       )}

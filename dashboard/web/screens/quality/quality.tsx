@@ -4,6 +4,7 @@
 import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import type { AlarmQualityView } from '../../../api/alarm-quality.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { read } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import {
@@ -200,19 +201,14 @@ export default function Quality() {
       <p class="dim">{t('alarm-quality.explain')}</p>
       <p class="row quality-ways">
         {SPANS.map((choice) => (
-          <button
+          <ActButton
             key={choice}
-            type="button"
-            class="act"
-            aria-pressed={choice === span}
+            text={word('quality-span', choice)}
+            isPressed={choice === span}
             onClick={() => route(`/quality?span=${choice}`, true)}
-          >
-            {word('quality-span', choice)}
-          </button>
+          />
         ))}
-        <button type="button" class="act" onClick={() => print()}>
-          {t('alarm-quality.print')}
-        </button>
+        <ActButton text={t('alarm-quality.print')} onClick={() => print()} />
       </p>
       {failed && <TroubleNote trouble={failed} />}
       {view && (

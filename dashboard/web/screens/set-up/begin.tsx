@@ -8,6 +8,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { LabView } from '../../../api/lab-bodies.ts';
 import { TEST_READING } from '../../../../lab/test-reading.ts';
 import type { ProbeView, StationView } from '../../../api/schemas.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { probes, stations } from '../../live/lab-state.ts';
@@ -43,15 +44,12 @@ const Continue = (props: { readonly to: Step; readonly disabled?: boolean; reado
   const { route } = useLocation();
   const { isSkip = false } = props;
   return (
-    <button
-      type="button"
-      class="act"
-      data-first={!isSkip}
+    <ActButton
+      text={t(isSkip ? 'begin.later' : 'begin.on')}
+      isFirst={!isSkip}
       disabled={props.disabled === true}
       onClick={() => route(addressOf(props.to))}
-    >
-      {t(isSkip ? 'begin.later' : 'begin.on')}
-    </button>
+    />
   );
 };
 

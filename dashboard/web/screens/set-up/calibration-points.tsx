@@ -1,5 +1,6 @@
 // The temperatures at which a probe was compared with a reference, and what is known of the reference.
 
+import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
 import { fieldsOf, NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
 import { type CalibrationDraft, EMPTY_POINT, type PointDraft } from './calibration-draft.ts';
@@ -40,22 +41,16 @@ export const CurvePoints = ({ form, draft, onChange }: CalibrationPartProps) => 
       ))}
       <p class="row">
         {!isFull && (
-          <button
-            type="button"
-            class="act"
+          <ActButton
+            text={t(isCurve ? 'calibration.third' : 'calibration.several')}
             onClick={() => setPoints(isCurve ? [...points, EMPTY_POINT] : [EMPTY_POINT, EMPTY_POINT])}
-          >
-            {t(isCurve ? 'calibration.third' : 'calibration.several')}
-          </button>
+          />
         )}
         {isCurve && (
-          <button
-            type="button"
-            class="act"
+          <ActButton
+            text={t(isFull ? 'calibration.drop-third' : 'calibration.single')}
             onClick={() => setPoints(isFull ? points.slice(0, FEWEST_POINTS) : [])}
-          >
-            {t(isFull ? 'calibration.drop-third' : 'calibration.single')}
-          </button>
+          />
         )}
       </p>
     </>

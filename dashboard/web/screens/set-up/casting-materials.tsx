@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks';
 import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../../../wax/relaxation/fit-budget.ts';
 import type { CastingMaterialView } from '../../../api/casting.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatNumber } from '../../base/format.ts';
@@ -156,11 +157,10 @@ export default function CastingMaterials() {
               changesOf(material)
                 .map(([part, change]) => `${word('fit-part', PART_WORD[part])}: ${percent(change)}`)
                 .join('; '),
-              <button
-                type="button"
-                class="act"
+              <ActButton
+                text={t('casting.remove')}
+                label={`${t('casting.remove')}: ${material.name}`}
                 disabled={saving.busy}
-                aria-label={`${t('casting.remove')}: ${material.name}`}
                 onClick={() =>
                   void saving.run(
                     () => leave(pathOf(material.id), asRead(version)),
@@ -172,9 +172,7 @@ export default function CastingMaterials() {
                     },
                   )
                 }
-              >
-                {t('casting.remove')}
-              </button>,
+              />,
             ],
           }))}
         />

@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks';
 import type { ConnectionsView, HostNamesBody, MailServerBody } from '../../../api/connections.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
@@ -110,13 +111,9 @@ const MailForm = ({ view, version, onSaved }: PartProps) => {
       </div>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
-        <button type="submit" class="act" data-first="true" disabled={saving.busy}>
-          {t('set-up.save')}
-        </button>
+        <ActButton text={t('set-up.save')} isFirst disabled={saving.busy} />
         {view.mail !== null && (
-          <button type="button" class="act" disabled={saving.busy} onClick={remove}>
-            {t('connections.mail-remove')}
-          </button>
+          <ActButton text={t('connections.mail-remove')} disabled={saving.busy} onClick={remove} />
         )}
       </p>
     </form>

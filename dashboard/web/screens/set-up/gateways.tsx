@@ -5,6 +5,7 @@ import type { BrokerEndpointView } from '../../../api/lab-bodies.ts';
 import type { GatewayView, PairingCodeView } from '../../../api/gateways.ts';
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { leave, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatInstant } from '../../base/format.ts';
@@ -62,9 +63,8 @@ const Acts = (props: {
   return (
     <span class="row">
       {gateway.unclaimed > 0 && (
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={t('gateways.forget', { count: gateway.unclaimed })}
           disabled={saving.busy}
           onClick={() =>
             act(
@@ -72,19 +72,14 @@ const Acts = (props: {
               t('gateways.forgotten', { count: gateway.unclaimed, gateway: gateway.gateway }),
             )
           }
-        >
-          {t('gateways.forget', { count: gateway.unclaimed })}
-        </button>
+        />
       )}
       {gateway.pairedAt !== null && (
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={t('gateways.unpair')}
           disabled={saving.busy}
           onClick={() => act(`/api/gateways/${id}`, t('gateways.unpaired', { gateway: gateway.gateway }))}
-        >
-          {t('gateways.unpair')}
-        </button>
+        />
       )}
     </span>
   );

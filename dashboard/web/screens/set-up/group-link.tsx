@@ -4,6 +4,7 @@ import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
 import type { GroupOfferView } from '../../../api/group-offers.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
@@ -148,13 +149,9 @@ const LinkForm = (props: {
       <p>{t('group-link.stays')}</p>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
-        <button type="submit" class="act" disabled={saving.busy}>
-          {t(view.isOn ? 'group-link.save' : 'group-link.switch-on')}
-        </button>
+        <ActButton text={t(view.isOn ? 'group-link.save' : 'group-link.switch-on')} disabled={saving.busy} />
         {view.isOn && (
-          <button type="button" class="act" disabled={saving.busy} onClick={() => save(false)}>
-            {t('group-link.switch-off')}
-          </button>
+          <ActButton text={t('group-link.switch-off')} disabled={saving.busy} onClick={() => save(false)} />
         )}
       </p>
     </form>

@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import type { GroupOfferView, OfferAnswerBody, OfferChangeView } from '../../../api/group-offers.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatDate, formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
@@ -109,13 +110,9 @@ const Answer = (props: { readonly offer: GroupOfferView; readonly onAnswered: ()
     return (
       <p class="row">
         {problems.length === 0 && (
-          <button type="button" class="act" onClick={() => setAsked('accept')}>
-            {t('group-offer.accept')}
-          </button>
+          <ActButton text={t('group-offer.accept')} onClick={() => setAsked('accept')} />
         )}
-        <button type="button" class="act" onClick={() => setAsked('decline')}>
-          {t('group-offer.decline')}
-        </button>
+        <ActButton text={t('group-offer.decline')} onClick={() => setAsked('decline')} />
       </p>
     );
   const body: OfferAnswerBody = reason.trim() === '' ? {} : { reason: reason.trim() };
@@ -142,12 +139,8 @@ const Answer = (props: { readonly offer: GroupOfferView; readonly onAnswered: ()
       <TextEntry label="group-offer.reason" maxLength={500} value={reason} onChange={setReason} />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
-        <button type="submit" class="act" disabled={saving.busy}>
-          {t(SURE[asked])}
-        </button>
-        <button type="button" class="act" onClick={() => setAsked(null)}>
-          {t('group-offer.back')}
-        </button>
+        <ActButton text={t(SURE[asked])} disabled={saving.busy} />
+        <ActButton text={t('group-offer.back')} onClick={() => setAsked(null)} />
       </p>
     </form>
   );

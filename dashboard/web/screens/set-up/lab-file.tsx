@@ -3,6 +3,7 @@
 import { diffLines } from 'diff';
 import { useId, useMemo, useState } from 'preact/hooks';
 import type { LabFileView } from '../../../api/lab-bodies.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { health } from '../../live/lab-state.ts';
@@ -111,9 +112,11 @@ export default function LabFile() {
         </p>
         <Refusal trouble={looking.refusal} retry={looking.retry} />
         <p class="row">
-          <button type="submit" class="act" data-first={seen === null} disabled={looking.busy || text === ''}>
-            {t('lab-file.look')}
-          </button>
+          <ActButton
+            text={t('lab-file.look')}
+            isFirst={seen === null}
+            disabled={looking.busy || text === ''}
+          />
         </p>
       </form>
       {seen && now.value && (
@@ -125,18 +128,13 @@ export default function LabFile() {
           <TextEntry label="set-up.reason" maxLength={500} value={reason} onChange={setReason} />
           <Refusal trouble={taking.refusal} retry={taking.retry} />
           <p class="row">
-            <button
-              type="button"
-              class="act"
-              data-first="true"
+            <ActButton
+              text={t('lab-file.take')}
+              isFirst
               disabled={taking.busy}
               onClick={() => take(now.value?.yaml ?? '', seen.version)}
-            >
-              {t('lab-file.take')}
-            </button>
-            <button type="button" class="act" onClick={() => setSeen(null)}>
-              {t('form.cancel')}
-            </button>
+            />
+            <ActButton text={t('form.cancel')} onClick={() => setSeen(null)} />
           </p>
         </section>
       )}

@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { MappingBody, MappingTrial, MappingView } from '../../../api/payload-mappings.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put, send } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
@@ -97,18 +98,10 @@ export const MappingForm = (props: {
       </div>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
-        <button type="button" class="act" disabled={saving.busy} onClick={attempt}>
-          {t('mapping.try')}
-        </button>
-        <button type="button" class="act" disabled={saving.busy} onClick={() => save(false)}>
-          {t('mapping.save-off')}
-        </button>
-        <button type="submit" class="act" disabled={saving.busy}>
-          {t('mapping.save-on')}
-        </button>
-        <button type="button" class="act" onClick={props.onCancel}>
-          {t('mapping.cancel')}
-        </button>
+        <ActButton text={t('mapping.try')} disabled={saving.busy} onClick={attempt} />
+        <ActButton text={t('mapping.save-off')} disabled={saving.busy} onClick={() => save(false)} />
+        <ActButton text={t('mapping.save-on')} disabled={saving.busy} />
+        <ActButton text={t('mapping.cancel')} onClick={props.onCancel} />
       </p>
       {trial !== null && <TrialOutcome trial={trial} />}
     </form>

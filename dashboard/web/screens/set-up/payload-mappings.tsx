@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import type { MappingBody, MappingView } from '../../../api/payload-mappings.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
@@ -58,23 +59,17 @@ const MappingTable = (props: {
               `${mapping.value} · ${word('mapped-unit', mapping.unit)}`,
               t(mapping.isOn ? 'mapping.on' : 'mapping.off'),
               <>
-                <button
-                  type="button"
-                  class="act"
-                  aria-label={t('mapping.change-of', { topic: mapping.topic })}
+                <ActButton
+                  text={t('mapping.change')}
+                  label={t('mapping.change-of', { topic: mapping.topic })}
                   onClick={() => props.onEdit(mapping.id, mappingBody(mapping))}
-                >
-                  {t('mapping.change')}
-                </button>{' '}
-                <button
-                  type="button"
-                  class="act"
-                  aria-label={t('mapping.remove-of', { topic: mapping.topic })}
+                />{' '}
+                <ActButton
+                  text={t('mapping.remove')}
+                  label={t('mapping.remove-of', { topic: mapping.topic })}
                   disabled={saving.busy}
                   onClick={() => remove(mapping)}
-                >
-                  {t('mapping.remove')}
-                </button>
+                />
               </>,
             ],
           }))}
@@ -99,14 +94,11 @@ export default function PayloadMappings() {
     <SetUpPage heading="mapping.title" explain="mapping.explain" needs="set-up-lab">
       <MappingTable mappings={mappings} onEdit={(id, mapping) => setEdited({ id, mapping, version })} />
       {edited === null ? (
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={t('mapping.add')}
           disabled={value === null}
           onClick={() => setEdited({ id: null, mapping: NEW_MAPPING, version: null })}
-        >
-          {t('mapping.add')}
-        </button>
+        />
       ) : (
         <MappingForm
           key={edited.id}

@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks';
 import type { LabView } from '../../../api/lab-bodies.ts';
 import type { ProbeView } from '../../../api/schemas.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge, formatDifference, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
@@ -89,14 +90,11 @@ const ProbeTable = ({ lab, rows, saving, onCalibrate }: ProbeTableProps) => (
         probe.uncertainty_celsius === undefined
           ? '–'
           : `± ${formatDifference(probe.uncertainty_celsius, reader.value, 2)}`,
-        <button
-          type="button"
-          class="act"
-          aria-label={t('calibration.of', { probe: seen.id })}
+        <ActButton
+          text={t('calibration.open')}
+          label={t('calibration.of', { probe: seen.id })}
           onClick={() => onCalibrate(seen.id)}
-        >
-          {t('calibration.open')}
-        </button>,
+        />,
       ],
     }))}
   />

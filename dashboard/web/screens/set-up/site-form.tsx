@@ -4,6 +4,7 @@ import { ClockInput } from '../../forms/written-time-inputs.tsx';
 import { useId, useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LabView } from '../../../api/lab-bodies.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
 import { formatDate } from '../../base/format.ts';
 import { reader } from '../../live/lab-state.ts';
@@ -57,18 +58,16 @@ const Day = (props: {
                 value={closes}
                 onChange={(time) => change(index, 1, time)}
               />
-              <button
-                type="button"
-                class="act"
+              <ActButton
+                text={t('site.remove-hours')}
                 onClick={() => onChange(spans.filter((_, at) => at !== index))}
-              >
-                {t('site.remove-hours')}
-              </button>
+              />
             </span>
           ))}
-          <button type="button" class="act" onClick={() => onChange([...spans, ...USUAL])}>
-            {t(spans.length === 0 ? 'site.open-day' : 'site.more-hours')}
-          </button>
+          <ActButton
+            text={t(spans.length === 0 ? 'site.open-day' : 'site.more-hours')}
+            onClick={() => onChange([...spans, ...USUAL])}
+          />
         </div>
       </fieldset>
     </li>
@@ -86,29 +85,23 @@ const Holidays = (props: {
       <ul class="chips">
         {props.days.map((closed) => (
           <li key={closed}>
-            <button
-              type="button"
-              class="act"
+            <ActButton
+              text={t('site.holiday-remove', { day: formatDate(closed, reader.value) })}
               onClick={() => props.onChange(props.days.filter((each) => each !== closed))}
-            >
-              {t('site.holiday-remove', { day: formatDate(closed, reader.value) })}
-            </button>
+            />
           </li>
         ))}
       </ul>
       <TextEntry label="site.holiday" type="date" value={day} onChange={setDay} />
       <p>
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={t('site.holiday-add')}
           disabled={day === ''}
           onClick={() => {
             props.onChange([...new Set([...props.days, day])].sort());
             setDay('');
           }}
-        >
-          {t('site.holiday-add')}
-        </button>
+        />
       </p>
     </fieldset>
   );

@@ -6,7 +6,7 @@ import type { LabView, StationBody } from '../../../api/lab-bodies.ts';
 import { heats, holdsMeltedWax, STATION_KIND_FACTS, STATION_KINDS } from '../../../../lab/station-kinds.ts';
 import { asRead, put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import {
   ChoiceField,
   fieldsOf,
@@ -154,17 +154,7 @@ export const StationForm = (props: StationFormProps) => {
       <NameAndWax form={form} draft={draft} onChange={onChange} />
       <LimitsShown kind={draft.kind} wax={draft.wax} />
       <OwnValues form={form} draft={draft} onChange={onChange} isNew={station === null} />
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
-      <p class="row">
-        <button type="submit" class="act" data-first="true" disabled={saving.busy}>
-          {t(save)}
-        </button>
-        {onCancel && (
-          <button type="button" class="act" onClick={onCancel}>
-            {t('form.cancel')}
-          </button>
-        )}
-      </p>
+      <SubmitRow saving={saving} label={save} isFirst {...(onCancel && { onCancel })} />
     </form>
   );
 };

@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import type { LabView } from '../../../api/lab-bodies.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
@@ -61,18 +62,14 @@ export default function Stations() {
                 .map(({ id }) => id)
                 .join(', ') || '–',
               <span class="row">
-                <button
-                  type="button"
-                  class="act"
-                  aria-label={t('set-up.edit-of', { name: station.name })}
+                <ActButton
+                  text={t('set-up.edit')}
+                  label={t('set-up.edit-of', { name: station.name })}
                   onClick={() => setOpen(station.id)}
-                >
-                  {t('set-up.edit')}
-                </button>
-                <button
-                  type="button"
-                  class="act"
-                  aria-label={t('set-up.remove-of', { name: station.name })}
+                />
+                <ActButton
+                  text={t('set-up.remove')}
+                  label={t('set-up.remove-of', { name: station.name })}
                   disabled={removing.busy}
                   onClick={() => {
                     const { value } = lab;
@@ -85,9 +82,7 @@ export default function Stations() {
                       },
                     );
                   }}
-                >
-                  {t('set-up.remove')}
-                </button>
+                />
               </span>,
             ],
           }))}
@@ -109,9 +104,7 @@ export default function Stations() {
       )}
       {lab.value && open === null && (
         <p>
-          <button type="button" class="act" data-first="true" onClick={() => setOpen('')}>
-            {t('stations.add')}
-          </button>
+          <ActButton text={t('stations.add')} isFirst onClick={() => setOpen('')} />
         </p>
       )}
     </SetUpPage>

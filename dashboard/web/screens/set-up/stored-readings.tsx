@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import type { ExpiringView, RetentionBody, StoredReadingsView } from '../../../api/stored-readings.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
@@ -156,9 +157,8 @@ const Refused = (props: { readonly rows: StoredReadingsView['refused']; readonly
       />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={t('stored.send-again')}
           disabled={saving.busy}
           onClick={() =>
             void saving.run(
@@ -169,9 +169,7 @@ const Refused = (props: { readonly rows: StoredReadingsView['refused']; readonly
               },
             )
           }
-        >
-          {t('stored.send-again')}
-        </button>
+        />
       </p>
     </>
   );

@@ -2,6 +2,7 @@
 // to work before anything is connected.
 
 import { TEST_READING } from '../../../../lab/test-reading.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { send } from '../../base/api.ts';
 import { formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
@@ -14,9 +15,8 @@ export const TestReading = ({ onSent }: { readonly onSent?: (probe: string) => v
     <>
       <p>{t('begin.test-explain', { value: formatTemperature(TEST_READING.celsius, reader.value) })}</p>
       <p>
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={t('begin.test')}
           disabled={saving.busy}
           onClick={() =>
             void saving.run(
@@ -24,9 +24,7 @@ export const TestReading = ({ onSent }: { readonly onSent?: (probe: string) => v
               () => onSent?.(TEST_READING.probe),
             )
           }
-        >
-          {t('begin.test')}
-        </button>
+        />
       </p>
       <Refusal trouble={saving.refusal} retry={saving.retry} />
     </>

@@ -2,6 +2,7 @@
 
 import type { ComponentChildren } from 'preact';
 import type { TrialView } from '../../../api/trial.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { send } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal, type Saving } from '../../forms/saving.tsx';
@@ -26,14 +27,11 @@ export const TrialButton = (props: TrialButtonProps) => {
   return (
     <>
       <p class="row no-print">
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={trying.busy ? t('rule-figures.trying') : children}
           disabled={trying.busy}
           onClick={() => void trying.run(ask, onTried)}
-        >
-          {trying.busy ? t('rule-figures.trying') : children}
-        </button>
+        />
       </p>
       <Refusal trouble={trying.refusal} retry={trying.retry} />
     </>

@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks';
 import type { LabView, WaxClassView } from '../../../api/lab-bodies.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, waxName, word } from '../../base/messages.ts';
@@ -86,21 +87,16 @@ const OwnValue = ({ wax, lab }: { readonly wax: WaxClassView; readonly lab: LabV
       </div>
       <Refusal trouble={saving.refusal && namedInTrouble(saving.refusal)} retry={saving.retry} />
       <p class="row">
-        <button type="submit" class="act" data-first="true" disabled={saving.busy}>
-          {t('set-up.save')}
-        </button>
+        <ActButton text={t('set-up.save')} isFirst disabled={saving.busy} />
         {Object.keys(own).map((key) => (
-          <button
+          <ActButton
             key={key}
-            type="button"
-            class="act"
+            text={t('waxes.back-to-table', { name: waxValueName(key) })}
             onClick={() => {
               const { [key]: _, ...others } = own;
               save(others, lab.version);
             }}
-          >
-            {t('waxes.back-to-table', { name: waxValueName(key) })}
-          </button>
+          />
         ))}
       </p>
     </form>

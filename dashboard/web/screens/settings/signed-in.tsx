@@ -2,6 +2,7 @@
 
 import { useLocation } from 'preact-iso';
 import { loadSession, session } from '../../live/session.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
 import { leave } from '../../base/api.ts';
 
@@ -21,18 +22,15 @@ export const SignedIn = () => {
   return (
     <p class="row">
       <span>{t('settings.as', { name: who.name ?? '–' })}</span>
-      <button
-        type="button"
-        class="act"
+      <ActButton
+        text={t('settings.sign-out')}
         onClick={() => {
           void leave('/api/session').then(async () => {
             await loadSession();
             route('/sign-in');
           });
         }}
-      >
-        {t('settings.sign-out')}
-      </button>
+      />
     </p>
   );
 };

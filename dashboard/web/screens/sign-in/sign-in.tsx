@@ -6,6 +6,7 @@ import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { SessionView } from '../../../api/people.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { send, type Trouble } from '../../base/api.ts';
 import { t, word } from '../../base/messages.ts';
 import { safeReturn } from '../../base/places.ts';
@@ -46,9 +47,7 @@ const DemoPeople = ({ people }: { readonly people: NonNullable<SessionView['demo
       <h1>{t('sign-in.demo')}</h1>
       <p>{t('sign-in.demo-explain')}</p>
       {people.map(({ id, name, role }) => (
-        <button key={id} type="button" class="act" onClick={() => void signInAs(id)}>
-          {`${name} (${word('role', role)})`}
-        </button>
+        <ActButton key={id} text={`${name} (${word('role', role)})`} onClick={() => void signInAs(id)} />
       ))}
       {refusal && <p role="alert">{troubleText(refusal)}</p>}
     </div>
@@ -162,13 +161,12 @@ const SignInForm = () => {
           {refusal.status === 401 ? refusal.detail : troubleText(refusal)}
         </p>
       )}
-      <button type="submit" class="act" data-first="true" disabled={busy}>
-        {t(withCode ? 'sign-in.begin' : 'sign-in.title')}
-      </button>
+      <ActButton text={t(withCode ? 'sign-in.begin' : 'sign-in.title')} isFirst disabled={busy} />
       {!isFirst && (
-        <button type="button" class="act" onClick={() => setWantsCode(!wantsCode)}>
-          {t(wantsCode ? 'sign-in.by-password' : 'sign-in.have-code')}
-        </button>
+        <ActButton
+          text={t(wantsCode ? 'sign-in.by-password' : 'sign-in.have-code')}
+          onClick={() => setWantsCode(!wantsCode)}
+        />
       )}
     </form>
   );

@@ -1,5 +1,6 @@
 // From an hour to a year, and back and forth by half of what is shown.
 
+import { ActButton } from '../../base/act-button.tsx';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { now } from '../../live/lab-state.ts';
 import { moved, queryOf, SPANS, type Span, type View } from '../common/span.ts';
@@ -23,38 +24,27 @@ export const SpanPicker = ({ view, onChange }: PickerProps) => (
     <fieldset class="span-choice">
       <legend class="unseen">{t('span.label')}</legend>
       {SPANS.map((span) => (
-        <button
+        <ActButton
           key={span}
-          type="button"
-          class="act"
-          aria-pressed={span === view.span}
+          text={t(LABELS[span])}
+          isPressed={span === view.span}
           onClick={() => onChange(queryOf({ span, to: view.to }))}
-        >
-          {t(LABELS[span])}
-        </button>
+        />
       ))}
     </fieldset>
     <fieldset class="span-choice">
       <legend class="unseen">{t('span.move')}</legend>
-      <button type="button" class="act" onClick={() => onChange(queryOf(moved(view, -1, now.peek())))}>
-        {t('span.back')}
-      </button>
-      <button
-        type="button"
-        class="act"
+      <ActButton text={t('span.back')} onClick={() => onChange(queryOf(moved(view, -1, now.peek())))} />
+      <ActButton
+        text={t('span.forth')}
         disabled={view.to === null}
         onClick={() => onChange(queryOf(moved(view, 1, now.peek())))}
-      >
-        {t('span.forth')}
-      </button>
-      <button
-        type="button"
-        class="act"
-        aria-pressed={view.to === null}
+      />
+      <ActButton
+        text={t('span.now')}
+        isPressed={view.to === null}
         onClick={() => onChange(queryOf({ span: view.span, to: null }))}
-      >
-        {t('span.now')}
-      </button>
+      />
     </fieldset>
   </div>
 );

@@ -14,6 +14,7 @@ import { WAX_CLASS_IDS, type WaxClassId } from '../../../../wax/classes/wax-clas
 import type { CastingMaterialView } from '../../../api/casting.ts';
 import type { LotView } from '../../../api/lots.ts';
 import type { PatternView } from '../../../api/patterns.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatNumber } from '../../base/format.ts';
@@ -144,9 +145,8 @@ const KeepWithPattern = ({ pattern, facts }: { readonly pattern: PatternView; re
   const { alloy, investment } = facts;
   return (
     <div class="no-print">
-      <button
-        type="button"
-        class="act"
+      <ActButton
+        text={t('work.fit-keep', { pattern: nameOfPattern(pattern) })}
         disabled={saving.busy}
         onClick={() =>
           void saving.run(
@@ -154,9 +154,7 @@ const KeepWithPattern = ({ pattern, facts }: { readonly pattern: PatternView; re
             () => setIsKept(true),
           )
         }
-      >
-        {t('work.fit-keep', { pattern: nameOfPattern(pattern) })}
-      </button>
+      />
       {isKept && <p role="status">{t('work.saved')}</p>}
       <Refusal trouble={saving.refusal} retry={saving.retry} />
     </div>

@@ -3,6 +3,7 @@
 
 import { useSignalEffect } from '@preact/signals';
 import type { FitProofView } from '../../../api/fit-proof.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatNumber, formatPercent, formatTemperature } from '../../base/format.ts';
@@ -72,9 +73,8 @@ const Recalibration = (props: {
       </p>
       {strain !== null && mayDo('set-up-lab') && (
         <p class="no-print">
-          <button
-            type="button"
-            class="act"
+          <ActButton
+            text={t('proof.take')}
             disabled={saving.busy || lab.value === null}
             onClick={() =>
               void saving.run(
@@ -89,9 +89,7 @@ const Recalibration = (props: {
                 },
               )
             }
-          >
-            {t('proof.take')}
-          </button>
+          />
         </p>
       )}
       <Refusal trouble={saving.refusal} retry={saving.retry} />

@@ -2,6 +2,7 @@
 // that was opened at this computer itself the code carries the lab's own address, or a note that no other device can open it.
 
 import { renderSVG } from 'uqr';
+import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
 import { originForOthers, reachOfAddress } from '../../live/address-for-others.ts';
 
@@ -14,9 +15,7 @@ interface LabelProps {
 export const PrintLabel = () => (
   <>
     <p>
-      <button type="button" class="act" onClick={() => print()}>
-        {t('work.label')}
-      </button>
+      <ActButton text={t('work.label')} onClick={() => print()} />
     </p>
     {reachOfAddress() === 'here' && (
       <p role="note">{t('work.label-opens-here', { address: location.host })}</p>

@@ -4,6 +4,7 @@ import { useSignalEffect } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant } from '../../base/format.ts';
@@ -63,22 +64,17 @@ const SheetForm = ({ lot, version, onSaved }: PartProps) => {
       )}
       <Refusal trouble={saving.refusal && namedInTrouble(saving.refusal)} retry={saving.retry} />
       <p class="row">
-        <button type="submit" class="act" disabled={saving.busy}>
-          {t('lots.sheet-save')}
-        </button>
+        <ActButton text={t('lots.sheet-save')} disabled={saving.busy} />
         {Object.keys(lot.sheetValues).map((stated) => (
-          <button
+          <ActButton
             key={stated}
-            type="button"
-            class="act"
+            text={t('lots.sheet-drop', { name: waxValueName(stated) })}
             disabled={saving.busy}
             onClick={() => {
               const { [stated]: _, ...others } = lot.sheetValues;
               save(others);
             }}
-          >
-            {t('lots.sheet-drop', { name: waxValueName(stated) })}
-          </button>
+          />
         ))}
       </p>
     </form>
@@ -110,9 +106,8 @@ const Remove = ({ lot, version }: Omit<PartProps, 'onSaved'>) => {
   const { route } = useLocation();
   return lot.isUsed ? null : (
     <p class="no-print">
-      <button
-        type="button"
-        class="act"
+      <ActButton
+        text={t('lots.remove')}
         disabled={saving.busy}
         onClick={() =>
           void saving.run(
@@ -120,9 +115,7 @@ const Remove = ({ lot, version }: Omit<PartProps, 'onSaved'>) => {
             () => route('/lots'),
           )
         }
-      >
-        {t('lots.remove')}
-      </button>
+      />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
     </p>
   );

@@ -4,6 +4,7 @@ import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useId, useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { leave } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatDate, formatInstant } from '../../base/format.ts';
@@ -35,9 +36,7 @@ const Search = ({ asked }: { readonly asked: string }) => {
             onInput={(event) => setText(event.currentTarget.value)}
           />
         </p>
-        <button type="submit" class="act" data-first="true" disabled={text.trim() === ''}>
-          {t('lots.search-now')}
-        </button>
+        <ActButton text={t('lots.search-now')} isFirst disabled={text.trim() === ''} />
       </form>
     </search>
   );

@@ -4,6 +4,7 @@ import { useState } from 'preact/hooks';
 import { ACTS_AFTER_INVESTING, ACTS_BEFORE_INVESTING, type LifeActKind } from '../../../../lab/pattern.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { PatternView } from '../../../api/patterns.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { formatInstant, formatNumber } from '../../base/format.ts';
 import { instantShown } from '../../base/local-days.ts';
 import { t, word } from '../../base/messages.ts';
@@ -75,9 +76,7 @@ const SeatedForm = (props: {
       })}
     >
       <p class="row">
-        <button type="button" class="act" disabled={props.busy} onClick={() => props.onSeated(null)}>
-          {t('work.seated-fits')}
-        </button>
+        <ActButton text={t('work.seated-fits')} disabled={props.busy} onClick={() => props.onSeated(null)} />
       </p>
       <NumberField
         form={{ fields: FORM_FIELDS['life-act'], saving: props }}
@@ -87,9 +86,7 @@ const SeatedForm = (props: {
         onChange={setGap}
       />
       <p>
-        <button type="submit" class="act" disabled={props.busy || gap === null}>
-          {t('work.seated-record')}
-        </button>
+        <ActButton text={t('work.seated-record')} disabled={props.busy || gap === null} />
       </p>
     </form>
   );
@@ -114,9 +111,7 @@ const DoneActs = ({
               ` (${gapMicrometres === 0 ? t('work.seated-fits') : `${formatNumber(gapMicrometres, 0, reader.value)} µm`})`}
             {`, ${formatInstant(at, now.value, reader.value)}, ${by}`}
           </span>
-          <button type="button" class="act" disabled={busy} onClick={() => onUndo(id, kind)}>
-            {t('work.take-back')}
-          </button>
+          <ActButton text={t('work.take-back')} disabled={busy} onClick={() => onUndo(id, kind)} />
         </li>
       ))}
     </ul>
@@ -134,16 +129,13 @@ const MoveTo = ({
   <fieldset class="row">
     <legend>{t('work.move')}</legend>
     {storagePlaces().map(({ id, name }) => (
-      <button
+      <ActButton
         key={id}
-        type="button"
-        class="act"
-        aria-pressed={id === pattern.station}
+        text={name}
+        isPressed={id === pattern.station}
         disabled={busy || id === pattern.station}
         onClick={() => onMove(id, name)}
-      >
-        {name}
-      </button>
+      />
     ))}
   </fieldset>
 );
@@ -174,15 +166,17 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
         <fieldset class="row">
           <legend>{t('work.acts')}</legend>
           {possibleActs(pattern).map((kind) => (
-            <button key={kind} type="button" class="act" disabled={busy} onClick={() => record(kind)}>
-              {word('life-act', kind)}
-            </button>
+            <ActButton
+              key={kind}
+              text={word('life-act', kind)}
+              disabled={busy}
+              onClick={() => record(kind)}
+            />
           ))}
           {isWaiting && (
-            <button
-              type="button"
-              class="act"
-              data-first="true"
+            <ActButton
+              text={word('fate-act', 'invested')}
+              isFirst
               disabled={busy}
               onClick={() =>
                 void done(
@@ -191,9 +185,7 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
                   word('fate', 'invested'),
                 )
               }
-            >
-              {word('fate-act', 'invested')}
-            </button>
+            />
           )}
         </fieldset>
         {(isWaiting || isInvested) && (
@@ -244,30 +236,24 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
         </>
       ) : (
         <p class="work-panel">
-          <button
-            type="button"
-            class="act"
+          <ActButton
+            text={t('work.resume')}
             disabled={busy}
             onClick={() => void done('resume', { reason: t('work.resume-reason') }, t('work.resume'))}
-          >
-            {t('work.resume')}
-          </button>
+          />
         </p>
       )}
       <div class="work-panel">
         <PrintLabel />
         {pattern.caseReference !== '' && (
           <p>
-            <button
-              type="button"
-              class="act"
+            <ActButton
+              text={t('work.erase-case')}
               disabled={busy}
               onClick={() =>
                 confirm(t('work.erase-case-sure')) && void done('erase-case', {}, t('work.erase-case'))
               }
-            >
-              {t('work.erase-case')}
-            </button>
+            />
           </p>
         )}
       </div>

@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks';
 import { FATES } from '../../../../lab/pattern.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { t, word } from '../../base/messages.ts';
 import type { Saving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
@@ -21,22 +22,17 @@ export const EndForm = (props: {
       <fieldset class="row">
         <legend>{t('work.end')}</legend>
         {FATES.filter((choice) => choice !== 'invested').map((choice) => (
-          <button
+          <ActButton
             key={choice}
-            type="button"
-            class="act"
-            aria-pressed={fate === choice}
+            text={word('fate-act', choice)}
+            isPressed={fate === choice}
             onClick={() => setFate(choice)}
-          >
-            {word('fate-act', choice)}
-          </button>
+          />
         ))}
       </fieldset>
       <TextField form={form} at="reason" label="work.reason" value={reason} onChange={setReason} />
       <p>
-        <button type="submit" class="act" disabled={props.busy || reason.trim() === ''}>
-          {t('work.end-now')}
-        </button>
+        <ActButton text={t('work.end-now')} disabled={props.busy || reason.trim() === ''} />
       </p>
     </form>
   );

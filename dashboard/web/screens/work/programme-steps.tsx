@@ -1,6 +1,7 @@
 // The steps of a burnout programme before its soak: each a climb and a hold, added and taken away one by one.
 
 import type { CastingBody } from '../../../api/casting.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
 import { NumberField, type SchemaForm } from '../../forms/schema-fields.tsx';
 
@@ -54,14 +55,10 @@ export const ProgrammeSteps = (props: {
       ))}
       <p class="row">
         {steps.length < MOST_STEPS && (
-          <button type="button" class="act" onClick={() => onChange([...steps, NEW_STEP])}>
-            {t('casting.add-step')}
-          </button>
+          <ActButton text={t('casting.add-step')} onClick={() => onChange([...steps, NEW_STEP])} />
         )}
         {steps.length > 0 && (
-          <button type="button" class="act" onClick={() => onChange(steps.slice(0, -1))}>
-            {t('casting.drop-step')}
-          </button>
+          <ActButton text={t('casting.drop-step')} onClick={() => onChange(steps.slice(0, -1))} />
         )}
       </p>
     </>

@@ -8,6 +8,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { ChargeView } from '../../../api/charges.ts';
 import type { PatternView } from '../../../api/patterns.ts';
 import type { StationView } from '../../../api/schemas.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { useAct } from '../../forms/use-act.ts';
@@ -92,14 +93,11 @@ export default function Register() {
           change={(part) => setFacts({ ...facts, ...part })}
         />
         <p class="work-thumb">
-          <button
-            type="submit"
-            class="act"
-            data-first="true"
+          <ActButton
+            text={t('work.register-now')}
+            isFirst
             disabled={busy || caseReference.trim() === '' || station === ''}
-          >
-            {t('work.register-now')}
-          </button>
+          />
         </p>
       </form>
       <ActAnswer refusal={refusal} isKept={isKept} />

@@ -7,6 +7,7 @@ import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { ChargeView } from '../../../api/charges.ts';
 import type { StationView } from '../../../api/schemas.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { t, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { loaded, now, openAlarms, stations } from '../../live/lab-state.ts';
@@ -78,19 +79,14 @@ const Pot = ({
             value={freshLot}
             onChange={setFreshLot}
           />
-          <button type="submit" class="act" data-first="true" disabled={busy || fresh === null}>
-            {t('work.top-up')}
-          </button>
+          <ActButton text={t('work.top-up')} isFirst disabled={busy || fresh === null} />
         </form>
       )}
-      <button
-        type="button"
-        class="act"
+      <ActButton
+        text={t('work.cleaned')}
         disabled={busy}
         onClick={() => void act('cleaned', {}, t('work.cleaned'))}
-      >
-        {t('work.cleaned')}
-      </button>
+      />
       <form
         class="work-form"
         onSubmit={submitWith(() => {
@@ -116,9 +112,7 @@ const Pot = ({
           onChange={setLot}
         />
         <NumberField form={chargeForm} at="grams" label="work.grams" value={grams} onChange={setGrams} />
-        <button type="submit" class="act" disabled={busy || grams === null}>
-          {t('work.charge-change')}
-        </button>
+        <ActButton text={t('work.charge-change')} disabled={busy || grams === null} />
       </form>
     </>
   );
@@ -136,17 +130,12 @@ const Loads = ({ busy, act, errorAt }: PartProps) => {
     >
       <TextField form={form} at="load" label="work.load" value={load} onChange={setLoad} />
       <p class="row">
-        <button type="submit" class="act" data-first="true" disabled={busy || load.trim() === ''}>
-          {t('work.load-in')}
-        </button>
-        <button
-          type="button"
-          class="act"
+        <ActButton text={t('work.load-in')} isFirst disabled={busy || load.trim() === ''} />
+        <ActButton
+          text={t('work.load-out')}
           disabled={busy}
           onClick={() => void act('load-out', {}, t('work.load-out'))}
-        >
-          {t('work.load-out')}
-        </button>
+        />
       </p>
     </form>
   );

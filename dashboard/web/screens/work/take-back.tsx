@@ -1,6 +1,7 @@
 // The way back from the newest change or top-up of a pot, for a day: offered where the charge is shown.
 
 import type { ChargeView } from '../../../api/charges.ts';
+import { ActButton } from '../../base/act-button.tsx';
 import { formatInstant, formatPercent } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
@@ -24,9 +25,8 @@ export const TakeBack = ({ charge }: { readonly charge: ChargeView }) => {
               ? t('work.take-back-charge', places)
               : t('work.take-back-top-up', { ...places, share: formatPercent(fresh, reader.value) })}
           </span>{' '}
-          <button
-            type="button"
-            class="act"
+          <ActButton
+            text={t('work.take-back')}
             disabled={busy}
             onClick={() =>
               void act(
@@ -35,9 +35,7 @@ export const TakeBack = ({ charge }: { readonly charge: ChargeView }) => {
                 `${charge.stationName}: ${t('work.take-back')}`,
               )
             }
-          >
-            {t('work.take-back')}
-          </button>
+          />
         </p>
       )}
       <ActAnswer refusal={refusal} isKept={isKept} />

@@ -5,6 +5,7 @@ import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../../api/form-fields.ts';
 import type { BentStickBody, BentStickView } from '../../../../api/bent-stick.ts';
 import type { WaxClassView } from '../../../../api/lab-bodies.ts';
+import { ActButton } from '../../../base/act-button.tsx';
 import { send, type Trouble } from '../../../base/api.ts';
 import type { Reader } from '../../../base/format.ts';
 import { t, waxName } from '../../../base/messages.ts';
@@ -98,14 +99,11 @@ export default function BentStick() {
             ))}
           </div>
           <p class="row">
-            <button
-              type="button"
-              class="act"
+            <ActButton
+              text={t('bent-stick.add')}
               disabled={sticks.length >= MOST_STICKS}
               onClick={() => changeDraft({ sticks: [...sticks, { temperature: '', readings: '' }] })}
-            >
-              {t('bent-stick.add')}
-            </button>
+            />
           </p>
           <TextField
             {...fieldsOf(form, draft.value, changeDraft)('readingError')}
@@ -113,9 +111,7 @@ export default function BentStick() {
             isDecimal
           />
           <p class="row">
-            <button type="submit" class="act" data-first="true" disabled={busy || !isComplete}>
-              {t('bent-stick.fit')}
-            </button>
+            <ActButton text={t('bent-stick.fit')} isFirst disabled={busy || !isComplete} />
             {!isComplete && <span class="dim">{t('bent-stick.incomplete')}</span>}
           </p>
           {refusal && <p role="alert">{troubleText(refusal)}</p>}

@@ -2,6 +2,7 @@
 
 import { useId, useState } from 'preact/hooks';
 import type { BentStickView, Fitted } from '../../../../api/bent-stick.ts';
+import { ActButton } from '../../../base/act-button.tsx';
 import { DataTable } from '../../../base/data-table.tsx';
 import { formatNumber, formatTemperature } from '../../../base/format.ts';
 import { type MessageKey, t, word } from '../../../base/messages.ts';
@@ -82,9 +83,7 @@ export const FitResult = ({ form, fit, busy, onApply }: FitResultProps) => {
           <p>{t('bent-stick.apply-explain')}</p>
           <TextField form={form} at="reason" label="bent-stick.reason" value={reason} onChange={setReason} />
           <p class="row">
-            <button type="submit" class="act" data-first="true" disabled={busy}>
-              {t('bent-stick.apply')}
-            </button>
+            <ActButton text={t('bent-stick.apply')} isFirst disabled={busy} />
           </p>
         </form>
       )}

@@ -1,6 +1,7 @@
 // One stick: where it lay, and how far it had opened after how many hours.
 
 import { useId } from 'preact/hooks';
+import { ActButton } from '../../../base/act-button.tsx';
 import { unitMark } from '../../../base/format.ts';
 import { t } from '../../../base/messages.ts';
 import { TextEntry } from '../../../forms/entries.tsx';
@@ -45,13 +46,10 @@ export const StickFields = ({ form, index, wrong }: StickFieldsProps) => {
         {wrong}
       </p>
       {draft.value.sticks.length > FEWEST_STICKS && (
-        <button
-          type="button"
-          class="act"
+        <ActButton
+          text={t('bent-stick.remove', { number: index + 1 })}
           onClick={() => changeDraft({ sticks: draft.value.sticks.filter((_, i) => i !== index) })}
-        >
-          {t('bent-stick.remove', { number: index + 1 })}
-        </button>
+        />
       )}
     </fieldset>
   );

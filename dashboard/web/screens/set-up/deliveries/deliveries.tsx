@@ -6,6 +6,7 @@ import type { Static } from 'typebox';
 import type { Channel } from '../../../../../alerts/notices/outbox/outbox-row.ts';
 import { OUTBOX_STATES, type OutboxState } from '../../../../../alerts/notices/outbox/outbox-row.ts';
 import type { OutboxView } from '../../../../api/outbox.ts';
+import { ActButton } from '../../../base/act-button.tsx';
 import { DataTable } from '../../../base/data-table.tsx';
 import { formatDay, formatInstant, formatTime } from '../../../base/format.ts';
 import { type MessageKey, ruleName, t, word } from '../../../base/messages.ts';
@@ -127,9 +128,7 @@ export default function Post() {
       {outbox.value && <StateFilter counts={outbox.value.counts} state={state} onState={setState} />}
       {state !== '' && <p>{word('outbox-state-means', state)}</p>}
       <p class="row">
-        <button type="button" class="act" disabled={outbox.busy} onClick={outbox.reload}>
-          {t('outbox.refresh')}
-        </button>
+        <ActButton text={t('outbox.refresh')} disabled={outbox.busy} onClick={outbox.reload} />
         <span class="dim">{t('outbox.as-of', { at: formatInstant(seenAt, now.value, reader.value) })}</span>
       </p>
       <Refusal trouble={outbox.trouble} retry={outbox.reload} />
@@ -139,9 +138,7 @@ export default function Post() {
       {rows.length > 0 && <Rows rows={rows} />}
       {rows.length >= limit && limit < MOST && (
         <p>
-          <button type="button" class="act" onClick={() => setLimit(MOST)}>
-            {t('outbox.more')}
-          </button>
+          <ActButton text={t('outbox.more')} onClick={() => setLimit(MOST)} />
         </p>
       )}
       {rows.length >= MOST && <p class="dim">{t('outbox.most', { count: MOST })}</p>}

@@ -2,6 +2,7 @@
 // A secret is made by the server from the webhook's id; it is shown and never entered.
 
 import { useId, useState } from 'preact/hooks';
+import { ActButton } from '../../../base/act-button.tsx';
 import { type MessageKey, t } from '../../../base/messages.ts';
 import { fieldAt } from '../../../forms/field-at.ts';
 import { TextField } from '../../../forms/schema-fields.tsx';
@@ -22,22 +23,21 @@ export const Secret = (props: { readonly secret: string; readonly legend?: Messa
         <code class="masked" data-shown={shown}>
           {shown ? secret : <span aria-hidden="true">{MASK}</span>}
         </code>
-        <button type="button" class="act" aria-pressed={shown} onClick={() => setShown(!shown)}>
-          {t('notification-plan.secret-show')}
-        </button>
+        <ActButton
+          text={t('notification-plan.secret-show')}
+          isPressed={shown}
+          onClick={() => setShown(!shown)}
+        />
         {'clipboard' in navigator && (
-          <button
-            type="button"
-            class="act"
+          <ActButton
+            text={t(copied ? 'keys.copied' : 'keys.copy')}
             onClick={() =>
               void navigator.clipboard.writeText(secret).then(
                 () => setCopied(true),
                 () => setCopied(false),
               )
             }
-          >
-            {t(copied ? 'keys.copied' : 'keys.copy')}
-          </button>
+          />
         )}
       </div>
       <span class="dim">{t('notification-plan.secret-hint')}</span>

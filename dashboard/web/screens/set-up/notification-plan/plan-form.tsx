@@ -5,6 +5,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../../api/form-fields.ts';
 import type { NotificationPlanBody, NotificationPlanView } from '../../../../api/notification-plan.ts';
 import { notificationPlanContradictions } from '../../../../../lab/lab-file/notification-plan-checks.ts';
+import { ActButton } from '../../../base/act-button.tsx';
 import { asRead, put, type Trouble } from '../../../base/api.ts';
 import { t, word } from '../../../base/messages.ts';
 import { Refusal, type Saving, useSaving } from '../../../forms/saving.tsx';
@@ -77,9 +78,7 @@ const SavePanel = ({ view, changed, isOutdated, saving, onTakeSaved }: SavePanel
       {isOutdated && isChanged && (
         <div class="row">
           <span>{t('notification-plan.outdated')}</span>
-          <button type="button" class="act" onClick={onTakeSaved}>
-            {t('notification-plan.take-saved')}
-          </button>
+          <ActButton text={t('notification-plan.take-saved')} onClick={onTakeSaved} />
         </div>
       )}
       {isRefusedAtFields ? (
@@ -91,19 +90,8 @@ const SavePanel = ({ view, changed, isOutdated, saving, onTakeSaved }: SavePanel
       )}
       <p role="status">{isRefusedAtFields ? '' : stateText(changed, view)}</p>
       <p class="row">
-        <button
-          type="submit"
-          class="act"
-          data-first="true"
-          disabled={saving.busy || (!isChanged && view.isOwn)}
-        >
-          {t('set-up.save')}
-        </button>
-        {isChanged && (
-          <button type="button" class="act" onClick={onTakeSaved}>
-            {t('notification-plan.discard')}
-          </button>
-        )}
+        <ActButton text={t('set-up.save')} isFirst disabled={saving.busy || (!isChanged && view.isOwn)} />
+        {isChanged && <ActButton text={t('notification-plan.discard')} onClick={onTakeSaved} />}
       </p>
     </div>
   );

@@ -3,6 +3,7 @@
 
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
+import { ActButton } from '../../../base/act-button.tsx';
 import { type MessageKey, t } from '../../../base/messages.ts';
 
 interface PlanRowsProps<T> {
@@ -41,17 +42,14 @@ export const PlanRows = <T,>(props: PlanRowsProps<T>) => {
               at,
             )}
           </div>
-          <button
-            type="button"
-            class="act"
-            aria-label={t(props.remove, { number: at + 1 })}
+          <ActButton
+            text={t('set-up.remove')}
+            label={t(props.remove, { number: at + 1 })}
             onClick={() => {
               onRows(rows.filter((_, index) => index !== at));
               adding.current?.focus();
             }}
-          >
-            {t('set-up.remove')}
-          </button>
+          />
         </fieldset>
       ))}
       <p>

@@ -2,6 +2,7 @@
 
 import { useId } from 'preact/hooks';
 import type { NotificationPlanBody } from '../../../../api/notification-plan.ts';
+import { ActButton } from '../../../base/act-button.tsx';
 import { type MessageKey, t } from '../../../base/messages.ts';
 import { now, timeZone } from '../../../live/lab-state.ts';
 import { ChoiceEntry } from '../../../forms/entries.tsx';
@@ -57,14 +58,11 @@ const Order = (props: {
             <span class="row rota-moves">
               {step(-1, 'notification-plan.earlier-of', '↑')}
               {step(1, 'notification-plan.later-of', '↓')}
-              <button
-                type="button"
-                class="act"
-                aria-label={t('set-up.remove-of', { name })}
+              <ActButton
+                text={t('set-up.remove')}
+                label={t('set-up.remove-of', { name })}
                 onClick={() => onOrder(rota.people.filter((_, index) => index !== at))}
-              >
-                {t('set-up.remove')}
-              </button>
+              />
             </span>
           </li>
         );

@@ -8,6 +8,7 @@ import type {
   RouteTestView,
 } from '../../../../api/notification-plan.ts';
 import type { OutboxView } from '../../../../api/outbox.ts';
+import { ActButton } from '../../../base/act-button.tsx';
 import { send } from '../../../base/api.ts';
 import { t, word } from '../../../base/messages.ts';
 import { Refusal, useSaving } from '../../../forms/saving.tsx';
@@ -61,9 +62,7 @@ export const RouteTest = ({ route }: { readonly route: Route }) => {
         <span>
           {name} <span class="dim">{`· ${word('outbox-channel', channel)}`}</span>
         </span>
-        <button type="button" class="act" disabled={saving.busy} onClick={test}>
-          {t('notification-plan.test-send')}
-        </button>
+        <ActButton text={t('notification-plan.test-send')} disabled={saving.busy} onClick={test} />
         <span role="status">
           <Outcome row={outbox.value?.rows.find((row) => row.number === number)} />
         </span>
