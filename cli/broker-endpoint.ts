@@ -3,7 +3,7 @@
 import type { BrokerLogin } from '../collector/intake/broker-login.ts';
 import type { GatewayDoor } from '../collector/intake/publish-as-gateway.ts';
 import type { IntakeStatus } from '../collector/intake/intake.ts';
-import type { BrokerEndpoint } from '../dashboard/queries/running-lab.ts';
+import type { BrokerEndpointView } from '../dashboard/api/lab-bodies.ts';
 import type { ProcessSettings } from './settings.ts';
 
 const EVERY_ADDRESS = new Set(['0.0.0.0', '::']);
@@ -13,7 +13,7 @@ export function brokerEndpoint(
   { broker, host }: Pick<ProcessSettings, 'broker' | 'host'>,
   status: IntakeStatus,
   user: string | null,
-): BrokerEndpoint {
+): BrokerEndpointView {
   if (broker.kind === 'embedded') {
     const port = status.broker.state === 'listening' ? status.broker.port : broker.port;
     return { own: true, host: EVERY_ADDRESS.has(host) ? null : host, port, user, tls: broker.tls === true };

@@ -16,7 +16,8 @@ import {
 import type { QuarantineTable } from '../collector/quarantine-table.ts';
 import type { IntakeCounts } from '../collector/intake/intake.ts';
 import type { Store } from '../collector/store/store.ts';
-import type { BrokerEndpoint, RunningLab } from '../dashboard/queries/running-lab.ts';
+import type { BrokerEndpointView } from '../dashboard/api/lab-bodies.ts';
+import type { RunningLab } from '../dashboard/queries/running-lab.ts';
 import type { ConnectionSettings } from '../lab/database/connection-settings.ts';
 import type { GroupLinkStatus } from '../lab/group/group-link.ts';
 import type { GroupLinkTable } from '../lab/group/group-link-table.ts';
@@ -47,7 +48,7 @@ export interface RunningLabParts {
   readonly pipeline: Pipeline;
   readonly notices: NoticeDesk;
   readonly health: RunningLab['health'];
-  readonly brokerEndpoint: () => BrokerEndpoint;
+  readonly brokerEndpoint: () => BrokerEndpointView;
   readonly publishTestReading: () => Promise<void>;
   readonly setGatewayAccounts: NonNullable<RunningLab['setGatewayAccounts']>;
   readonly intakeCounts: () => IntakeCounts;

@@ -2,6 +2,7 @@
 // its name; the process then ends with status 2.
 
 import { parseArgs } from 'node:util';
+import type { ExternalBroker } from '../collector/intake/intake.ts';
 import type { StoreSetting } from '../collector/store/open-store.ts';
 import { commaSeparated, type HttpsSettings, httpsSettings } from './https-settings.ts';
 import { SETTING_ROWS, type SettingName } from './setting-rows.ts';
@@ -14,14 +15,7 @@ import { failure, type Problem, type Result, success } from '../wax/result.ts';
 
 export type BrokerSetting =
   | { readonly kind: 'embedded'; readonly port: number; readonly tls?: true }
-  /** Without `otherUrls` there is one broker; they are tried in turn, with the sign-in of the first. */
-  | {
-      readonly kind: 'external';
-      readonly url: string;
-      readonly otherUrls?: readonly string[];
-      /** File with the certificate of the authority that the brokers' own are checked against. */
-      readonly authority?: string;
-    };
+  | ExternalBroker;
 
 export interface ProcessSettings extends HttpsSettings {
   readonly demo: boolean;

@@ -1,17 +1,11 @@
 // A line through buckets of readings, broken where nothing was measured. Pure.
 
+import type { TrendPoint } from '../api/schemas.ts';
 import type { BandPoint, ChartPoint } from './chart.ts';
-
-interface Bucket {
-  readonly at: string;
-  readonly min: number;
-  readonly mean: number;
-  readonly max: number;
-}
 
 /** Mean of each bucket and the band of its extremes; a pause of more than `gapMillis` between two is a gap. */
 export const lineWithGaps = (
-  buckets: readonly Bucket[],
+  buckets: readonly TrendPoint[],
   gapMillis: number,
   toReader: (celsius: number) => number,
 ): { readonly points: readonly ChartPoint[]; readonly band: readonly BandPoint[] } => {

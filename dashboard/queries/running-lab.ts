@@ -17,22 +17,13 @@ import type { ConnectionSettings } from '../../lab/database/connection-settings.
 import type { EntryRecord } from '../../lab/database/entry-record.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { GroupLinkStatus } from '../../lab/group/group-link.ts';
+import type { BrokerEndpointView } from '../api/lab-bodies.ts';
 import type { GroupLinkTable } from '../../lab/group/group-link-table.ts';
 import type { GroupOfferTable } from '../../lab/group/group-offer-table.ts';
 import type { PayloadMappings } from '../../lab/database/payload-mapping-table.ts';
 import type { LabRepository } from '../../lab/database/lab-repository.ts';
 import type { ActOutcome, LabChange } from '../../pipeline/published.ts';
 import type { EpochMillis } from '../../wax/units.ts';
-
-export interface BrokerEndpoint {
-  /** The program's own broker. */
-  readonly own: boolean;
-  /** Null where every address of the machine is listened on. */
-  readonly host: string | null;
-  readonly port: number;
-  readonly user: string | null;
-  readonly tls: boolean;
-}
 
 export interface RunningLab {
   readonly demo: boolean;
@@ -83,7 +74,7 @@ export interface RunningLab {
   readonly notices: NoticeDesk;
   readonly subscribe: (listener: (change: LabChange) => void) => () => void;
   /** Where gateways publish to; absent where the tests have no broker. */
-  readonly brokerEndpoint?: () => BrokerEndpoint;
+  readonly brokerEndpoint?: () => BrokerEndpointView;
   /** Sends the test reading of set-up to the broker as a gateway would; rejects with what went wrong. */
   readonly publishTestReading?: () => Promise<void>;
   /** From now on these gateways have accounts at the own broker, and no others; absent without an own broker. */

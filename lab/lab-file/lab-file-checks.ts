@@ -9,17 +9,11 @@ import { sensorFaults } from '../sensor.ts';
 import type { Lab } from '../lab.ts';
 import { ownFigureProblems, type RulesByPlace } from './own-figure-checks.ts';
 import { WEEKDAYS } from '../lab.ts';
-import { nearest, type Path } from './lab-file-problem.ts';
+import { type Contradiction, nearest, type Path } from './lab-file-problem.ts';
 import { highestOwnCeiling, stationLimits } from '../limits.ts';
 import { notificationPlanContradictions } from './notification-plan-checks.ts';
 import type { Station } from '../station.ts';
 import { heats, holdsMeltedWax, STATION_KIND_FACTS } from '../station-kinds.ts';
-
-export interface Contradiction {
-  readonly path: Path;
-  readonly code: ProblemCode;
-  readonly values?: ProblemValues;
-}
 
 /** What there is beside the lab itself; what a file says of a part that is absent here is not checked. */
 export interface LabFileContext {

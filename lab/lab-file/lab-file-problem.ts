@@ -5,6 +5,13 @@ import type { ProblemCode, ProblemValues } from '../../wax/result.ts';
 
 export type Path = readonly (string | number)[];
 
+/** What is wrong, and where it stands in the lab. */
+export interface Contradiction {
+  readonly path: Path;
+  readonly code: ProblemCode;
+  readonly values?: ProblemValues;
+}
+
 interface Place {
   /** As a person writes it: `stations[2].kind`; empty for the file as a whole. */
   readonly path: string;

@@ -3,12 +3,7 @@
 
 import type { ProblemCode, ProblemValues } from '../../wax/result.ts';
 import type { NotificationPlan } from '../notification-plan.ts';
-
-interface PlanContradiction {
-  readonly path: readonly (string | number)[];
-  readonly code: ProblemCode;
-  readonly values?: ProblemValues;
-}
+import type { Contradiction } from './lab-file-problem.ts';
 
 const isDay = (text: string): boolean => {
   const date = new Date(`${text}T00:00:00Z`);
@@ -29,12 +24,12 @@ const becomesJson = (template: string): boolean => {
 export function notificationPlanContradictions(
   plan: NotificationPlan,
   lab: { readonly people: readonly { readonly id: string }[] },
-): readonly PlanContradiction[] {
+): readonly Contradiction[] {
   const people = new Set(lab.people.map(({ id }) => id));
   return [
     ...rotaContradictions(plan, people),
     ...absenceContradictions(plan, people),
-    ...plan.escalation.flatMap(({ afterMinutes }, index): readonly PlanContradiction[] => {
+    ...plan.escalation.flatMap(({ afterMinutes }, index): readonly Contradiction[] => {
       const before = plan.escalation[index - 1]?.afterMinutes ?? -1;
       const path = ['escalation', index, 'afterMinutes'];
       return afterMinutes <= before ? [{ path, code: 'steps-out-of-order' }] : [];
@@ -43,7 +38,7 @@ export function notificationPlanContradictions(
   ];
 }
 
-const unknownPerson = (path: PlanContradiction['path'], id: string): PlanContradiction => ({
+const unknownPerson = (path: Contradiction['path'], id: string): Contradiction => ({
   path,
   code: 'unknown-person',
   values: { id },
@@ -59,7 +54,7 @@ function rotaContradictions({ rota }: NotificationPlan, people: ReadonlySet<stri
 }
 
 const absenceContradictions = ({ absences }: NotificationPlan, people: ReadonlySet<string>) =>
-  absences.flatMap(({ person, from, to }, index): readonly PlanContradiction[] => {
+  absences.flatMap(({ person, from, to }, index): readonly Contradiction[] => {
     const path = ['absences', index];
     return [
       ...(people.has(person) ? [] : [unknownPerson([...path, 'person'], person)]),
@@ -75,8 +70,8 @@ const isAddressWithoutLogin = (url: string): boolean => {
 };
 
 const webhookContradictions = ({ webhooks }: NotificationPlan) =>
-  webhooks.flatMap(({ id, url, template }, index): readonly PlanContradiction[] => {
-    const at = (field: string, code: ProblemCode, values?: ProblemValues): PlanContradiction => ({
+  webhooks.flatMap(({ id, url, template }, index): readonly Contradiction[] => {
+    const at = (field: string, code: ProblemCode, values?: ProblemValues): Contradiction => ({
       path: ['webhooks', index, field],
       code,
       ...(values !== undefined && { values }),

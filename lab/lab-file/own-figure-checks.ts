@@ -2,8 +2,7 @@
 // set: what changes nothing is refused, so that no setting is without effect.
 
 import { ownEntry } from '../../wax/own-entry.ts';
-import type { ProblemCode, ProblemValues } from '../../wax/result.ts';
-import { nearest, type Path } from './lab-file-problem.ts';
+import { type Contradiction, nearest, type Path } from './lab-file-problem.ts';
 import type { FigurePlace, OwnFigures } from '../own-figures.ts';
 
 /** What the caller knows of each rule by its name. */
@@ -25,12 +24,7 @@ export interface RulesByPlace {
   readonly at: (place: FigurePlace) => KnownRules;
 }
 
-interface FigureProblem {
-  readonly code: ProblemCode;
-  readonly values?: ProblemValues;
-}
-
-type PlacedProblem = FigureProblem & { readonly path: Path };
+type FigureProblem = Omit<Contradiction, 'path'>;
 
 /** `path`: where the figures stand in the lab. */
 export const ownFigureProblems = (
@@ -38,8 +32,8 @@ export const ownFigureProblems = (
   rules: RulesByPlace,
   place: FigurePlace,
   path: Path,
-): readonly PlacedProblem[] =>
-  Object.entries(own ?? {}).flatMap(([name, values]): readonly PlacedProblem[] => {
+): readonly Contradiction[] =>
+  Object.entries(own ?? {}).flatMap(([name, values]): readonly Contradiction[] => {
     const rule = ownEntry(rules.at(place), name);
     if (rule === undefined) return [{ path: [...path, name], ...missingRule(name, rules, place) }];
     return Object.entries(values).flatMap(([key, value]) => {

@@ -4,11 +4,8 @@
 import type { FastifyRequest } from 'fastify';
 import { RULES_BY_PLACE } from '../../../alerts/watch/rules/rules-by-place.ts';
 import type { Lab } from '../../../lab/lab.ts';
-import {
-  type Contradiction,
-  type LabFileContext,
-  labFileContradictions,
-} from '../../../lab/lab-file/lab-file-checks.ts';
+import { type LabFileContext, labFileContradictions } from '../../../lab/lab-file/lab-file-checks.ts';
+import type { Contradiction } from '../../../lab/lab-file/lab-file-problem.ts';
 import { LANGUAGE_CODES } from '../../../words/load-languages.ts';
 import { audited, type AuditedChange } from './audited.ts';
 import { fieldOf, HttpProblem } from '../base/problem.ts';

@@ -18,7 +18,7 @@ interface Common {
 
 const Labelled = (
   props: Common & {
-    readonly labelText?: string;
+    readonly labelText?: string | undefined;
     readonly place?: RefObject<HTMLDivElement | null>;
     readonly children: (attributes: {
       readonly id: string;
@@ -60,7 +60,7 @@ interface TextAttributes {
   readonly onInput: (event: TargetedInputEvent<HTMLInputElement>) => void;
   readonly required: boolean;
   readonly autoComplete: string;
-  readonly maxLength?: number;
+  readonly maxLength: number | undefined;
   readonly autoCapitalize?: 'none';
   readonly spellcheck?: boolean;
   readonly inputMode?: 'decimal';
@@ -98,7 +98,7 @@ type TextProps = Common &
     readonly onChange: (value: string) => void;
     readonly type?: TextEntryType;
     readonly required?: boolean;
-    readonly maxLength?: number;
+    readonly maxLength?: number | undefined;
     readonly labelText?: string;
   };
 
@@ -118,13 +118,7 @@ export const TextEntry = ({
     if (hasFocus) place.current?.querySelector('input')?.focus();
   }, []);
   return (
-    <Labelled
-      label={label}
-      {...(labelText === undefined ? {} : { labelText })}
-      {...(hint === undefined ? {} : { hint })}
-      error={error ?? null}
-      place={place}
-    >
+    <Labelled {...{ label, labelText, hint, place }} error={error ?? null}>
       {(attributes) => {
         const {
           value,
@@ -141,7 +135,7 @@ export const TextEntry = ({
           value,
           required,
           autoComplete,
-          ...(maxLength === undefined ? {} : { maxLength }),
+          maxLength,
           ...(isDecimal ? { inputMode: 'decimal' as const } : {}),
           ...(isVerbatim ? { autoCapitalize: 'none' as const, spellcheck: false } : {}),
           onInput: (event: TargetedInputEvent<HTMLInputElement>) => onChange(event.currentTarget.value),
@@ -155,19 +149,14 @@ export const TextEntry = ({
 type NumberProps = Common & {
   readonly value: number | null;
   readonly onChange: (value: number | null) => void;
-  readonly labelText?: string;
+  readonly labelText?: string | undefined;
   readonly required?: boolean;
-  readonly min?: number;
-  readonly max?: number;
+  readonly min?: number | undefined;
+  readonly max?: number | undefined;
 };
 
 export const NumberEntry = ({ label, labelText, hint, error, value, onChange, ...more }: NumberProps) => (
-  <Labelled
-    label={label}
-    {...(labelText === undefined ? {} : { labelText })}
-    {...(hint === undefined ? {} : { hint })}
-    error={error ?? null}
-  >
+  <Labelled {...{ label, labelText, hint }} error={error ?? null}>
     {(attributes) => (
       <input
         type="number"
@@ -214,11 +203,7 @@ export const ChoiceEntry = <T extends string>(
     readonly onChange: (value: T) => void;
   },
 ) => (
-  <Labelled
-    label={props.label}
-    {...(props.hint === undefined ? {} : { hint: props.hint })}
-    error={props.error ?? null}
-  >
+  <Labelled label={props.label} hint={props.hint} error={props.error ?? null}>
     {(attributes) => (
       <select
         {...attributes}

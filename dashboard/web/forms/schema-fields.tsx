@@ -76,10 +76,10 @@ const takesEmptyText = ({ type, choices, minLength = 0, pattern = '', format }: 
 const mustBeFilledIn = (facts: FieldFacts): boolean =>
   facts.isRequired && !facts.isNullable && !takesEmptyText(facts);
 
-const common = (props: FieldProps, facts: FieldFacts) => ({
-  label: props.label,
-  ...(props.hint !== undefined && { hint: props.hint }),
-  error: props.error ?? errorText(props.form.saving.errorAt(props.at), degreesOf(facts.unit)),
+const common = ({ form, at, label, hint, error }: FieldProps, facts: FieldFacts) => ({
+  label,
+  hint,
+  error: error ?? errorText(form.saving.errorAt(at), degreesOf(facts.unit)),
 });
 
 interface TextFieldProps extends FieldProps, TextHabits {
@@ -92,20 +92,12 @@ interface TextFieldProps extends FieldProps, TextHabits {
 
 export const TextField = (props: TextFieldProps) => {
   const facts = fieldAt(props.form.fields, props.at);
-  const { value, onChange, type, autoComplete, list, isVerbatim, isDecimal, hasFocus } = props;
   return (
     <TextEntry
+      {...props}
       {...common(props, facts)}
       required={mustBeFilledIn(facts) && props.mayBeEmpty !== true}
-      value={value}
-      onChange={onChange}
-      {...(facts.maxLength !== undefined && { maxLength: facts.maxLength })}
-      {...(type !== undefined && { type })}
-      {...(autoComplete !== undefined && { autoComplete })}
-      {...(list !== undefined && { list })}
-      {...(isVerbatim && { isVerbatim })}
-      {...(isDecimal && { isDecimal })}
-      {...(hasFocus && { hasFocus })}
+      maxLength={facts.maxLength}
     />
   );
 };
@@ -129,10 +121,10 @@ export const NumberField = (props: NumberFieldProps) => {
   return (
     <NumberEntry
       {...common(props, facts)}
-      {...(degrees !== null && { labelText: `${t(props.label)}, ${unitMark(unit)}` })}
+      labelText={degrees === null ? undefined : `${t(props.label)}, ${unitMark(unit)}`}
       required={props.isRequired ?? mustBeFilledIn(facts)}
-      {...(min !== undefined && { min: shown(min) })}
-      {...(facts.maximum !== undefined && { max: shown(facts.maximum) })}
+      min={min === undefined ? undefined : shown(min)}
+      max={facts.maximum === undefined ? undefined : shown(facts.maximum)}
       value={props.value === null ? null : shown(props.value)}
       onChange={(value) => props.onChange(value === null ? null : typed(value))}
     />

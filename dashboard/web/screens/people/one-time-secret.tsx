@@ -1,7 +1,7 @@
 // A secret that is shown this once: a code, a link, a token. It can be copied; nothing keeps it.
 
-import { useState } from 'preact/hooks';
 import { ActButton } from '../../base/act-button.tsx';
+import { CopyButton } from '../../base/copy-button.tsx';
 import { t } from '../../base/messages.ts';
 import { LinkForOthers } from '../common/link-for-others.tsx';
 
@@ -12,7 +12,6 @@ export const OneTimeSecret = (props: {
   readonly explain: string;
   readonly onDone: () => void;
 }) => {
-  const [copied, setCopied] = useState(false);
   return (
     <div class="card" role="status">
       <p>{props.explain}</p>
@@ -21,17 +20,7 @@ export const OneTimeSecret = (props: {
       </pre>
       {props.path !== undefined && <LinkForOthers path={props.path} />}
       <p class="row">
-        {'clipboard' in navigator && (
-          <ActButton
-            text={t(copied ? 'keys.copied' : 'keys.copy')}
-            onClick={() => {
-              void navigator.clipboard.writeText(props.text).then(
-                () => setCopied(true),
-                () => setCopied(false),
-              );
-            }}
-          />
-        )}
+        <CopyButton text={props.text} />
         <ActButton text={t('keys.noted')} onClick={props.onDone} />
       </p>
     </div>

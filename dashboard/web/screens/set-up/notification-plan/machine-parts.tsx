@@ -3,6 +3,7 @@
 
 import { useId, useState } from 'preact/hooks';
 import { ActButton } from '../../../base/act-button.tsx';
+import { CopyButton } from '../../../base/copy-button.tsx';
 import { type MessageKey, t } from '../../../base/messages.ts';
 import { fieldAt } from '../../../forms/field-at.ts';
 import { TextField } from '../../../forms/schema-fields.tsx';
@@ -15,7 +16,6 @@ const EXAMPLE = '{"text":"{message}"}';
 export const Secret = (props: { readonly secret: string; readonly legend?: MessageKey }) => {
   const { secret, legend = 'notification-plan.secret' } = props;
   const [shown, setShown] = useState(false);
-  const [copied, setCopied] = useState(false);
   return (
     <fieldset class="field whole-line secret-field">
       <legend>{t(legend)}</legend>
@@ -28,17 +28,7 @@ export const Secret = (props: { readonly secret: string; readonly legend?: Messa
           isPressed={shown}
           onClick={() => setShown(!shown)}
         />
-        {'clipboard' in navigator && (
-          <ActButton
-            text={t(copied ? 'keys.copied' : 'keys.copy')}
-            onClick={() =>
-              void navigator.clipboard.writeText(secret).then(
-                () => setCopied(true),
-                () => setCopied(false),
-              )
-            }
-          />
-        )}
+        <CopyButton text={secret} />
       </div>
       <span class="dim">{t('notification-plan.secret-hint')}</span>
     </fieldset>
