@@ -7,6 +7,7 @@ import { OUR_LEVELS } from '../decode/decode-message.ts';
 import { gatewayId } from '../decode/identifier.ts';
 import type { BrokerAccess, BrokerUser } from './broker-access.ts';
 import type { BrokerEvents } from './broker-side.ts';
+import { hostStateTopic } from './sparkplug-link.ts';
 
 /** Longer than any gateway of the trade calls itself; the library's 23 is the least that the standard asks. */
 const CLIENT_ID_LENGTH = 128;
@@ -19,6 +20,8 @@ const DRAIN_MILLIS = 10_000;
 const MOST_FILTERS = 50;
 /** States of gateways that are kept for who subscribes later. */
 const MOST_RETAINED = 1000;
+/** A state is a word, perhaps with blanks around it. */
+const LONGEST_STATE_BYTES = 64;
 
 const isGatewayState = (topic: string, site: string): boolean => {
   const [root, of, gateway = '', level, ...more] = topic.split('/');
@@ -33,10 +36,10 @@ const isGatewayState = (topic: string, site: string): boolean => {
 const isTopicName = (topic: string): boolean => topic !== '' && !/[+#\u0000]/.test(topic);
 
 /** Nothing else is kept: what is refused would fill the memory, and an old value must not be taken for a live one. */
-const retainedStates = (site: string): ((topic: string) => boolean) => {
+const retainedStates = (site: string): ((topic: string, bytes: number) => boolean) => {
   const retained = new Set<string>();
-  return (topic) => {
-    if (!isGatewayState(topic, site)) return false;
+  return (topic, bytes) => {
+    if (bytes > LONGEST_STATE_BYTES || !isGatewayState(topic, site)) return false;
     if (retained.size < MOST_RETAINED) retained.add(topic);
     return retained.has(topic);
   };
@@ -66,8 +69,11 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
     (client === null ? undefined : users.get(client)) ?? { kind: 'shared' };
   const mayRetain = retainedStates(site);
   const ours = `wax/${site}/`;
+  // Sparkplug nodes that read that their host is away keep their readings back.
+  const hostTopic = hostStateTopic(site);
   const isReserved = (topic: string): boolean =>
-    topic.startsWith(ours) && OUR_LEVELS.has(topic.slice(ours.length).split('/')[0] ?? '');
+    topic === hostTopic ||
+    (topic.startsWith(ours) && OUR_LEVELS.has(topic.slice(ours.length).split('/')[0] ?? ''));
   return {
     maxClientsIdLength: CLIENT_ID_LENGTH,
     connectTimeout: CONNECT_MILLIS,
@@ -103,7 +109,7 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
         events.refused(topic, problem('not-its-own-topic'), payload);
         return done(new Error(`${topic} belongs to another gateway`));
       }
-      packet.retain = packet.retain && mayRetain(topic);
+      packet.retain = packet.retain && mayRetain(topic, payload.length);
       events.arrived({ topic, payload, delivery: 'live' }, () => {
         if (!isTopicName(topic)) return done(new Error(`${topic} is no topic of a message`));
         done(isReserved(topic) ? new Error(`${topic} is for the collector alone`) : null);

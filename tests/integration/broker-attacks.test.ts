@@ -121,6 +121,7 @@ describe('the embedded broker', () => {
     await gateway.publishAsync('home/kitchen', 'on', { qos: 1, retain: true });
     await gateway.publishAsync('wax/lab-1/gw/pot-1/celsius', '61', { qos: 1, retain: true });
     await gateway.publishAsync('wax/lab-1/gw/state', 'online', { qos: 1, retain: true });
+    await gateway.publishAsync('wax/lab-1/long/state', 'online'.padEnd(65), { qos: 1, retain: true });
     const reader = await client();
     const retained: string[] = [];
     reader.on('message', (topic, _payload, { retain }) => {
@@ -128,7 +129,26 @@ describe('the embedded broker', () => {
     });
     await reader.subscribeAsync('#', { qos: 1 });
     await until(() => retained.includes('wax/lab-1/gw/state'));
-    expect(retained.filter((topic) => topic === 'home/kitchen' || topic.endsWith('celsius'))).toEqual([]);
+    expect(retained.filter((topic) => /kitchen|celsius|long/.test(topic))).toEqual([]);
+  });
+
+  it('lets no client say that the host of the Sparkplug nodes is away', async () => {
+    const node = await client();
+    const received: string[] = [];
+    node.on('message', (topic, payload) =>
+      received.push(`${topic} ${JSON.parse(payload.toString()).online}`),
+    );
+    await node.subscribeAsync('spBv1.0/STATE/#', { qos: 1 });
+    const offline = JSON.stringify({ online: false, timestamp: Date.now() + 60_000 });
+    const liar = await client({ clientId: 'liar' });
+    const isOver = new Promise<void>((resolve) => liar.once('close', () => resolve()));
+    liar.publish('spBv1.0/STATE/waxwarden-lab-1', offline, { qos: 1, retain: true });
+    await isOver;
+    // What another host says of itself comes behind it.
+    const host = await client({ clientId: 'host' });
+    await host.publishAsync('spBv1.0/STATE/elsewhere', offline, { qos: 1 });
+    await until(() => received.includes('spBv1.0/STATE/elsewhere false'));
+    expect(received).toEqual(['spBv1.0/STATE/waxwarden-lab-1 true', 'spBv1.0/STATE/elsewhere false']);
   });
 
   it('passes on and keeps no will whose topic no message may bear', async () => {

@@ -40,6 +40,6 @@ export const securityHeaders = (app: App, insistOnHttps: boolean): void => {
   const headers = headersOfEveryAnswer(insistOnHttps);
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(headers);
-    if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
+    if (/^\/(api\/|metrics)/.test(request.url)) reply.header('cache-control', 'no-store');
   });
 };
