@@ -7,7 +7,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import {
   millimetresPerPixel,
   type ViewingConditions,
-} from '../../dashboard/web/screens/common/viewing-distance.ts';
+} from '../../dashboard/web/screens/common/wall/viewing-distance.ts';
 import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
 import { standAs, WALL_STATES, type WallState } from './wall-states.ts';

@@ -10,9 +10,9 @@ import { useLoadedBy } from '../../live/use-loaded.ts';
 import { alarms as alarmsSignal, loaded, openAlarms, trouble } from '../../live/lab-state.ts';
 import { byUrgency, isSuppressed } from '../../base/face.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
-import { StandingNote } from '../common/standing-note.tsx';
-import { PastAlarm } from '../common/alarm-card.tsx';
-import { AlarmCards } from '../common/alarm-cards.tsx';
+import { StandingNote } from '../common/alarm/standing-note.tsx';
+import { PastAlarm } from '../common/alarm/alarm-card.tsx';
+import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
 
 const PAST_LIMIT = 100;
 

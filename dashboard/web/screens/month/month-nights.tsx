@@ -14,8 +14,8 @@ import {
 } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { now } from '../../live/lab-state.ts';
-import { chartFormats } from '../common/chart-formats.ts';
-import { DrawnChart } from '../common/drawn-chart.tsx';
+import { chartFormats } from '../common/chart/chart-formats.ts';
+import { DrawnChart } from '../common/chart/drawn-chart.tsx';
 
 const HEIGHT = 190;
 

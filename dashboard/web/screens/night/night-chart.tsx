@@ -4,8 +4,8 @@ import { storageNightChart } from '../../../charts/storage-night.ts';
 import type { NightSheet } from '../../../api/night.ts';
 import type { Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
-import { chartFormats } from '../common/chart-formats.ts';
-import { DrawnChart } from '../common/drawn-chart.tsx';
+import { chartFormats } from '../common/chart/chart-formats.ts';
+import { DrawnChart } from '../common/chart/drawn-chart.tsx';
 
 const HEIGHT = 240;
 

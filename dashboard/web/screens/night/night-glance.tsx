@@ -3,7 +3,7 @@
 import type { NightSheet, Verdict } from '../../../api/night.ts';
 import { t, word } from '../../base/messages.ts';
 import { Mark } from '../../base/marks.tsx';
-import { VERDICT_TONES, VerdictMark } from '../common/verdict-mark.tsx';
+import { VERDICT_TONES, VerdictMark } from '../common/bench/verdict-mark.tsx';
 
 const ORDER = ['remake', 'check', 'may-be-invested'] as const satisfies readonly Verdict[];
 

@@ -2,18 +2,18 @@
 
 import { useSignalEffect } from '@preact/signals';
 import PhoneScreen from '../phone/phone-screen.tsx';
-import { FirstProbe } from '../common/first-probe.tsx';
+import { FirstProbe } from '../common/station/first-probe.tsx';
 import { OpenOffers } from '../common/open-offers.tsx';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { isPhoneWide } from '../../base/phone-wide.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { health, loaded, openAlarms, probes, stations, trouble } from '../../live/lab-state.ts';
 import { byUrgency, needsHands } from '../../base/face.ts';
-import { StandingNote } from '../common/standing-note.tsx';
-import { AlarmCards } from '../common/alarm-cards.tsx';
+import { StandingNote } from '../common/alarm/standing-note.tsx';
+import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
-import { StationRow } from '../common/station-row.tsx';
-import '../common/overview.css';
+import { StationRow } from '../common/station/station-row.tsx';
+import '../common/station/overview.css';
 
 const WAYS: readonly (readonly [href: string, title: MessageKey, explain: MessageKey])[] = [
   ['/wall', 'nav.wall', 'home.wall'],

@@ -3,13 +3,13 @@
 import { useSignalEffect } from '@preact/signals';
 import type { ProbeView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { FirstProbe } from '../common/first-probe.tsx';
+import { FirstProbe } from '../common/station/first-probe.tsx';
 import { formatAge, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { loaded, now, probes, reader, stations, trouble } from '../../live/lab-state.ts';
-import '../common/overview.css';
+import '../common/station/overview.css';
 
 const stationName = (id: string): string =>
   stations.value.find((station) => station.peek().id === id)?.peek().name ?? id;

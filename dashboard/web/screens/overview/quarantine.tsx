@@ -9,7 +9,7 @@ import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { sampleText } from './sample-text.ts';
-import '../common/overview.css';
+import '../common/station/overview.css';
 
 const REFRESH_MILLIS = 15_000;
 

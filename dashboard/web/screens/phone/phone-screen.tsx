@@ -3,22 +3,22 @@
 
 import { useSignalEffect } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { StandingNote } from '../common/standing-note.tsx';
-import { AlarmCards } from '../common/alarm-cards.tsx';
-import { FirstProbe } from '../common/first-probe.tsx';
+import { StandingNote } from '../common/alarm/standing-note.tsx';
+import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
+import { FirstProbe } from '../common/station/first-probe.tsx';
 import { OpenOffers } from '../common/open-offers.tsx';
 import { t } from '../../base/messages.ts';
 import { mayDo, session } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { loaded, openAlarms, stations, trouble } from '../../live/lab-state.ts';
 import { byUrgency, needsHands } from '../../base/face.ts';
-import { DueMark, VerdictMark } from '../common/verdict-mark.tsx';
-import { StationRow } from '../common/station-row.tsx';
-import { duePatterns, watchPatterns } from '../common/next-pattern.ts';
-import { nameOfPattern } from '../common/patterns-due.ts';
+import { DueMark, VerdictMark } from '../common/bench/verdict-mark.tsx';
+import { StationRow } from '../common/station/station-row.tsx';
+import { duePatterns, watchPatterns } from '../common/bench/next-pattern.ts';
+import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { PhoneAlarms } from './phone-alarms.tsx';
-import '../common/overview.css';
+import '../common/station/overview.css';
 import './phone-screen.css';
 
 const PATTERNS_SHOWN = 5;

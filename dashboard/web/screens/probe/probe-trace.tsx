@@ -5,8 +5,8 @@ import { type Answer, read } from '../../base/api.ts';
 import { now } from '../../live/lab-state.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoadedBy } from '../../live/use-loaded.ts';
-import { SPAN_MILLIS, type View } from '../common/span.ts';
-import { TemperatureChart } from '../common/temperature-chart.tsx';
+import { SPAN_MILLIS, type View } from '../common/chart/span.ts';
+import { TemperatureChart } from '../common/chart/temperature-chart.tsx';
 import { SpanSummary } from '../station/span-summary.tsx';
 
 const POINTS = 600;

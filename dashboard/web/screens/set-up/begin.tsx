@@ -13,7 +13,7 @@ import { type MessageKey, t } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { probes, stations } from '../../live/lab-state.ts';
 import { LinkForOthers } from '../common/link-for-others.tsx';
-import { StationRow } from '../common/station-row.tsx';
+import { StationRow } from '../common/station/station-row.tsx';
 import { AddPerson } from '../people/add-person.tsx';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
@@ -23,7 +23,7 @@ import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { firstSite, SiteForm } from './site-form.tsx';
 import { TestReading } from './test-reading.tsx';
 import { StationForm } from './station-form.tsx';
-import '../common/overview.css';
+import '../common/station/overview.css';
 import '../../forms/set-up.css';
 
 const STEPS = ['lab', 'probe', 'station', 'live', 'phone', 'people'] as const;

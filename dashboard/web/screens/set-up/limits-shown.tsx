@@ -7,8 +7,8 @@ import { type MessageKey, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
-import { BurnNote } from '../common/burn-note.tsx';
-import { KindCaution } from '../common/kind-caution.tsx';
+import { BurnNote } from '../common/station/burn-note.tsx';
+import { KindCaution } from '../common/station/kind-caution.tsx';
 import type { StationKind } from '../../../../lab/station-kinds.ts';
 
 const ROWS: readonly (readonly [keyof LimitsView, MessageKey])[] = [

@@ -5,7 +5,7 @@ import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
-import { deviceStatusText } from '../common/device-status-text.ts';
+import { deviceStatusText } from '../common/station/device-status-text.ts';
 
 type Tried = MappingTrial[number];
 

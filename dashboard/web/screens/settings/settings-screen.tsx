@@ -8,9 +8,9 @@ import { formatNumber, formatTemperature, formatTime } from '../../base/format.t
 import { LANGUAGES, languageName, type MessageKey, t } from '../../base/messages.ts';
 import { changeSettings, type ScreenSettings, settings } from '../../base/settings.ts';
 import { now, reader, stations } from '../../live/lab-state.ts';
-import { typePixels } from '../common/viewing-distance.ts';
-import { wallPlan } from '../common/wall-plan.ts';
-import { LETTER_EMS, SIZES, type TileTexts } from '../common/wall-tile.ts';
+import { typePixels } from '../common/wall/viewing-distance.ts';
+import { wallPlan } from '../common/wall/wall-plan.ts';
+import { LETTER_EMS, SIZES, type TileTexts } from '../common/wall/wall-tile.ts';
 import { SetUpWays } from '../set-up/ways.tsx';
 import { SignedIn } from './signed-in.tsx';
 import '../../forms/choice.css';

@@ -3,7 +3,7 @@
 import { ActButton } from '../../base/act-button.tsx';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { now } from '../../live/lab-state.ts';
-import { moved, queryOf, SPANS, type Span, type View } from '../common/span.ts';
+import { moved, queryOf, SPANS, type Span, type View } from '../common/chart/span.ts';
 
 const LABELS: Readonly<Record<Span, MessageKey>> = {
   hour: 'span.hour',

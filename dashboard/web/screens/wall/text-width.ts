@@ -2,7 +2,7 @@
 // `facesLoaded` and lays out anew.
 
 import { signal } from '@preact/signals';
-import type { EmsOf } from '../common/text-fit.ts';
+import type { EmsOf } from '../common/wall/text-fit.ts';
 
 export const facesLoaded = signal(false);
 

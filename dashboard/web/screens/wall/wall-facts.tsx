@@ -11,7 +11,7 @@ import {
 } from '../../base/format.ts';
 import { shortWaxName, t } from '../../base/messages.ts';
 import { reader } from '../../live/lab-state.ts';
-import type { Level } from '../common/wall-tile.ts';
+import type { Level } from '../common/wall/wall-tile.ts';
 
 /** A cup that fills with the heat dose of the charge. */
 const Dose = ({ share }: { readonly share: number }) => (

@@ -6,10 +6,10 @@ import { formatInstant, formatTime } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { health, lastReceivedAt, now, reader, standing } from '../../live/lab-state.ts';
 import { standingSentences } from '../../live/standing-text.ts';
-import { nextPattern } from '../common/next-pattern.ts';
-import { nameOfPattern } from '../common/patterns-due.ts';
-import { distinctNames, type EmsOf, linesOf } from '../common/text-fit.ts';
-import { ADVICE_ARC, LEAST_ARC } from '../common/wall-tile.ts';
+import { nextPattern } from '../common/bench/next-pattern.ts';
+import { nameOfPattern } from '../common/bench/patterns-due.ts';
+import { distinctNames, type EmsOf, linesOf } from '../common/wall/text-fit.ts';
+import { ADVICE_ARC, LEAST_ARC } from '../common/wall/wall-tile.ts';
 
 export interface WallFoot {
   /** At the size of what to do. */

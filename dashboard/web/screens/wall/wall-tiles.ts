@@ -8,9 +8,9 @@ import { formatDegrees, unitMark } from '../../base/format.ts';
 import { briefAction, shortRuleName, t } from '../../base/messages.ts';
 import { dataOf, health, isLive, line, openAlarms, reader, stations } from '../../live/lab-state.ts';
 import { stateNote, stateText } from '../../live/state-text.ts';
-import { duePatterns } from '../common/next-pattern.ts';
-import { nameOfPattern } from '../common/patterns-due.ts';
-import type { TileTexts } from '../common/wall-tile.ts';
+import { duePatterns } from '../common/bench/next-pattern.ts';
+import { nameOfPattern } from '../common/bench/patterns-due.ts';
+import type { TileTexts } from '../common/wall/wall-tile.ts';
 
 export interface WallTile extends TileTexts {
   readonly station: Signal<StationView> | null;

@@ -6,15 +6,22 @@ import { useEffect, useState } from 'preact/hooks';
 import { formatTime } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { settings } from '../../base/settings.ts';
-import { FirstProbe } from '../common/first-probe.tsx';
+import { FirstProbe } from '../common/station/first-probe.tsx';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { line, loaded, now, reader, stations, trouble } from '../../live/lab-state.ts';
 import { HandsLine } from './hands-line.tsx';
-import { watchPatterns } from '../common/next-pattern.ts';
+import { watchPatterns } from '../common/bench/next-pattern.ts';
 import { isNight, wander } from './night.ts';
-import { typePixels } from '../common/viewing-distance.ts';
-import { type Area, type Grid, type WallPlan, wallPlan } from '../common/wall-plan.ts';
-import { ALARM_LANE_ARC, alarmHeight, alarmScale, nameHeight, nameSize, SIZES } from '../common/wall-tile.ts';
+import { typePixels } from '../common/wall/viewing-distance.ts';
+import { type Area, type Grid, type WallPlan, wallPlan } from '../common/wall/wall-plan.ts';
+import {
+  ALARM_LANE_ARC,
+  alarmHeight,
+  alarmScale,
+  nameHeight,
+  nameSize,
+  SIZES,
+} from '../common/wall/wall-tile.ts';
 import { emsOf, facesLoaded } from './text-width.ts';
 import { type WallFoot, wallFoot } from './wall-foot.ts';
 import { armed, silencedUntil, soundPriority, startSounding } from './wall-sound.ts';

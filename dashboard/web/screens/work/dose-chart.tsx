@@ -4,8 +4,8 @@ import { heatDoseChart } from '../../../charts/heat-dose.ts';
 import type { DoseCurveView } from '../../../api/charges.ts';
 import { t } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
-import { chartFormats } from '../common/chart-formats.ts';
-import { DrawnChart } from '../common/drawn-chart.tsx';
+import { chartFormats } from '../common/chart/chart-formats.ts';
+import { DrawnChart } from '../common/chart/drawn-chart.tsx';
 
 const HEIGHT = 190;
 

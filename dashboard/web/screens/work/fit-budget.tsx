@@ -25,7 +25,7 @@ import { reader } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { useLab, useLoaded } from '../../live/use-loaded.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
-import { nameOfPattern } from '../common/patterns-due.ts';
+import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { LotChoice } from './lot-choice.tsx';
 import { materialOptions } from './material-options.ts';
 import '../../forms/work.css';

@@ -14,7 +14,7 @@ import { now, reader } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLab, useLoaded } from '../../live/use-loaded.ts';
-import { nameOfPattern } from '../common/patterns-due.ts';
+import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { factorName, factorValue, useOwnThings } from './factor-text.ts';
 import { Remakes } from './remakes.tsx';
 import '../../forms/work.css';

@@ -15,7 +15,7 @@ import { NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { PrintLabel } from './label.tsx';
 import { storagePlaces } from './register.tsx';
 import { useAct } from '../../forms/use-act.ts';
-import { nameOfPattern } from '../common/patterns-due.ts';
+import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { EndForm } from './pattern-end.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 

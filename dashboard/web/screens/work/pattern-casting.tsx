@@ -15,7 +15,7 @@ import { NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { reader, stations } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
-import { KindCaution } from '../common/kind-caution.tsx';
+import { KindCaution } from '../common/station/kind-caution.tsx';
 import { materialOptions, useCastingMaterials } from './material-options.ts';
 import { ProgrammeSteps, stepDrafts, typedSteps } from './programme-steps.tsx';
 import { submitWith } from '../../forms/submit-with.ts';

@@ -10,9 +10,9 @@ import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
-import { nameOfPattern } from '../common/patterns-due.ts';
-import { VERDICT_REFRESH_MILLIS } from '../common/next-pattern.ts';
-import { DueMark, VerdictMark } from '../common/verdict-mark.tsx';
+import { nameOfPattern } from '../common/bench/patterns-due.ts';
+import { VERDICT_REFRESH_MILLIS } from '../common/bench/next-pattern.ts';
+import { DueMark, VerdictMark } from '../common/bench/verdict-mark.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 

@@ -5,7 +5,7 @@ import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatPercent } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
-import { nameOfPattern } from '../common/patterns-due.ts';
+import { nameOfPattern } from '../common/bench/patterns-due.ts';
 
 const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
 

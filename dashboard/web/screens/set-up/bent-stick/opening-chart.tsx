@@ -5,9 +5,9 @@ import type { BentStickView } from '../../../../api/bent-stick.ts';
 import { formatTemperature } from '../../../base/format.ts';
 import { t } from '../../../base/messages.ts';
 import { now, reader } from '../../../live/lab-state.ts';
-import { chartFormats } from '../../common/chart-formats.ts';
-import { ChartPlace } from '../../common/chart-place.tsx';
-import { LineSample } from '../../common/drawn-chart.tsx';
+import { chartFormats } from '../../common/chart/chart-formats.ts';
+import { ChartPlace } from '../../common/chart/chart-place.tsx';
+import { LineSample } from '../../common/chart/drawn-chart.tsx';
 
 export const OpeningChart = ({ fit }: { readonly fit: BentStickView }) => {
   const chart = stickOpeningChart(fit, chartFormats(reader.value, now.peek()), {

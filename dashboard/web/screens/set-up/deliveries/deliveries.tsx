@@ -14,7 +14,7 @@ import { alarms, now, reader, stations } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { Refusal } from '../../../forms/saving.tsx';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
-import { SendAnswer } from '../../common/send-answer.tsx';
+import { SendAnswer } from '../../common/alarm/send-answer.tsx';
 import { StateMark } from './state-mark.tsx';
 import './deliveries.css';
 

@@ -13,7 +13,7 @@ import { send } from '../../../base/api.ts';
 import { t, word } from '../../../base/messages.ts';
 import { Refusal, useSaving } from '../../../forms/saving.tsx';
 import { useLoaded } from '../../../live/use-loaded.ts';
-import { SendAnswer } from '../../common/send-answer.tsx';
+import { SendAnswer } from '../../common/alarm/send-answer.tsx';
 import { Secret } from './machine-parts.tsx';
 
 type Row = Static<typeof OutboxView>['rows'][number];

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { PatternView } from '../../../api/patterns.ts';
+import type { PatternView } from '../../../../api/patterns.ts';
 import { patternsDue } from './patterns-due.ts';
 
 const pattern = (id: string, investBy: string | null, fate: PatternView['fate'] = null): PatternView => ({

@@ -1,10 +1,10 @@
 // How the lab stands when no alarm is listed above: that there is nothing to do is said only with live data from every
 // station and nothing open; of now only while the lab answers, else of when it last answered.
 
-import { t } from '../../base/messages.ts';
-import { standing } from '../../live/lab-state.ts';
-import { standingSentences } from '../../live/standing-text.ts';
-import { Mark } from '../../base/marks.tsx';
+import { t } from '../../../base/messages.ts';
+import { standing } from '../../../live/lab-state.ts';
+import { standingSentences } from '../../../live/standing-text.ts';
+import { Mark } from '../../../base/marks.tsx';
 
 export const StandingNote = () => {
   const { kind } = standing.value;

@@ -3,16 +3,16 @@
 // answer waits on this device and is sent later.
 
 import { useState } from 'preact/hooks';
-import type { AlarmView } from '../../../api/schemas.ts';
-import { ActButton } from '../../base/act-button.tsx';
-import type { Trouble } from '../../base/api.ts';
-import { type MessageKey, ruleName, t } from '../../base/messages.ts';
-import { isSuppressed } from '../../base/face.ts';
-import { mayDo } from '../../live/session.ts';
-import { troubleText } from '../../live/trouble-note.tsx';
-import { now, alarmAnswered } from '../../live/lab-state.ts';
-import { doAct, waitingActs } from '../../live/act-queue.ts';
-import { refusedField } from '../../forms/refused-field.ts';
+import type { AlarmView } from '../../../../api/schemas.ts';
+import { ActButton } from '../../../base/act-button.tsx';
+import type { Trouble } from '../../../base/api.ts';
+import { type MessageKey, ruleName, t } from '../../../base/messages.ts';
+import { isSuppressed } from '../../../base/face.ts';
+import { mayDo } from '../../../live/session.ts';
+import { troubleText } from '../../../live/trouble-note.tsx';
+import { now, alarmAnswered } from '../../../live/lab-state.ts';
+import { doAct, waitingActs } from '../../../live/act-queue.ts';
+import { refusedField } from '../../../forms/refused-field.ts';
 import { AlarmForm } from './alarm-form.tsx';
 import { type OfferedAct, offeredActs } from './offered-acts.ts';
 

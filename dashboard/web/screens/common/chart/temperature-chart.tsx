@@ -1,10 +1,10 @@
 // The history of a station on its page and on that of a pattern: readings, working window, ceiling and alarms.
 
-import { temperatureHistoryChart } from '../../../charts/temperature-history.ts';
-import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
-import { toneOf } from '../../base/face.ts';
-import { ruleName, t } from '../../base/messages.ts';
-import { now, reader } from '../../live/lab-state.ts';
+import { temperatureHistoryChart } from '../../../../charts/temperature-history.ts';
+import type { AlarmView, ReadingsView, StationView } from '../../../../api/schemas.ts';
+import { toneOf } from '../../../base/face.ts';
+import { ruleName, t } from '../../../base/messages.ts';
+import { now, reader } from '../../../live/lab-state.ts';
 import { chartFormats } from './chart-formats.ts';
 import { ChartPlace } from './chart-place.tsx';
 

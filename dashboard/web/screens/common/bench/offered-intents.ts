@@ -1,7 +1,7 @@
 // Which intents make sense at a kind of station, in the order in which their buttons stand. Pure.
 
-import type { IntentKind } from '../../../../lab/intent-kind.ts';
-import { heats, holdsMeltedWax, type StationKind } from '../../../../lab/station-kinds.ts';
+import type { IntentKind } from '../../../../../lab/intent-kind.ts';
+import { heats, holdsMeltedWax, type StationKind } from '../../../../../lab/station-kinds.ts';
 
 const OF_POTS: readonly IntentKind[] = ['topping-up', 'cleaning'];
 const OF_HEATERS: readonly IntentKind[] = [

@@ -1,7 +1,7 @@
 // The lane: one hour of a station running into the reading now, over the band of its window and under the hard
 // edge of its ceiling. What lies above the ceiling is hatched: the wax must never be there.
 
-import type { StationView } from '../../../api/schemas.ts';
+import type { StationView } from '../../../../api/schemas.ts';
 import { type Anchor, LANE, laneAnchors, laneHeight } from './lane-scale.ts';
 
 const HOUR_MILLIS = 3_600_000;

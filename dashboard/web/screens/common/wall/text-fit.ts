@@ -1,7 +1,7 @@
 // How text falls into lines of a given width, and how names too long for their place are shortened so that no two of
 // them read alike. Widths are in sizes of the type (ems), so that one measure serves every size. Pure.
 
-import { boundUnits } from '../../../../words/bound-units.ts';
+import { boundUnits } from '../../../../../words/bound-units.ts';
 import { wordParts } from './word-breaks.ts';
 
 /** Width of a text in sizes of its type. */

@@ -1,8 +1,8 @@
 // A verdict by its shape as well as its words, the same on every screen: a tick, an open diamond, a cross.
 
 import type { ComponentChildren } from 'preact';
-import type { Verdict } from '../../../api/night.ts';
-import { Mark } from '../../base/marks.tsx';
+import type { Verdict } from '../../../../api/night.ts';
+import { Mark } from '../../../base/marks.tsx';
 import './verdict-mark.css';
 
 export const VERDICT_TONES: Readonly<Record<Verdict, string>> = {

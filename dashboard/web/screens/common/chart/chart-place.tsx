@@ -2,8 +2,8 @@
 // and is loaded when the page has nothing else to do.
 
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { Chart } from '../../../charts/chart.ts';
-import { t } from '../../base/messages.ts';
+import type { Chart } from '../../../../charts/chart.ts';
+import { t } from '../../../base/messages.ts';
 import type { InteractiveChart } from './interactive-chart.tsx';
 import './chart-place.css';
 

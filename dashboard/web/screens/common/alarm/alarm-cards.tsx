@@ -1,8 +1,8 @@
 // Alarms one below the other. A caution stands in full where it first applies; in the cards after it, it lies behind its
 // name, so that three pots do not say the same paragraph three times.
 
-import type { AlarmView } from '../../../api/schemas.ts';
-import { isSuppressed } from '../../base/face.ts';
+import type { AlarmView } from '../../../../api/schemas.ts';
+import { isSuppressed } from '../../../base/face.ts';
 import { AlarmCard } from './alarm-card.tsx';
 
 interface AlarmCardsProps {

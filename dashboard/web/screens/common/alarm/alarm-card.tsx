@@ -1,19 +1,19 @@
 // One alarm: what happened, what the heat does to the wax, what to do, the caution, and what was done about it.
 
-import type { PatternView } from '../../../api/patterns.ts';
-import type { AlarmView } from '../../../api/schemas.ts';
-import { formatTemperature, instantFormat } from '../../base/format.ts';
-import { ruleName, t, word } from '../../base/messages.ts';
-import { directionOf } from '../../live/direction.ts';
-import { isLive, now, reader, stations } from '../../live/lab-state.ts';
-import { useLoaded } from '../../live/use-loaded.ts';
-import { pastText, stateNote, stateText } from '../../live/state-text.ts';
-import { isPast, isSuppressed, markOf, stationFace, toneOf } from '../../base/face.ts';
-import { Mark, type MarkName } from '../../base/marks.tsx';
-import { mayDo } from '../../live/session.ts';
+import type { PatternView } from '../../../../api/patterns.ts';
+import type { AlarmView } from '../../../../api/schemas.ts';
+import { formatTemperature, instantFormat } from '../../../base/format.ts';
+import { ruleName, t, word } from '../../../base/messages.ts';
+import { directionOf } from '../../../live/direction.ts';
+import { isLive, now, reader, stations } from '../../../live/lab-state.ts';
+import { useLoaded } from '../../../live/use-loaded.ts';
+import { pastText, stateNote, stateText } from '../../../live/state-text.ts';
+import { isPast, isSuppressed, markOf, stationFace, toneOf } from '../../../base/face.ts';
+import { Mark, type MarkName } from '../../../base/marks.tsx';
+import { mayDo } from '../../../live/session.ts';
 import { AlarmActs } from './alarm-acts.tsx';
 import { AlarmNotices } from './alarm-notices.tsx';
-import { nameOfPattern } from './patterns-due.ts';
+import { nameOfPattern } from '../bench/patterns-due.ts';
 import './alarms.css';
 
 type WriteInstant = (at: string) => string;

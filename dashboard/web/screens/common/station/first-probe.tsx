@@ -1,8 +1,8 @@
 // What an empty lab shows: the shortest way to the first reading on the screen.
 
-import { health, probes } from '../../live/lab-state.ts';
-import { t } from '../../base/messages.ts';
-import { mayDo } from '../../live/session.ts';
+import { health, probes } from '../../../live/lab-state.ts';
+import { t } from '../../../base/messages.ts';
+import { mayDo } from '../../../live/session.ts';
 
 export const FirstProbe = () => {
   const site = health.value?.site ?? 'lab';

@@ -1,15 +1,21 @@
 // How a station stands at this moment, at the head of its pages: what is in it, its state, what was, the reading.
 
-import type { Figure } from '../../../api/figures.ts';
-import type { StationView } from '../../../api/schemas.ts';
-import { stationFace } from '../../base/face.ts';
-import { formatAge, formatDifference, formatLimit, formatTemperature, unitMark } from '../../base/format.ts';
-import { Mark } from '../../base/marks.tsx';
-import { t, waxName, word } from '../../base/messages.ts';
-import { ageSeconds, dataOf, isLive, now, openAlarms, reader } from '../../live/lab-state.ts';
-import { directionOf } from '../../live/direction.ts';
-import { faceText, stateNote, stateText } from '../../live/state-text.ts';
-import { Lane } from './lane.tsx';
+import type { Figure } from '../../../../api/figures.ts';
+import type { StationView } from '../../../../api/schemas.ts';
+import { stationFace } from '../../../base/face.ts';
+import {
+  formatAge,
+  formatDifference,
+  formatLimit,
+  formatTemperature,
+  unitMark,
+} from '../../../base/format.ts';
+import { Mark } from '../../../base/marks.tsx';
+import { t, waxName, word } from '../../../base/messages.ts';
+import { ageSeconds, dataOf, isLive, now, openAlarms, reader } from '../../../live/lab-state.ts';
+import { directionOf } from '../../../live/direction.ts';
+import { faceText, stateNote, stateText } from '../../../live/state-text.ts';
+import { Lane } from '../chart/lane.tsx';
 import './overview.css';
 import './station-head.css';
 

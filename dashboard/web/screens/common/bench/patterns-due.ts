@@ -1,6 +1,6 @@
 // Of all patterns those that wait and have a time, soonest first, and by what a pattern is called. Pure.
 
-import type { PatternView } from '../../../api/patterns.ts';
+import type { PatternView } from '../../../../api/patterns.ts';
 
 export type PatternDue = PatternView & { readonly investBy: string };
 

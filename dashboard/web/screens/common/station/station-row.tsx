@@ -1,14 +1,14 @@
 // A station as one line of a list, in the same marks and words as on the wall.
 
 import type { Signal } from '@preact/signals';
-import type { StationView } from '../../../api/schemas.ts';
-import { formatAge, formatTemperature } from '../../base/format.ts';
-import { t } from '../../base/messages.ts';
-import { ageSeconds, isLive, now, openAlarms, reader } from '../../live/lab-state.ts';
-import { stationFace } from '../../base/face.ts';
-import { Mark } from '../../base/marks.tsx';
-import { stateNote, stateText } from '../../live/state-text.ts';
-import { Lane } from './lane.tsx';
+import type { StationView } from '../../../../api/schemas.ts';
+import { formatAge, formatTemperature } from '../../../base/format.ts';
+import { t } from '../../../base/messages.ts';
+import { ageSeconds, isLive, now, openAlarms, reader } from '../../../live/lab-state.ts';
+import { stationFace } from '../../../base/face.ts';
+import { Mark } from '../../../base/marks.tsx';
+import { stateNote, stateText } from '../../../live/state-text.ts';
+import { Lane } from '../chart/lane.tsx';
 
 export const StationRow = ({ source }: { readonly source: Signal<StationView> }) => {
   const station = source.value;

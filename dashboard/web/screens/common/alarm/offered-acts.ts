@@ -1,6 +1,6 @@
 // Which acts the state of an alarm allows a person, in the order in which their buttons stand. Pure.
 
-import type { AlarmView } from '../../../api/schemas.ts';
+import type { AlarmView } from '../../../../api/schemas.ts';
 
 export type OfferedAct = 'acknowledge' | 'reset' | 'unshelve' | 'return-to-service' | 'shelve';
 

@@ -1,15 +1,15 @@
 // A chart as an SVG that can be printed: the shapes of the layout, styled by their role.
 
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import type { Chart } from '../../../charts/chart.ts';
+import type { Chart } from '../../../../charts/chart.ts';
 import {
   type ChartFrame,
   type ChartShape,
   dashOf,
   layOutChart,
   leastHeight,
-} from '../../../charts/lay-out-chart.ts';
-import { isPhoneWide } from '../../base/phone-wide.ts';
+} from '../../../../charts/lay-out-chart.ts';
+import { isPhoneWide } from '../../../base/phone-wide.ts';
 import './drawn-chart.css';
 
 const MEAN_RADIUS = 2.5;

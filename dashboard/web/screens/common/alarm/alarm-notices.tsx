@@ -2,12 +2,12 @@
 
 import { useEffect, useState } from 'preact/hooks';
 import type { Static } from 'typebox';
-import type { OutboxView } from '../../../api/outbox.ts';
-import { formatInstant } from '../../base/format.ts';
-import { loadWords, t, word } from '../../base/messages.ts';
-import { now, reader } from '../../live/lab-state.ts';
-import { TroubleNote } from '../../live/trouble-note.tsx';
-import { useLoaded } from '../../live/use-loaded.ts';
+import type { OutboxView } from '../../../../api/outbox.ts';
+import { formatInstant } from '../../../base/format.ts';
+import { loadWords, t, word } from '../../../base/messages.ts';
+import { now, reader } from '../../../live/lab-state.ts';
+import { TroubleNote } from '../../../live/trouble-note.tsx';
+import { useLoaded } from '../../../live/use-loaded.ts';
 import { SendAnswer } from './send-answer.tsx';
 
 const MOST = 200;

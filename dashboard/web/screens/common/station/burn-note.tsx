@@ -1,12 +1,12 @@
 // What contact with this heater has done to skin, by its ceiling: from the record, never advice on what is safe.
 
-import { STATION_KIND_FACTS, type StationKind } from '../../../../lab/station-kinds.ts';
-import { type BurnCautionKey, burnCaution, TOUCH_NOTICE_CELSIUS } from '../../../../wax/burn-caution.ts';
-import type { Celsius } from '../../../../wax/units.ts';
-import { formatAge, formatLimit, unitMark } from '../../base/format.ts';
-import { type MessageKey, t, word } from '../../base/messages.ts';
-import { sourceText } from '../../live/source-text.ts';
-import { reader } from '../../live/lab-state.ts';
+import { STATION_KIND_FACTS, type StationKind } from '../../../../../lab/station-kinds.ts';
+import { type BurnCautionKey, burnCaution, TOUCH_NOTICE_CELSIUS } from '../../../../../wax/burn-caution.ts';
+import type { Celsius } from '../../../../../wax/units.ts';
+import { formatAge, formatLimit, unitMark } from '../../../base/format.ts';
+import { type MessageKey, t, word } from '../../../base/messages.ts';
+import { sourceText } from '../../../live/source-text.ts';
+import { reader } from '../../../live/lab-state.ts';
 
 interface BurnNoteProps {
   /** The hottest that the heater may be, °C. */

@@ -1,21 +1,21 @@
 // What people mean a station to do for a while: said with one tap, with when it ends, and taken back with another.
 
-import { ClockInput } from '../../forms/written-time-inputs.tsx';
+import { ClockInput } from '../../../forms/written-time-inputs.tsx';
 import { useId, useState } from 'preact/hooks';
-import { type IntentKind, needsTime } from '../../../../lab/intent-kind.ts';
-import type { IntentView, StationView } from '../../../api/schemas.ts';
-import { ActAnswer } from '../../forms/act-answer.tsx';
-import { useAct } from '../../forms/use-act.ts';
-import { ActButton } from '../../base/act-button.tsx';
-import { formatInstant } from '../../base/format.ts';
-import { t, word } from '../../base/messages.ts';
-import { now, reader } from '../../live/lab-state.ts';
-import { mayDo } from '../../live/session.ts';
-import { intentsNow, intentText } from '../../live/state-text.ts';
+import { type IntentKind, needsTime } from '../../../../../lab/intent-kind.ts';
+import type { IntentView, StationView } from '../../../../api/schemas.ts';
+import { ActAnswer } from '../../../forms/act-answer.tsx';
+import { useAct } from '../../../forms/use-act.ts';
+import { ActButton } from '../../../base/act-button.tsx';
+import { formatInstant } from '../../../base/format.ts';
+import { t, word } from '../../../base/messages.ts';
+import { now, reader } from '../../../live/lab-state.ts';
+import { mayDo } from '../../../live/session.ts';
+import { intentsNow, intentText } from '../../../live/state-text.ts';
 import { clockAt, laterHour, nextInstantOf } from './clock-instant.ts';
 import { offeredIntents } from './offered-intents.ts';
 import './intents.css';
-import { submitWith } from '../../forms/submit-with.ts';
+import { submitWith } from '../../../forms/submit-with.ts';
 
 /** Proposed for a preheat: before most labs open. */
 const PREHEAT_CLOCK = '06:30';

@@ -1,9 +1,9 @@
 // Battery and radio signal of a device in one line, as far as it reports them.
 
-import type { ProbeView } from '../../../api/schemas.ts';
-import { formatNumber, formatPercent } from '../../base/format.ts';
-import { t } from '../../base/messages.ts';
-import { reader } from '../../live/lab-state.ts';
+import type { ProbeView } from '../../../../api/schemas.ts';
+import { formatNumber, formatPercent } from '../../../base/format.ts';
+import { t } from '../../../base/messages.ts';
+import { reader } from '../../../live/lab-state.ts';
 
 type Reported = Pick<NonNullable<ProbeView['status']>, 'battery_percent' | 'battery_volts' | 'signal_dbm'>;
 

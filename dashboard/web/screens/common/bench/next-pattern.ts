@@ -2,9 +2,9 @@
 // read them (a link shows stations only) has none either.
 
 import { computed, effect, signal } from '@preact/signals';
-import type { PatternView } from '../../../api/patterns.ts';
-import { read } from '../../base/api.ts';
-import { labVersion } from '../../live/lab-state.ts';
+import type { PatternView } from '../../../../api/patterns.ts';
+import { read } from '../../../base/api.ts';
+import { labVersion } from '../../../live/lab-state.ts';
 import { type PatternDue, patternsDue } from './patterns-due.ts';
 
 /** A verdict moves every ten minutes, and each screen that is left open says the same one. */

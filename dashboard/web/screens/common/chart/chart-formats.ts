@@ -1,7 +1,7 @@
 // How charts write their numbers and instants for the reader of this screen.
 
-import type { ChartFormats } from '../../../charts/chart.ts';
-import { formatDay, formatInstant, formatNumber, formatTime, type Reader } from '../../base/format.ts';
+import type { ChartFormats } from '../../../../charts/chart.ts';
+import { formatDay, formatInstant, formatNumber, formatTime, type Reader } from '../../../base/format.ts';
 
 /** `now` in epoch milliseconds: an instant of today is read out without its day. */
 export const chartFormats = (reader: Reader, now: number): ChartFormats => ({

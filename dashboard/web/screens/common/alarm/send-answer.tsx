@@ -1,8 +1,8 @@
 // What a receiver answered about a message. What a mail server or the network said in words of its own is shown as it
 // came.
 
-import type { SendAnswer as Answer } from '../../../../alerts/notices/outbox/send-answer.ts';
-import { t } from '../../base/messages.ts';
+import type { SendAnswer as Answer } from '../../../../../alerts/notices/outbox/send-answer.ts';
+import { t } from '../../../base/messages.ts';
 
 export const SendAnswer = ({ answer: { code, values } }: { readonly answer: Answer }) =>
   code === 'own-words' ? (

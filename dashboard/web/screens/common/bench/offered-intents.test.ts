@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { INTENT_KINDS } from '../../../../lab/intent-kind.ts';
-import { STATION_KINDS } from '../../../../lab/station-kinds.ts';
+import { INTENT_KINDS } from '../../../../../lab/intent-kind.ts';
+import { STATION_KINDS } from '../../../../../lab/station-kinds.ts';
 import { offeredIntents } from './offered-intents.ts';
 
 describe('the intents that are offered', () => {

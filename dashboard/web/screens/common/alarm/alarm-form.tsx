@@ -1,13 +1,13 @@
 // What is asked before an alarm is shelved or a note is written: a text, and for how long.
 
 import { useState } from 'preact/hooks';
-import { FORM_FIELDS } from '../../../api/form-fields.ts';
-import { ActButton } from '../../base/act-button.tsx';
-import { t } from '../../base/messages.ts';
-import { ChoiceEntry } from '../../forms/entries.tsx';
-import type { Saving } from '../../forms/saving.tsx';
-import { TextField } from '../../forms/schema-fields.tsx';
-import { submitWith } from '../../forms/submit-with.ts';
+import { FORM_FIELDS } from '../../../../api/form-fields.ts';
+import { ActButton } from '../../../base/act-button.tsx';
+import { t } from '../../../base/messages.ts';
+import { ChoiceEntry } from '../../../forms/entries.tsx';
+import type { Saving } from '../../../forms/saving.tsx';
+import { TextField } from '../../../forms/schema-fields.tsx';
+import { submitWith } from '../../../forms/submit-with.ts';
 
 /** The server's limit is eight hours. */
 const SHELF_HOURS = [0.5, 1, 2, 4, 8] as const;

@@ -5,9 +5,9 @@ import {
   STATION_KIND_FACTS,
   type StationKind,
   type StationKindFacts,
-} from '../../../../lab/station-kinds.ts';
-import { Mark } from '../../base/marks.tsx';
-import { type MessageKey, t } from '../../base/messages.ts';
+} from '../../../../../lab/station-kinds.ts';
+import { Mark } from '../../../base/marks.tsx';
+import { type MessageKey, t } from '../../../base/messages.ts';
 
 const TEXT: Readonly<Record<NonNullable<StationKindFacts['caution']>, MessageKey>> = {
   heater: 'caution.heater',

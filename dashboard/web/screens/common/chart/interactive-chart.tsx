@@ -22,9 +22,9 @@ import type {
   ChartEvent,
   ChartPoint,
   ChartSeries,
-} from '../../../charts/chart.ts';
-import { dashOf } from '../../../charts/lay-out-chart.ts';
-import { theme } from '../../base/settings.ts';
+} from '../../../../charts/chart.ts';
+import { dashOf } from '../../../../charts/lay-out-chart.ts';
+import { theme } from '../../../base/settings.ts';
 
 Canvas.register(LineController, LineElement, PointElement, LinearScale, Filler, Tooltip, Annotation);
 
