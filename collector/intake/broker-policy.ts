@@ -13,6 +13,8 @@ import { hostStateTopic } from './sparkplug-link.ts';
 const CLIENT_ID_LENGTH = 128;
 /** Bad user name or password (MQTT 3.1.1, table 3.1). */
 const WRONG_LOGIN = 4;
+/** So long a wrong password is not answered, so that passwords cannot be tried by the thousand. */
+const REFUSAL_MILLIS = 1000;
 /** From the connection to its CONNECT, and from bytes that are due to their being taken. */
 const CONNECT_MILLIS = 5000;
 const DRAIN_MILLIS = 10_000;
@@ -91,7 +93,7 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
         return done(null, true);
       }
       const refused = Object.assign(new Error('wrong user or password'), { returnCode: WRONG_LOGIN });
-      done(refused as AuthenticateError, false);
+      setTimeout(() => done(refused as AuthenticateError, false), REFUSAL_MILLIS).unref();
     },
     authorizeSubscribe: (client, subscription, done) => {
       const filters = (client === null ? 0 : (filterCounts.get(client) ?? 0)) + 1;

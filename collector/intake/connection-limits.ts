@@ -5,10 +5,15 @@ export interface ConnectionLimits {
   readonly fromOneAddress: number;
   /** Of those that have not signed in yet. */
   readonly unsigned: number;
+  /** Fewer than that, so that silent connections of one device keep nobody else out. */
+  readonly unsignedFromOneAddress: number;
 }
 
 /** A lab of one room has a dozen gateways; beyond them a broker of its own is the right place. */
-export const CONNECTION_LIMITS: ConnectionLimits = { inAll: 500, fromOneAddress: 100, unsigned: 64 };
+export const CONNECTION_LIMITS: ConnectionLimits = {
+  ...{ inAll: 500, fromOneAddress: 100, unsigned: 64 },
+  unsignedFromOneAddress: 32,
+};
 
 export interface ConnectionCounts {
   /** False when there is no room; the connection is then not counted. */
@@ -22,9 +27,12 @@ export function connectionCounts(limits: ConnectionLimits = CONNECTION_LIMITS): 
   const unsigned = new Set<object>();
   return {
     open: (connection, address) => {
-      const same = [...addresses.values()].filter((used) => used === address).length;
+      const same = [...addresses].flatMap(([opened, used]) => (used === address ? [opened] : []));
       const isFull =
-        addresses.size >= limits.inAll || same >= limits.fromOneAddress || unsigned.size >= limits.unsigned;
+        addresses.size >= limits.inAll ||
+        same.length >= limits.fromOneAddress ||
+        unsigned.size >= limits.unsigned ||
+        same.filter((opened) => unsigned.has(opened)).length >= limits.unsignedFromOneAddress;
       if (isFull) return false;
       addresses.set(connection, address);
       unsigned.add(connection);

@@ -70,7 +70,7 @@ describe('the sizes of MQTT packets', () => {
 });
 
 describe('connections to the embedded broker', () => {
-  const limits = { inAll: 6, fromOneAddress: 4, unsigned: 3 };
+  const limits = { inAll: 6, fromOneAddress: 4, unsigned: 3, unsignedFromOneAddress: 3 };
   const open = (count: number, counts: ReturnType<typeof connectionCounts>, address = '10.0.0.1') =>
     Array.from({ length: count }, () => {
       const connection = {};
@@ -87,8 +87,14 @@ describe('connections to the embedded broker', () => {
   });
 
   it('of one address do not take the places of another', () => {
-    const counts = connectionCounts({ ...limits, unsigned: 99 });
+    const counts = connectionCounts({ ...limits, unsigned: 99, unsignedFromOneAddress: 99 });
     expect(open(5, counts).filter(({ isOpen }) => isOpen)).toHaveLength(4);
     expect(open(3, counts, '10.0.0.2').filter(({ isOpen }) => isOpen)).toHaveLength(2);
+  });
+
+  it('of one address that never sign in leave room for others to sign in', () => {
+    const counts = connectionCounts({ ...limits, unsignedFromOneAddress: 2 });
+    expect(open(3, counts).map(({ isOpen }) => isOpen)).toEqual([true, true, false]);
+    expect(open(1, counts, '10.0.0.2')[0]?.isOpen).toBe(true);
   });
 });
