@@ -40,7 +40,7 @@ describe('a form that was opened before somebody else saved', () => {
     ['the mail server', '/set-up/connections', '/api/connections', '/mail', MAIL, fillMail],
     ['the link to the group', '/set-up/group', '/api/group-link', '', LINK, fillLink],
   ])(
-    'of %s is refused with who it was, and sends once it was opened anew',
+    'of %s is refused with who it was, keeps what was typed, and sends once it shows what was saved',
     async (_, path, read, place, body, fill) => {
       const page = await openScreen(browser, screens.address, path, { cookie: mara.cookie });
       await fill(page);
@@ -50,7 +50,10 @@ describe('a form that was opened before somebody else saved', () => {
       await submit.click();
       await page.getByRole('alert').filter({ hasText: 'Tom changed this' }).first().waitFor();
       expect((await tom.send('GET', read)).json()).toEqual(stored);
-      await page.reload();
+      const typed = page.locator('form').first().locator('input').first();
+      expect(await typed.inputValue()).toContain('mara.example');
+      await page.getByRole('button', { name: 'Show what is saved now' }).click();
+      await expect.poll(() => typed.inputValue()).toContain('tom.example');
       await fill(page);
       await submit.click();
       await until(async () => (await tom.send('GET', read)).body.includes('mara.example'));

@@ -8,6 +8,7 @@ import { type MessageKey, t } from '../base/messages.ts';
 import { labChanged } from '../live/use-loaded.ts';
 import { troubleText } from '../live/trouble-note.tsx';
 import { TextEntry } from './entries.tsx';
+import type { Opened } from './opened-form.tsx';
 import { refusedField } from './refused-field.ts';
 
 export interface Saving {
@@ -81,9 +82,11 @@ interface RefusalProps {
   readonly trouble: Trouble | null;
   /** Asks again once the password was confirmed. */
   readonly retry: () => void;
+  /** Shows what somebody else saved meanwhile. */
+  readonly takeSaved?: Opened['takeSaved'];
 }
 
-export const Refusal = ({ trouble: refusal, retry }: RefusalProps) => {
+export const Refusal = ({ trouble: refusal, retry, takeSaved }: RefusalProps) => {
   if (refusal === null) return null;
   if (refusal.code === 'confirm-password') return <ConfirmPassword onConfirmed={retry} />;
   return (
@@ -103,6 +106,9 @@ export const Refusal = ({ trouble: refusal, retry }: RefusalProps) => {
           {t('sign-in.title')}
         </a>
       )}
+      {refusal.code === 'changed-meanwhile' && takeSaved !== undefined && (
+        <ActButton text={t('form.take-saved')} onClick={takeSaved} />
+      )}
     </div>
   );
 };
@@ -116,6 +122,7 @@ interface SubmitRowProps {
   readonly isBlocked?: boolean;
   /** Absent where there is nothing to go back to. */
   readonly onCancel?: () => void;
+  readonly takeSaved?: Opened['takeSaved'];
 }
 
 /** What was refused of a form, and the buttons that send it and leave it. */
@@ -125,9 +132,10 @@ export const SubmitRow = ({
   isFirst = false,
   isBlocked = false,
   onCancel,
+  takeSaved,
 }: SubmitRowProps) => (
   <>
-    <Refusal trouble={saving.refusal} retry={saving.retry} />
+    <Refusal trouble={saving.refusal} retry={saving.retry} takeSaved={takeSaved} />
     <p class="row">
       <ActButton text={t(label)} isFirst={isFirst} disabled={saving.busy || isBlocked} />
       {onCancel !== undefined && <ActButton text={t('form.cancel')} onClick={onCancel} />}

@@ -5,9 +5,10 @@ import { useId, useState } from 'preact/hooks';
 import type { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts';
 import type { PersonView } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { asRead, put, type Trouble } from '../../base/api.ts';
+import { asRead, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
-import { troubleText } from '../../live/trouble-note.tsx';
+import type { Opened } from '../../forms/opened-form.tsx';
+import { Refusal, useSaving } from '../../forms/saving.tsx';
 import '../../forms/choice.css';
 import { submitWith } from '../../forms/submit-with.ts';
 
@@ -105,22 +106,23 @@ const Paper = ({ setting, change }: PartProps) => (
 
 export const NightMailForm = (props: {
   readonly before: NightDeliveryView;
-  readonly version: number | null;
+  readonly opened: Opened;
   readonly people: readonly PersonView[];
 }) => {
   const { time, recipients, paper } = props.before;
   const [setting, setSetting] = useState<NightDelivery>({ time, recipients, paper });
-  const [refused, setRefused] = useState<Trouble | null>(null);
+  const saving = useSaving();
   const [isSaved, setIsSaved] = useState(false);
   const change = (part: Partial<NightDelivery>): void => {
     setIsSaved(false);
     setSetting({ ...setting, ...part });
   };
-  const save = async (): Promise<void> => {
-    const answer = await put<NightDeliveryView>('/api/night-delivery', setting, asRead(props.version));
-    setRefused(answer.ok ? null : answer.trouble);
-    setIsSaved(answer.ok);
-  };
+  const { version, takeSaved } = props.opened;
+  const save = (): void =>
+    void saving.run(
+      () => put<NightDeliveryView>('/api/night-delivery', setting, asRead(version)),
+      () => setIsSaved(true),
+    );
   return (
     <form class="sheet-form" onSubmit={submitWith(save)}>
       <p class="dim">{t('night.delivery-explain')}</p>
@@ -128,10 +130,10 @@ export const NightMailForm = (props: {
       <Recipients setting={setting} change={change} people={props.people} />
       <Paper setting={setting} change={change} />
       <p class="row">
-        <ActButton text={t('night.delivery-save')} />
+        <ActButton text={t('night.delivery-save')} disabled={saving.busy} />
         <span role="status">{isSaved ? t('night.delivery-saved') : ''}</span>
       </p>
-      {refused && <p role="alert">{troubleText(refused)}</p>}
+      <Refusal trouble={saving.refusal} retry={saving.retry} takeSaved={takeSaved} />
     </form>
   );
 };

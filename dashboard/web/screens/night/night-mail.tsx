@@ -4,6 +4,7 @@ import { useState } from 'preact/hooks';
 import type { NightDeliveryView } from '../../../api/night-delivery.ts';
 import type { PersonView } from '../../../api/people.ts';
 import { t, word } from '../../base/messages.ts';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { mayDo } from '../../live/session.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
@@ -28,17 +29,20 @@ const Deliveries = ({ sent, people }: DeliveriesProps) => (
 );
 
 const Opened = () => {
-  // A form that is being filled in must not be taken away by a change elsewhere.
-  const post = useLoaded<NightDeliveryView>('/api/night-delivery', { followsLab: false });
+  const post = useLoaded<NightDeliveryView>('/api/night-delivery');
   const people = useLoaded<readonly PersonView[]>('/api/people', { followsLab: false });
+  const { value: before } = post;
+  const { value: recipients } = people;
   const trouble = post.trouble ?? people.trouble;
   return (
     <>
       {trouble && <p role="alert">{troubleText(trouble)}</p>}
-      {post.value && people.value && (
+      {before && recipients && (
         <>
-          <NightMailForm before={post.value} version={post.version} people={people.value} />
-          <Deliveries sent={post.value.sent} people={people.value} />
+          <OpenedForm newest={post.version}>
+            {(opened) => <NightMailForm before={before} opened={opened} people={recipients} />}
+          </OpenedForm>
+          <Deliveries sent={before.sent} people={recipients} />
         </>
       )}
     </>

@@ -6,6 +6,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
+import { type Opened, OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, fieldsOf, NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
@@ -21,7 +22,7 @@ const MOST_NAMES = 10;
 
 interface PartProps {
   readonly view: ConnectionsView;
-  readonly version: number | null;
+  readonly opened: Opened;
   readonly onSaved: (view: ConnectionsView) => void;
 }
 type Draft = Omit<Required<MailServerBody>, 'port'> & { readonly port: number | null };
@@ -43,7 +44,7 @@ const standingOf = ({ mail, mailAtStart }: ConnectionsView): string => {
     : t('connections.mail-at-start', { server: mailAtStart });
 };
 
-const MailForm = ({ view, version, onSaved }: PartProps) => {
+const MailForm = ({ view, opened: { version, takeSaved }, onSaved }: PartProps) => {
   const [draft, setDraft] = useState(draftOf(view));
   const saving = useSaving();
   const form = { fields: FORM_FIELDS['mail-server'], saving };
@@ -109,7 +110,7 @@ const MailForm = ({ view, version, onSaved }: PartProps) => {
           hint={t(view.mail?.hasPassword ? 'connections.password-stays' : 'connections.password-none')}
         />
       </div>
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} takeSaved={takeSaved} />
       <p class="row">
         <ActButton text={t('set-up.save')} isFirst disabled={saving.busy} />
         {view.mail !== null && (
@@ -143,7 +144,7 @@ const MailTest = ({ view }: Pick<PartProps, 'view'>) => {
   );
 };
 
-const NamesForm = ({ view, version, onSaved }: PartProps) => {
+const NamesForm = ({ view, opened: { version, takeSaved }, onSaved }: PartProps) => {
   const [text, setText] = useState(view.hostNames.join(', '));
   const saving = useSaving();
   /** The names stand in one field; whichever is refused is said there. */
@@ -183,14 +184,13 @@ const NamesForm = ({ view, version, onSaved }: PartProps) => {
         <p class="dim">{t('connections.names-at-start', { names: view.hostNamesAtStart.join(', ') })}</p>
       )}
       {!view.servesOthers && <p>{t('connections.serves-itself')}</p>}
-      <SubmitRow saving={saving} label="set-up.save" isFirst />
+      <SubmitRow saving={saving} label="set-up.save" isFirst takeSaved={takeSaved} />
     </form>
   );
 };
 
 export default function ConnectionsSetUp() {
-  // A form that is being filled in must not be taken away by a change elsewhere.
-  const loaded = useLoaded<ConnectionsView>(ADDRESS, { followsLab: false });
+  const loaded = useLoaded<ConnectionsView>(ADDRESS);
   const view = loaded.value;
   return (
     <SetUpPage heading="connections.title" explain="connections.explain" needs="set-up-lab">
@@ -199,10 +199,14 @@ export default function ConnectionsSetUp() {
         <>
           <h2>{t('connections.mail')}</h2>
           <p>{standingOf(view)}</p>
-          <MailForm view={view} version={loaded.version} onSaved={loaded.setValue} />
+          <OpenedForm newest={loaded.version}>
+            {(opened) => <MailForm view={view} opened={opened} onSaved={loaded.setValue} />}
+          </OpenedForm>
           <MailTest view={view} />
           <h2>{t('connections.network')}</h2>
-          <NamesForm view={view} version={loaded.version} onSaved={loaded.setValue} />
+          <OpenedForm newest={loaded.version}>
+            {(opened) => <NamesForm view={view} opened={opened} onSaved={loaded.setValue} />}
+          </OpenedForm>
         </>
       )}
     </SetUpPage>

@@ -8,6 +8,7 @@ import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
+import { type Opened, OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, fieldsOf, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
@@ -73,13 +74,14 @@ const Status = ({ view }: { readonly view: GroupLinkView }) => {
 
 const LinkForm = (props: {
   readonly view: GroupLinkView;
-  readonly version: number | null;
+  readonly opened: Opened;
   readonly onSaved: (view: GroupLinkView) => void;
 }) => {
-  const { view } = props;
+  const {
+    view,
+    opened: { version, takeSaved },
+  } = props;
   const [draft, setDraft] = useState(draftOf(view));
-  // The state of the link is read anew all the time; the form is as it was opened.
-  const [version] = useState(props.version);
   const saving = useSaving();
   const form = { fields: FORM_FIELDS['group-link'], saving };
   const set = (change: Partial<Draft>): void => setDraft({ ...draft, ...change });
@@ -147,7 +149,7 @@ const LinkForm = (props: {
         ))}
       </ul>
       <p>{t('group-link.stays')}</p>
-      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} takeSaved={takeSaved} />
       <p class="row">
         <ActButton text={t(view.isOn ? 'group-link.save' : 'group-link.switch-on')} disabled={saving.busy} />
         {view.isOn && (
@@ -161,16 +163,19 @@ const LinkForm = (props: {
 export default function GroupLinkScreen() {
   const link = useLoaded<GroupLinkView>(ADDRESS, { everyMillis: STATUS_MILLIS });
   const offers = useLoaded<readonly GroupOfferView[]>('/api/group-offers', { everyMillis: STATUS_MILLIS });
+  const view = link.value;
   return (
     <SetUpPage heading="group-link.title" explain="group-link.explain" needs="set-up-lab">
       <Refusal trouble={link.trouble} retry={link.reload} />
-      {link.value !== null && (
+      {view !== null && (
         <>
           <h2>{t('group-link.standing')}</h2>
-          <Status view={link.value} />
-          {(link.value.isOn || (offers.value ?? []).length > 0) && <GroupOffers offers={offers} />}
+          <Status view={view} />
+          {(view.isOn || (offers.value ?? []).length > 0) && <GroupOffers offers={offers} />}
           <h2>{t('group-link.setting')}</h2>
-          <LinkForm view={link.value} version={link.version} onSaved={link.setValue} />
+          <OpenedForm newest={link.version}>
+            {(opened) => <LinkForm view={view} opened={opened} onSaved={link.setValue} />}
+          </OpenedForm>
         </>
       )}
     </SetUpPage>

@@ -7,6 +7,7 @@ import { asRead, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
+import { type Opened, OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -85,10 +86,10 @@ const Expiring = ({ rows }: { readonly rows: ExpiringView }) =>
 
 const RetentionForm = (props: {
   readonly before: Retention;
-  readonly version: number | null;
+  readonly opened: Opened;
   readonly onSaved: () => void;
 }) => {
-  const [version] = useState(props.version);
+  const { version, takeSaved } = props.opened;
   const [kinds, setKinds] = useState<Kinds>(props.before.kinds);
   const [preview, setPreview] = useState<ExpiringView | null>(null);
   const saving = useSaving();
@@ -102,6 +103,7 @@ const RetentionForm = (props: {
       () => put<StoredReadingsView>(`${ADDRESS}/retention`, { kinds }, asRead(version)),
       () => {
         noteDone(t('stored.saved'));
+        setPreview(null);
         props.onSaved();
       },
     );
@@ -133,7 +135,7 @@ const RetentionForm = (props: {
       )}
       {preview !== null && <p>{t('stored.begins-in-a-day')}</p>}
       <Expiring rows={preview ?? props.before.expiring} />
-      <SubmitRow saving={saving} label="stored.save" isBlocked={preview === null} />
+      <SubmitRow saving={saving} label="stored.save" isBlocked={preview === null} takeSaved={takeSaved} />
     </form>
   );
 };
@@ -213,21 +215,19 @@ const ServerRetention = ({ retention }: { readonly retention: StoredReadingsView
 
 export default function StoredReadings() {
   const stored = useLoaded<StoredReadingsView>(ADDRESS);
+  const retention = stored.value?.retention ?? null;
   return (
     <SetUpPage heading="stored.title" explain="stored.explain" needs="set-up-lab">
       <Refusal trouble={stored.trouble} retry={stored.reload} />
       {stored.value !== null && (
         <>
           <h2>{t('stored.retention')}</h2>
-          {stored.value.retention === null ? (
+          {retention === null ? (
             <ServerRetention retention={stored.value.serverRetention} />
           ) : (
-            <RetentionForm
-              key={JSON.stringify(stored.value.retention.kinds)}
-              before={stored.value.retention}
-              version={stored.version}
-              onSaved={stored.reload}
-            />
+            <OpenedForm newest={stored.version}>
+              {(opened) => <RetentionForm before={retention} opened={opened} onSaved={stored.reload} />}
+            </OpenedForm>
           )}
           <h2>{t('stored.refused')}</h2>
           <Refused rows={stored.value.refused} onSent={stored.reload} />
