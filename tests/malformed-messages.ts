@@ -5,6 +5,7 @@ import { randomLcg } from 'd3-random';
 import { get } from 'sparkplug-payload';
 import { messageDecoder } from '../collector/intake/message-decoder.ts';
 import type { DeliveryMode, Message } from '../collector/decode/message.ts';
+import type { PayloadMapping } from '../lab/database/payload-mapping.ts';
 import { epochMillis } from '../wax/units.ts';
 
 const NOW = Date.UTC(2026, 5, 1, 8);
@@ -67,12 +68,14 @@ export interface MalformedCounts {
   readonly lost: readonly string[];
 }
 
-/** `onEach` is called after every message, with how many have been sent. */
-export function sendMalformed(
-  count: number,
-  seed: number,
-  onEach: (sent: number) => void = () => {},
-): MalformedCounts {
+export interface MadeMessage {
+  readonly topic: string;
+  readonly payload: Uint8Array;
+  readonly delivery: DeliveryMode;
+}
+
+/** Answers one message after another, for ever; the same ones for a seed. */
+export const malformedMessages = (seed: number): (() => MadeMessage) => {
   const random = randomLcg(seed);
   const below = (limit: number): number => Math.floor(random() * limit);
   const pick = <T>(list: readonly T[], otherwise: T): T => list[below(list.length)] ?? otherwise;
@@ -87,6 +90,31 @@ export function sendMalformed(
     for (let edit = 0; edit < edits; edit += 1) copy[below(copy.length)] = below(256);
     return copy;
   };
+  return () => {
+    const [ownTopic, whole] = pick(WHOLE, ['wax/lab-1/gw/senml', text('[]')] as const);
+    // One format's payload on the topic of another, too.
+    const [otherTopic] = pick(WHOLE, [ownTopic, whole] as const);
+    return {
+      topic: below(10) === 0 ? otherTopic : ownTopic,
+      payload: mangled(whole),
+      delivery: pick(DELIVERIES, 'live'),
+    };
+  };
+};
+
+/** What turns the JSON of `tele/+/sensor` into readings. */
+export const MALFORMED_MAPPING: PayloadMapping = {
+  ...{ id: 'mapping-1', topic: 'tele/+/sensor', gateway: 'loggers', probe: '{1}', value: '/t' },
+  ...{ unit: 'Cel', time: '/when', timeFormat: 'iso', isOn: true },
+};
+
+/** `onEach` is called after every message, with how many have been sent. */
+export function sendMalformed(
+  count: number,
+  seed: number,
+  onEach: (sent: number) => void = () => {},
+): MalformedCounts {
+  const nextMessage = malformedMessages(seed);
   const counts = {
     received: 0,
     acknowledged: 0,
@@ -112,24 +140,10 @@ export function sendMalformed(
     },
     send: () => {},
   });
-  decoder.map([
-    {
-      ...{ id: 'mapping-1', topic: 'tele/+/sensor', gateway: 'loggers', probe: '{1}', value: '/t' },
-      ...{ unit: 'Cel', time: '/when', timeFormat: 'iso', isOn: true },
-    },
-  ]);
+  decoder.map([MALFORMED_MAPPING]);
   try {
     for (let sent = 1; sent <= count; sent += 1) {
-      const [ownTopic, whole] = pick(WHOLE, ['wax/lab-1/gw/senml', text('[]')] as const);
-      // One format's payload on the topic of another, too.
-      const [otherTopic] = pick(WHOLE, [ownTopic, whole] as const);
-      current = {
-        topic: below(10) === 0 ? otherTopic : ownTopic,
-        payload: mangled(whole),
-        receivedAt: epochMillis(NOW + sent * 50),
-        delivery: pick(DELIVERIES, 'live'),
-        site: 'lab-1',
-      };
+      current = { ...nextMessage(), receivedAt: epochMillis(NOW + sent * 50), site: 'lab-1' };
       counts.received += 1;
       decoder.receive(current, () => {
         counts.acknowledged += 1;

@@ -1,6 +1,8 @@
 // What stands in the journal of an intake, read as the pipeline reads it.
 
+import { join } from 'node:path';
 import type { Intake } from '../../collector/intake/intake.ts';
+import { segmentsIn, writtenTo } from '../../collector/journal/segments.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import type { Entry } from '../../lab/entry.ts';
 
@@ -15,6 +17,12 @@ export const entriesOf = (folder: string, intake: Intake): readonly Entry[] => {
   }
   reader.close();
   return entries;
+};
+
+/** Bytes that the journal of a lab's folder has ever had. */
+export const journalLength = (data: string): number => {
+  const newest = segmentsIn(join(data, 'journal')).at(-1);
+  return newest === undefined ? 0 : newest.base + writtenTo(newest).length;
 };
 
 export const readingsOf = (entries: readonly Entry[]) =>

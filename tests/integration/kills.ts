@@ -3,11 +3,11 @@
 
 import { join } from 'node:path';
 import { connect, type MqttClient } from 'mqtt';
-import { segmentsIn, writtenTo } from '../../collector/journal/segments.ts';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
 import { openDatabase } from '../../lab/database/database.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { type AlarmsAfterKills, HEAT_TOPIC, heatPack, hotPot, watchedPots } from './kill-alarms.ts';
+import { journalLength } from './journal-entries.ts';
 import { startLabProcess, temporaryFolder } from './lab-process.ts';
 import { until } from './until.ts';
 
@@ -63,12 +63,6 @@ const startGateway = (url: string, clientId: string) => {
     end: () => client.end(true),
     release: (upTo: number) => Promise.all(Array.from({ length: WINDOW }, () => sendUpTo(upTo))),
   };
-};
-
-/** Bytes that the journal has ever had. */
-const journalLength = (data: string): number => {
-  const newest = segmentsIn(join(data, 'journal')).at(-1);
-  return newest === undefined ? 0 : newest.base + writtenTo(newest).length;
 };
 
 const storedIn = (data: string, messages: number) => {
