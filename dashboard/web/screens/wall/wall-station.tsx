@@ -16,6 +16,10 @@ import { faceOf, shownValue, type WallTile } from './wall-tiles.ts';
 
 /** Where there is no room for every age, a missing one means fresher than this. */
 const FRESH_SECONDS = 10;
+/** Room for the reading beside its trace, in heights of its digits: 99.9 and 199.5, each with its unit. */
+const [DIGITS_ROOM, WIDE_DIGITS_ROOM] = [2.8, 3.3];
+const digitsRoom = (station: StationView): number =>
+  shownValue(station).length > '99.9'.length ? WIDE_DIGITS_ROOM : DIGITS_ROOM;
 const Digits = ({ station }: { readonly station: StationView }) => (
   <span class="digits">
     {shownValue(station)}
@@ -81,7 +85,7 @@ const CalmTile = ({ tile, name, level, station, face }: CalmProps) => {
   return (
     <>
       <h2>{withSoftHyphens(name)}</h2>
-      <div class="lane">
+      <div class="lane" style={{ '--digits-room': digitsRoom(station) }}>
         <Lane station={station} now={now.value} isLive={live} />
         <Digits station={station} />
       </div>
