@@ -30,13 +30,8 @@ export class FrameBuffer {
   add(entry: Entry): void {
     const text = JSON.stringify(entry);
     this.#makeRoom(DIGITS + 2 + UTF8_MOST * text.length);
-    const start = this.#length + DIGITS + 1;
-    const end = start + this.#bytes.write(text, start);
-    const checksum = crc32(this.#bytes.subarray(start, end)).toString(16).padStart(DIGITS, '0');
-    this.#bytes.write(checksum, this.#length, 'latin1');
-    this.#bytes[start - 1] = SPACE;
-    this.#bytes[end] = LINE_FEED;
-    this.#length = end + 1;
+    const checksum = crc32(text).toString(16).padStart(DIGITS, '0');
+    this.#length += this.#bytes.write(`${checksum} ${text}\n`, this.#length);
   }
 
   /** All frames so far; the next ones begin anew. */

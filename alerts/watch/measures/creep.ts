@@ -52,19 +52,19 @@ const WIDE_TIMES = 2;
 const middleOf = ({ high, low }: Turn): number => (high + low) / 2;
 const periodOf = ({ fallSeconds, riseSeconds }: HeatCycle): number => 1000 * (riseSeconds + fallSeconds);
 
-const turnOf = (stretches: readonly TenMinutes[]): Turn => ({
-  from: stretches[0]?.at ?? 0,
-  to: (stretches.at(-1)?.at ?? 0) + TEN_MINUTES_MILLIS,
-  low: Math.min(...stretches.map(({ low }) => low)),
-  high: Math.max(...stretches.map(({ high }) => high)),
-});
-
 /** So many stretches of ten minutes each, newest first; those in between where some are missing are left out. */
 function turnsOf(closed: readonly TenMinutes[], each: number): readonly Turn[] {
   const turns: Turn[] = [];
   for (let end = closed.length; end >= each; end -= each) {
-    const turn = turnOf(closed.slice(end - each, end));
-    if (turn.to - turn.from === each * TEN_MINUTES_MILLIS) turns.push(turn);
+    const from = closed[end - each]?.at ?? 0;
+    const to = (closed[end - 1]?.at ?? 0) + TEN_MINUTES_MILLIS;
+    if (to - from !== each * TEN_MINUTES_MILLIS) continue;
+    let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    for (let index = end - each; index < end; index += 1) {
+      low = Math.min(low, closed[index]?.low ?? low);
+      high = Math.max(high, closed[index]?.high ?? high);
+    }
+    turns.push({ from, to, low, high });
   }
   return turns;
 }
@@ -150,7 +150,9 @@ function creepAlong(
 }
 
 interface Remembered {
-  readonly key: string;
+  readonly since: number;
+  readonly least: number;
+  readonly limit: number;
   readonly cycles: readonly HeatCycle[];
   readonly creep: Creep | 'still' | null;
 }
@@ -172,13 +174,13 @@ export function creepOf(
   least: number,
   limit: number,
 ): Creep | 'still' | null {
-  const key = `${since} ${least} ${limit}`;
   const before = remembered.get(closed);
-  if (before?.key === key && before.cycles === cycles) return before.creep;
+  if (before?.cycles === cycles && before.since === since && before.least === least && before.limit === limit)
+    return before.creep;
   const period = median(cycles.map(periodOf));
   const long = longCycles(cycles, closed, period);
   const past = turnsOf(closed, long === null ? 1 : Math.ceil(period / TEN_MINUTES_MILLIS));
   const creep = creepAlong(long ?? past, past, since, least, limit);
-  remembered.set(closed, { key, cycles, creep });
+  remembered.set(closed, { since, least, limit, cycles, creep });
   return creep;
 }
