@@ -60,4 +60,23 @@ describe('a form that was opened before somebody else saved', () => {
       await page.close();
     },
   );
+
+  it('of the e-mailed night sheet is refused, keeps what was chosen, and sends once it shows what was saved', async () => {
+    const page = await openScreen(browser, screens.address, '/night', { cookie: mara.cookie });
+    await page.locator('.night-mail summary').click();
+    const when = page.locator('.night-mail select').first();
+    const save = page.locator('.night-mail button[type=submit]');
+    await when.selectOption('opening');
+    const theirs = { time: '07:00', recipients: [], paper: 'a4' };
+    expect((await tom.send('PUT', '/api/night-delivery', theirs)).statusCode).toBe(200);
+    await save.click();
+    await page.getByRole('alert').filter({ hasText: 'Tom changed this' }).first().waitFor();
+    expect(await when.inputValue()).toBe('opening');
+    await page.getByRole('button', { name: 'Show what is saved now' }).click();
+    await expect.poll(() => when.inputValue()).toBe('set');
+    await when.selectOption('opening');
+    await save.click();
+    await until(async () => (await tom.send('GET', '/api/night-delivery')).json().time === 'opening');
+    await page.close();
+  });
 });
