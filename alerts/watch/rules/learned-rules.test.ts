@@ -69,6 +69,13 @@ describe('a heater that is weak', () => {
     expect(first('heater-weak', warmUps([30, 30, 30, 85]))?.celsius).toBeNaN();
     expect(first('heater-weak', warmUps([30, 30, 30, 85]))?.second).toBeLessThan(5 * DAY + 85 * 60);
   });
+  it('of which one warm-up is known is announced before a second of 85 instead of 30 min is over', () => {
+    expect(first('heater-weak', warmUps([30, 85]))?.celsius).toBeNaN();
+    expect(first('heater-weak', warmUps([30, 85]))?.second).toBeLessThan(DAY + 70 * 60);
+  });
+  it('is not taken for one when its second warm-up takes half as long again as its first', () => {
+    expect(rulesOf(warmUps([30, 45]))).not.toContain('heater-weak');
+  });
 
   const edgeUnder = 88 - figure('heater-weak', 'under_celsius_difference');
   it.each([

@@ -10,6 +10,9 @@ import { isSwitchedOffSoftener, SOFTENERS_CLOSING } from './no-heat.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 
 const FEWEST_WARM_UPS = 2;
+/** A pot's wax takes about as long each day; after one known warm-up only what is beyond twice the extra time is too long. */
+const AFTER_ONE_TIMES = 2;
+const fewestWarmUps = ({ kind }: Station): number => (holdsMeltedWax(kind) ? 1 : FEWEST_WARM_UPS);
 /** In the first hour it still warms up. */
 const OPENED_MILLIS = 60 * 60_000;
 /** Further under its band it is off, or dead. */
@@ -28,7 +31,8 @@ const longest = (station: Station, usualSeconds: number, ratio: number): number 
   Math.max(shortOf(station), ratio * usualSeconds + SLACK_SECONDS);
 
 /** Longer than this a warm-up is too long: after one that was long already, half as much more is enough. */
-function mostSeconds(station: Station, { seconds, usualSeconds }: WarmUp, ratio: number): number {
+function mostSeconds(station: Station, { learned, seconds, usualSeconds }: WarmUp, ratio: number): number {
+  if (learned < FEWEST_WARM_UPS) return longest(station, usualSeconds, 1 + AFTER_ONE_TIMES * (ratio - 1));
   const half = 1 + (ratio - 1) / 2;
   return longest(station, usualSeconds, seconds > half * usualSeconds ? half : ratio);
 }
@@ -37,7 +41,7 @@ export const heaterWeak = stationRule({
   kind: 'heater-weak',
   priority: 'medium',
   formula:
-    'first warm-up of the day, finished or not, > 10 min (bath: 20 min) and > ratio · usual warm-up time (from two on) + 2 min, unfinished after another long one > (1 + ratio) / 2 · usual; or highest of 8 min < usual low − under, in working hours and not near closing',
+    'first warm-up of the day, finished or not, > 10 min (bath: 20 min) and > ratio · usual warm-up time (from two on) + 2 min, unfinished after another long one > (1 + ratio) / 2 · usual, of a pot after only one > (2 · ratio − 1) · that + 2 min; or highest of 8 min < usual low − under, in working hours and not near closing',
   parameters: {
     ratio: parameter('count', 1.35, [1.05, 5]),
     under_celsius_difference: parameter('celsius_difference', 2, [0.5, 20]),
@@ -52,7 +56,7 @@ export const heaterWeak = stationRule({
     if (activity === null || activity.kind === 'cold' || plannedOff) return 'gone';
     // From lunch it comes back from whatever it cooled to; only the first warm-up of a day begins cold.
     const isReheating = activity.kind === 'warming' && activity.since !== warmUp?.startedAt;
-    if (warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS && !isReheating) {
+    if (warmUp !== null && warmUp.learned >= fewestWarmUps(station) && !isReheating) {
       const isWarming = activity.kind === 'warming';
       const seconds = isWarming ? (at - activity.since) / 1000 : warmUp.seconds;
       const most = isWarming
@@ -78,7 +82,7 @@ export const heaterWeak = stationRule({
   },
   staysQuiet: ({ activity, at, band, hours, recent, station, warmUp }, p, bounds) => {
     if (activity === null || activity.kind === 'cold') return true;
-    if (activity.kind === 'warming' && warmUp !== null && warmUp.learned >= FEWEST_WARM_UPS) {
+    if (activity.kind === 'warming' && warmUp !== null && warmUp.learned >= fewestWarmUps(station)) {
       if (hours.open && !bounds.until(activity.since + 1000 * mostSeconds(station, warmUp, p.ratio)))
         return false;
     }
