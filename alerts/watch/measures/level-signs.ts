@@ -5,6 +5,7 @@
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { type FurthestOfDays, furthestStep, startFurthest } from './furthest-of-days.ts';
 import { type HeatCycle, paceOf } from './heater-band.ts';
+import { type Quickening, quickeningStep } from './quickening.ts';
 import { upperMedian } from './upper-median.ts';
 
 /** Usual value of something with its variance and what it rests on. Plain JSON. */
@@ -33,6 +34,8 @@ export interface LevelSigns {
   readonly turns: Habit;
   /** How much faster than usual all of the newest windows were, logarithm; absent in states stored before that was measured. */
   readonly worked?: FurthestOfDays;
+  /** Absent in states stored before it was measured. */
+  readonly quickening?: Quickening;
   /** The newest windows, oldest first. */
   readonly newest: readonly CycleWindow[];
 }
@@ -66,7 +69,11 @@ export function levelSignsStep(
   const { at, pace, turns } = newest;
   if (signs === null)
     return { pace: begun(pace), turns: begun(turns), worked: startFurthest(at), newest: [newest] };
-  const seen = { ...signs, newest: [...signs.newest.slice(1 - KEPT_WINDOWS), newest] };
+  const seen = {
+    ...signs,
+    quickening: quickeningStep(signs.quickening, cycles),
+    newest: [...signs.newest.slice(1 - KEPT_WINDOWS), newest],
+  };
   if (!learns) return seen;
   return {
     ...seen,

@@ -49,6 +49,12 @@ function timesAsFast(signs: LevelSigns, ratio: number, workedRatio: number): num
   return last.slowPace - pace.mean > slowCycles ? Math.exp(faster) : null;
 }
 
+/** How many times as fast as hours ago it rises and falls, where it quickened along a line to this hour; null otherwise. */
+function timesQuicker({ at, levelSigns }: StationInput): number | null {
+  const by = levelSigns?.quickening?.by ?? 0;
+  return by > 0 && at - (levelSigns?.newest.at(-1)?.at ?? 0) <= CYCLING_MILLIS ? Math.exp(by) : null;
+}
+
 /** Kelvins that it stands below where it usually does, further than work took it on the days before; null otherwise. */
 function sunkBeyondWork({ at, levelSigns, sinking }: StationInput, least: number): number | null {
   if (sinking === null || sinking.sunk === null || at - sinking.at > SINKING_MILLIS) return null;
@@ -71,7 +77,7 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles with at most 3 worked at, 3 times in a row: until two days are known > usual by pace_ratio and by 4 of its standard deviations, then logarithm above the usual > log(worked_ratio) + 1.5 · furthest of the days before; each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or, from two days on, usual temperature at work − median of five means of 10 min > sinking + 1.5 · furthest of the days before, while a newest window of its cycles, of the last hour, is > 3 % faster or turns > 10 % more often, and none of the newest is > 3 % slower; or steepest fall in 3 min, of falls > 0.3 K and > 1.7 times what 10 min at work usually have: third least of the newest 7 of 4 h, those > 0.5 and < 2.3 times the usual, > falls_ratio · median of days before (from 8 on)',
+    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles with at most 3 worked at, 3 times in a row: until two days are known > usual by pace_ratio and by 4 of its standard deviations, then logarithm above the usual > log(worked_ratio) + 1.5 · furthest of the days before; each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or of 14 cycles in a row (at least 11 without work) the last four > 15 % faster and > 15 % wider than the first four by their medians, with a rank correlation of pace and order > 0.7, and > 10 % faster than ever while it did not quicken (from 4 such times on); or, from two days on, usual temperature at work − median of five means of 10 min > sinking + 1.5 · furthest of the days before, while a newest window of its cycles, of the last hour, is > 3 % faster or turns > 10 % more often, and none of the newest is > 3 % slower; or steepest fall in 3 min, of falls > 0.3 K and > 1.7 times what 10 min at work usually have: third least of the newest 7 of 4 h, those > 0.5 and < 2.3 times the usual, > falls_ratio · median of days before (from 8 on)',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),
@@ -89,7 +95,7 @@ export const lowPot = stationRule({
     if (warmUp !== null && warmUp.learned >= 3 && warmUp.seconds < p.share * warmUp.usualSeconds)
       return { evidence: { took_minutes: warmUp.seconds / 60, usual_minutes: warmUp.usualSeconds / 60 } };
     const signs = newestSigns(input);
-    const times = signs && timesAsFast(signs, p.pace_ratio, p.worked_ratio);
+    const times = (signs && timesAsFast(signs, p.pace_ratio, p.worked_ratio)) ?? timesQuicker(input);
     if (times !== null) {
       const usualSeconds = (band?.usual?.riseSeconds ?? 0) + (band?.usual?.fallSeconds ?? 0);
       return { evidence: { took_minutes: usualSeconds / 60 / times, usual_minutes: usualSeconds / 60 } };

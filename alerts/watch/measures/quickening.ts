@@ -1,0 +1,68 @@
+// Whether a pot quickens along a line: with wax going out hour by hour each cycle of its thermostat is somewhat faster and
+// wider than those before, while work and melting make single ones fast. It needs no day that is known, only the hours
+// before: its cycles must have become faster than those ever were.
+
+import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import { type HeatCycle, paceOf } from './heater-band.ts';
+import { upperMedian } from './upper-median.ts';
+
+/** Plain JSON, replaced as a whole when a cycle closes. Paces are natural logarithms. */
+export interface Quickening {
+  /** Fastest pace of the newest cycles while it did not quicken, and the times that this rests on. */
+  readonly fastest: number;
+  readonly learned: number;
+  /** How much faster the newest cycles are than those of some hours ago; 0: it does not quicken. */
+  readonly by: number;
+}
+
+const CYCLES = 14;
+/** Of them those without work; their first and last ones are compared. */
+const FEWEST_CALM = 11;
+const COMPARED = 4;
+/** A longer cycle, or a longer time between two, is a pause or a night. */
+const LONGEST_MILLIS = 40 * MILLIS_PER_MINUTE;
+const FEWEST_LEARNED = 4;
+/** Logarithms; a share of the pairs of cycles: 1 where each is faster than all before, 0 where they are in no order. */
+const FASTER = Math.log(1.15);
+const BEYOND = Math.log(1.1);
+const ORDER = 0.7;
+
+const NEVER: Quickening = { fastest: Number.NEGATIVE_INFINITY, learned: 0, by: 0 };
+
+/**
+ * Takes in the cycle that closed last.
+ * @param cycles the newest ones, oldest first
+ */
+export function quickeningStep(quickening: Quickening | undefined, cycles: readonly HeatCycle[]): Quickening {
+  const { by, fastest, learned } = quickening ?? NEVER;
+  const calm = isUnbroken(cycles.slice(-CYCLES))
+    ? cycles.slice(-CYCLES).filter((cycle) => !cycle.disturbed)
+    : [];
+  if (calm.length < FEWEST_CALM) return { fastest, learned, by: 0 };
+  const paces = calm.map(paceOf);
+  const newest = upperMedian(paces.slice(-COMPARED));
+  const faster = newest - upperMedian(paces.slice(0, COMPARED));
+  const widths = calm.map(({ high, low }) => Math.log(high - low));
+  const wider = upperMedian(widths.slice(-COMPARED)) - upperMedian(widths.slice(0, COMPARED));
+  const isLine = faster > FASTER && wider > FASTER && orderOf(paces) > ORDER;
+  const isBeyond = learned >= FEWEST_LEARNED && newest - fastest > BEYOND;
+  if (isBeyond && (isLine || by > 0)) return { fastest, learned, by: Math.max(faster, newest - fastest) };
+  if (faster >= FASTER) return { fastest, learned, by: 0 };
+  return { fastest: Math.max(fastest, newest), learned: learned + 1, by: 0 };
+}
+
+const isUnbroken = (cycles: readonly HeatCycle[]): boolean =>
+  cycles.length === CYCLES &&
+  cycles.every(
+    ({ at, fallSeconds, riseSeconds }, index) =>
+      1000 * (riseSeconds + fallSeconds) <= LONGEST_MILLIS &&
+      at - (cycles[index - 1]?.at ?? at) <= LONGEST_MILLIS,
+  );
+
+/** Kendall's rank correlation of the values with their order. */
+function orderOf(values: readonly number[]): number {
+  let sum = 0;
+  for (const [index, value] of values.entries())
+    for (const later of values.slice(index + 1)) sum += Math.sign(later - value);
+  return (2 * sum) / (values.length * (values.length - 1));
+}
