@@ -7,23 +7,34 @@ import type { ProbeMemory, StationMemory, WatchState } from './memory.ts';
 /** Stale after three usual periods, never less than a minute. Common practice. */
 const STALE_PERIODS = 3;
 const STALE_LEAST_SECONDS = 60;
+/** Readings further apart are not of the same air: one of the probes missed a reading. */
+const PAIRED_PERIODS = 1.6;
 
 /** Milliseconds after which the value of the station is stale, by its slowest probe. */
-export function staleMillis(plan: StationPlan, state: WatchState): number {
+export const staleMillis = (plan: StationPlan, state: WatchState): number =>
+  staleAfter(slowestPeriod(plan, state));
+
+function slowestPeriod(plan: StationPlan, state: WatchState): number {
   let slowest = 0;
   for (const { key } of plan.probes) {
     const period = state[key]?.periodSeconds ?? 0;
     if (period > slowest) slowest = period;
   }
-  return staleAfter(slowest);
+  return slowest;
 }
 
 /** The same by the period of its slowest probe. */
 export const staleAfter = (periodSeconds: number): number =>
   1000 * Math.max(STALE_LEAST_SECONDS, STALE_PERIODS * periodSeconds);
 
-export function freshProbes(plan: StationPlan, state: WatchState, at: number): readonly FreshProbe[] {
-  const oldest = at - staleMillis(plan, state);
+/** Those that were read within so many milliseconds; by default those that are not stale. */
+export function freshProbes(
+  plan: StationPlan,
+  state: WatchState,
+  at: number,
+  withinMillis = staleMillis(plan, state),
+): readonly FreshProbe[] {
+  const oldest = at - withinMillis;
   const fresh: FreshProbe[] = [];
   for (const { probe, key } of plan.probes) {
     const memory = state[key];
@@ -32,6 +43,9 @@ export function freshProbes(plan: StationPlan, state: WatchState, at: number): r
   }
   return fresh;
 }
+
+export const pairedProbes = (plan: StationPlan, state: WatchState, at: number): readonly FreshProbe[] =>
+  freshProbes(plan, state, at, 1000 * PAIRED_PERIODS * slowestPeriod(plan, state));
 
 /** Sets the value of a station with one probe. */
 export function takeLoneProbe(

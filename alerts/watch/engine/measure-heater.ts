@@ -24,7 +24,7 @@ import type { Condition } from '../rule/condition-timer.ts';
 import type { FreshProbe } from '../rule/rule-input.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 import type { Draft } from './draft.ts';
-import { freshProbes } from './freshness.ts';
+import { pairedProbes } from './freshness.ts';
 import type { StationPlan } from './lab-plan.ts';
 import { measureLeap } from './measure-leap.ts';
 import type { Conditions, ProbeMemory, StationMemory } from './memory.ts';
@@ -104,7 +104,7 @@ export function measureHeater(
     learnFrom,
   );
   if (plan.kindFacts.hasDoor)
-    measureDoors(plan, memory, freshProbes(plan, draft.parts, at), periodSeconds, signal);
+    measureDoors(plan, memory, pairedProbes(plan, draft.parts, at), periodSeconds, signal);
   measureClimb(plan, memory, periodSeconds);
 }
 

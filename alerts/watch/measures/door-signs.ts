@@ -73,6 +73,7 @@ const WARM_CELSIUS = 1;
 const SPREAD_MILLIS = 2 * MILLIS_PER_MINUTE;
 const SPREAD_PERIODS = { doorsSeen: 3, doorsUnseen: 5 };
 const LONG_SPREAD_TIMES = 4;
+const SPREAD_GAP_PERIODS = 1;
 /** A door, and the cold load behind it, moves the places apart for so long. */
 const DOOR_SPREAD_MILLIS = 4 * MILLIS_PER_MINUTE;
 /** Those of half a day: what was done at one follows from those before it. */
@@ -145,7 +146,9 @@ export function advanceDoorSigns(
   followOpening(signs, at, celsius);
   const periods = isTooSeldom ? SPREAD_PERIODS.doorsUnseen : SPREAD_PERIODS.doorsSeen;
   const forgets = Math.max(SPREAD_MILLIS, periods * periodSeconds * MILLIS_PER_SECOND);
-  followSpread(signs, at, inside.spread, elapsed > LONGEST_GAP_MILLIS ? 0 : Math.exp(-elapsed / forgets));
+  // What was missed is nothing that the next pair of readings says more of.
+  const counted = Math.min(elapsed, SPREAD_GAP_PERIODS * periodSeconds * MILLIS_PER_SECOND);
+  followSpread(signs, at, inside.spread, elapsed > LONGEST_GAP_MILLIS ? 0 : Math.exp(-counted / forgets));
   if (isTooSeldom) return;
   const seconds = Math.min(LONGEST_SECONDS, elapsed / MILLIS_PER_SECOND);
   const isUpset = at - (signs.openings.at(-1)?.at ?? 0) < UPSET_MILLIS && !comeTooOften(signs.openings, at);

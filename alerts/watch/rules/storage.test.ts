@@ -124,6 +124,29 @@ describe('storage', () => {
     const swing = run(sun).findings.find(({ rule }) => rule === 'storage-swing');
     expect(Number(swing?.evidence.swing_celsius_difference)).toBeLessThan(5.3);
   });
+  it('that overshoots as it is heated up again after an airing swung no further than it was seen to', () => {
+    const aired = (dip: number) => (second: number) => {
+      const since = second / HOUR - 25.2;
+      if (since < 0) return 20;
+      return since < 0.2 ? 20 - dip : 20 - dip + Math.min(dip + 2, 9 * (since - 0.2));
+    };
+    const swings = (dip: number) => begun(every(60, 0, 27 * HOUR, aired(dip))).includes('storage-swing');
+    expect(swings(2.8)).toBe(false);
+    expect(swings(4.5)).toBe(true);
+  });
+  it('that is heated up by 9 °C an hour each morning changes fast only where it goes beyond the day before', () => {
+    const heated = (last: number) => (second: number) => {
+      const hour = second / HOUR;
+      const most = hour > 24 ? last : 3;
+      return 18 + Math.min(most, Math.max(0, 9 * ((hour % 24) - 5)));
+    };
+    const rises = (last: number) =>
+      run(every(60, 0, 32 * HOUR, heated(last)))
+        .findings.filter(({ rule, phase }) => rule === 'storage-rate' && phase === 'begins')
+        .filter(({ at }) => at > instant(24 * HOUR)).length;
+    expect(rises(3)).toBe(0);
+    expect(rises(9)).toBe(1);
+  });
   it('that comes back past its limit is not announced anew by the rule that had foreseen it', () => {
     // Aired at once when it is hottest, so that both rules hold until then.
     const day = every(300, 0, 9 * HOUR, (second) => (second <= 6 * HOUR ? 21 + second / HOUR : 23.5));

@@ -15,6 +15,7 @@ import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { ABOVE_CLASS_LIMIT_KELVINS, aboveClassLimit } from './class-limit.ts';
 import { emptyPlace } from './empty-place.ts';
+import { isFirstMorning } from './first-morning.ts';
 
 /** Slower than this it is the day's own course, °C an hour. */
 const LEAST_RATE = 0.2;
@@ -57,7 +58,7 @@ export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
   formula:
-    'T within U of a limit (0.15 to 0.5 K; 0.15 K within the extremes of the last day), or within near of it and T + dT/dt · horizon (a third of it within the extremes of the last day) beyond the limit or within 0.15 K; T within 0.3 K, or its noise, of its furthest in the last 10 min',
+    'T within U of a limit (0.15 to 0.5 K; 0.15 K within the extremes of the last day), or within near of it and T + dT/dt · horizon (a third of it within the extremes of the last day, in the first 3 h, and rising on a first morning, from 3 h before opening to 1 h after) beyond the limit or within 0.15 K; T within 0.3 K, or its noise, of its furthest in the last 10 min',
   parameters: {
     horizon_minutes: parameter('minutes', 20, [5, 240]),
     near_celsius_difference: parameter('celsius_difference', 2, [0.2, 10]),
@@ -67,7 +68,8 @@ export const storageHeading = stationRule({
   hiddenBehind: ['storage-warm', 'storage-cold', 'door-open'],
   suppressedBy: emptyPlace,
   appliesTo: (station) => stores(station.kind),
-  evaluate: ({ celsius: mean, celsiusPerHour, history, limits, probes, uncertainty }, p) => {
+  evaluate: (input, p) => {
+    const { celsius: mean, celsiusPerHour, history, limits, probes, uncertainty } = input;
     if (celsiusPerHour === null) return 'unknown';
     const rate = celsiusPerHour;
     if (Math.abs(rate) < CREEPING.least) return 'gone';
@@ -80,8 +82,9 @@ export const storageHeading = stationRule({
     const isBeyond =
       usual === null ||
       (rate > 0 ? celsius > usual.high + USUAL.slackKelvins : celsius < usual.low - USUAL.slackKelvins);
+    const isNew = usual === null || (rate > 0 && isFirstMorning(input));
     const isMoving = Math.abs(rate) >= LEAST_RATE;
-    const minutes = isBeyond ? p.horizon_minutes : p.horizon_minutes * USUAL.horizonShare;
+    const minutes = isBeyond && !isNew ? p.horizon_minutes : p.horizon_minutes * USUAL.horizonShare;
     const ahead = celsius + (rate * minutes) / 60;
     const isCreeping = Math.abs(rate) < CREEPING.most && isFurthest(history, mean, rate);
     // Where it turned before, the uncertainty of its probe is no news.

@@ -1,15 +1,28 @@
 // A place where patterns wait changes fast.
 
 import { stores } from '../../../../lab/station-kinds.ts';
+import { extremesBetween, hoursOfHistory } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { emptyPlace } from './empty-place.ts';
+import { isFirstMorning, WHOLE_DAY_HOURS } from './first-morning.ts';
+
+/** Where it was within the last day it may be again at any pace: a room that is heated each morning, and aired at noon. */
+const USUAL = { hours: 24, youngerHours: 0.75, slackKelvins: 0.3 };
+function isUsualCourse(input: StationInput): boolean {
+  const { celsius, history } = input;
+  if (hoursOfHistory(history) < WHOLE_DAY_HOURS) return isFirstMorning(input);
+  const day = extremesBetween(history, USUAL.hours, USUAL.youngerHours);
+  if (day === null) return false;
+  return celsius > day.low - USUAL.slackKelvins && celsius < day.high + USUAL.slackKelvins;
+}
 
 export const storageRate = stationRule({
   kind: 'storage-rate',
   priority: 'low',
   formula:
-    '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer)',
+    '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer), and T further than 0.3 K beyond the extremes of the last day; while no day is known, not from 3 h before opening to 1 h after',
   parameters: {
     limit_celsius_per_hour: parameter('celsius_per_hour', 6, [0.5, 100], 'no-storage-limit'),
     gone_share: parameter('share', 0.5, [0.1, 1]),
@@ -19,11 +32,13 @@ export const storageRate = stationRule({
   hiddenBehind: ['door-open', 'storage-swing'],
   suppressedBy: emptyPlace,
   appliesTo: (station) => stores(station.kind),
-  evaluate: ({ celsiusPerHour, celsius }, p) => {
+  evaluate: (input, p) => {
+    const { celsiusPerHour, celsius } = input;
     if (celsiusPerHour === null) return 'unknown';
     const rate = Math.abs(celsiusPerHour);
     if (rate <= p.limit_celsius_per_hour)
       return rate <= p.gone_share * p.limit_celsius_per_hour ? 'gone' : 'between';
+    if (isUsualCourse(input)) return 'between';
     return { evidence: { rate_celsius_per_hour: celsiusPerHour, value_celsius: celsius } };
   },
   staysQuiet: (_, p, bounds) => bounds.rateBetween(-p.limit_celsius_per_hour, p.limit_celsius_per_hour),

@@ -15,11 +15,19 @@ import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts'
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { emptyPlace } from './empty-place.ts';
+import { isFirstMorning } from './first-morning.ts';
 
 const HORIZON_HOURS = 0.5;
 /** Further from the limit, so far ahead, and only above all that it was in the day before. */
 const SOON_HOURS = 0.25;
 const LATELY_HOURS = 0.75;
+/** Kelvins below all of an hour that it fell by lately when it was aired: it overshoots as it is heated up again. */
+const AIRED_KELVINS = 0.5;
+function wasAired(history: History): boolean {
+  const lately = extremesOfLast(history, LATELY_HOURS);
+  const before = extremesBetween(history, LATELY_HOURS + 1, LATELY_HOURS);
+  return lately !== null && before !== null && lately.low < before.low - AIRED_KELVINS;
+}
 /** A forecast that ends so near the limit is as good as one beyond it. */
 const EDGE_KELVINS = 0.15;
 
@@ -40,13 +48,14 @@ function reachOf(history: History, celsius: number, hours: number): Extremes | n
 /** Near the limit, at the edge of its extremes, and moving outwards. */
 function isGrowing(
   { high, low }: Extremes,
-  { at, celsius, celsiusPerHour, history, station }: StationInput,
+  input: StationInput,
   p: {
     readonly early_share: number;
     readonly limit_celsius_difference: number;
     readonly window_hours: number;
   },
 ): boolean {
+  const { at, celsius, celsiusPerHour, history, station } = input;
   const near = p.limit_celsius_difference - EDGE_KELVINS;
   const reaches = (rate: number, hours: number): boolean => {
     const isAtEdge = rate > 0 ? celsius >= high - 0.2 : celsius <= low + 0.2;
@@ -56,7 +65,7 @@ function isGrowing(
   if (high - low >= p.early_share * p.limit_celsius_difference)
     return reaches(celsiusPerHour ?? 0, HORIZON_HOURS);
   // A door or a window that is opened lets it fall, and it comes back; nothing but sun or a heater lets it rise so.
-  if (STATION_KIND_FACTS[station.kind].hasDoor) return false;
+  if (STATION_KIND_FACTS[station.kind].hasDoor || isFirstMorning(input) || wasAired(history)) return false;
   const before = extremesBetween(history, p.window_hours, LATELY_HOURS);
   const isAbove = before !== null && celsius > before.high;
   return isAbove && reaches(sinceLastStretch(at, celsius, history), SOON_HOURS);
@@ -74,7 +83,7 @@ export const storageSwing = stationRule({
   kind: 'storage-swing',
   priority: 'high',
   formula:
-    'max − min of the ten-minute means of T over the last hours, and of T while it stays, > limit, or > early share · limit and growing past the limit within half an hour, or without a door, above all of the day before and so within a quarter of one by the rise since the last ten minutes',
+    'max − min of the ten-minute means of T over the last hours, and of T while it stays, > limit, or > early share · limit and growing past the limit within half an hour, or without a door, above all of the day before and so within a quarter of one by the rise since the last ten minutes (not within 45 min of a fall by 0.5 K below the hour before; while no day is known, not from 3 h before opening to 1 h after)',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 6, [0.5, 30], 'storage-swing-length'),
     early_share: parameter('share', 0.93, [0.5, 1]),
