@@ -47,11 +47,11 @@ function fastestClimb(heater: PacedHeater, limits: StationLimits): number | null
 
 /** Hot wax poured in reaches the probe within this, and it warms the pot no further. */
 const POUR_MILLIS = { least: 25_000, most: 75_000 };
-/** So long after it left its usual band it cools again; a pot that still rises then is heated. */
-const COOLS_AFTER_MILLIS = 120_000;
+/** So long after it left its usual band it eases off at least; a pot that still rises then is heated. */
+const COOLS_AFTER_MILLIS = 70_000;
 const RISES_WITHIN_MILLIS = 45_000;
-/** Of what its full power makes without any loss; and kelvins that noise and few readings make within a minute. */
-const POUR_TIMES = 1.1;
+/** Of the power that its cycles show, on average over their turns; and kelvins that noise and few readings make in a minute. */
+const POUR_TIMES = 1.3;
 const LEAST_POUR = 0.6;
 
 /**
@@ -67,7 +67,7 @@ export function mayBePouredInto(
 ): boolean {
   const usual = heater.band?.usual ?? null;
   if (usual === null) return false;
-  const pace = Math.max(cyclePace(usual), warmUpPace(heater, limits) ?? 0);
+  const pace = cyclePace(usual) || (warmUpPace(heater, limits) ?? 0);
   if (pace === 0) return false;
   const { at, celsius } = recent;
   const within = celsius.findLastIndex((value) => value <= usual.high);

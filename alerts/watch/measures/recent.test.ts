@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { advanceRecent, highestWithin, lowestWithin, reachOf, type Recent, startRecent } from './recent.ts';
+import { advanceRecent, hasEasedOff, highestWithin, lowestWithin, reachOf, type Recent, startRecent } from './recent.ts';
 
 const MINUTE = 60_000;
 const feed = (seconds: number, celsius: (second: number) => number, from = 0): Recent => {
@@ -37,5 +37,18 @@ describe('the last minutes of a station', () => {
     const recent = feed(600, () => 90);
     advanceRecent(recent, 600_000 + 30 * MINUTE, 20);
     expect(recent.mean).toBe(20);
+  });
+
+  it('show that a climb eases off before its top, as after hot wax, and of an even climb that it does not', () => {
+    const poured = (second: number) => 70 + 3 * (1 - Math.exp(-Math.max(0, second - 300) / 30));
+    expect(hasEasedOff(feed(390, poured), 390_000, poured(390))).toBe(true);
+    expect(hasEasedOff(feed(315, poured), 315_000, poured(315))).toBe(false);
+    const heated = (second: number) => 70 + Math.max(0, second - 300) / 40;
+    for (const second of [330, 360, 390, 420])
+      expect(hasEasedOff(feed(second, heated), second * 1000, heated(second))).toBe(false);
+  });
+
+  it('show no easing off where they do not reach back far enough', () => {
+    expect(hasEasedOff(startRecent(0, 70), 10_000, 71)).toBe(false);
   });
 });

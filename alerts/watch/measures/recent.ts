@@ -60,3 +60,21 @@ export function lowestWithin(recent: Recent, now: number, millis: number): numbe
 
 /** Milliseconds that the list reaches back. */
 export const reachOf = (recent: Recent, now: number): number => now - (recent.at[0] ?? now);
+
+/** Long against noise, short against a climb. */
+const SLOPE_MILLIS = 25_000;
+const SLOPES_MILLIS = 120_000;
+const EASED_SHARE = 0.5;
+
+/** Whether a climb of the last two minutes has eased off: the newest rise has less than half the pace of the steepest. */
+export function hasEasedOff(recent: Recent, now: number, celsius: number): boolean {
+  const rateUpTo = (at: number, value: number): number => {
+    const from = recent.at.findLastIndex((instant) => at - instant >= SLOPE_MILLIS);
+    return (value - (recent.celsius[from] ?? Number.NaN)) / (at - (recent.at[from] ?? Number.NaN));
+  };
+  const rate = rateUpTo(now, celsius);
+  return recent.at.some(
+    (at, index) =>
+      now - at <= SLOPES_MILLIS && EASED_SHARE * rateUpTo(at, recent.celsius[index] ?? 0) > Math.max(0, rate),
+  );
+}

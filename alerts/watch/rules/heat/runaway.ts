@@ -4,6 +4,7 @@ import { holdsMeltedWax, isThermostatic, STATION_KIND_FACTS } from '../../../../
 import type { StationLimits } from '../../../../lab/limits.ts';
 import type { HeaterBand, UsualBand } from '../../measures/heater-band.ts';
 import { mayBePouredInto } from '../../measures/leap.ts';
+import { hasEasedOff } from '../../measures/recent.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
@@ -130,11 +131,14 @@ function isFarFromHarm(
   return celsius + (celsiusPerHour * FORESEEN_MINUTES) / 60 < edge.value;
 }
 
-/** A pot that hot wax brought over its usual top cools again within minutes; near its ceiling nobody waits for that. */
+/**
+ * A pot that hot wax brought over its usual top cools again within minutes, and eases off before it does; a heater that
+ * stays on climbs evenly. Near its ceiling nobody waits for that.
+ */
 function isPouredInto(input: StationInput): boolean {
-  const { limits, recent, station } = input;
+  const { at, celsius, limits, recent, station } = input;
   if (!holdsMeltedWax(station.kind) || recent === null || isNearCeiling(input)) return false;
-  return mayBePouredInto(input, recent, limits);
+  return hasEasedOff(recent, at, celsius) || mayBePouredInto(input, recent, limits);
 }
 
 export const runaway = stationRule({
@@ -142,7 +146,7 @@ export const runaway = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot (after a disturbance the share of it that its dip is of 12 K) + 0.7 K (where the ceiling is 4 min away 0.4 of it; in a warm-up its usual overshoot + 0.3 K, up to half the way there), and (not so near) as much as it turned up above its usual low end, up to 2 K, while it rises at < 0.6 of its usual pace + 0.5 · usual band, with a door + 2.5 K, after a leap + what it leapt above its band, and dT/dt > 0; not a softener that is still within its window (within 15 min of a disturbance: under its ceiling) in 10 min, nor within 15 min of one of its first three warm-ups; a pot neither for as long as hot wax may have been poured in: above its usual top for < 2 min or no higher than 45 s ago, where it rose > 1.1 · (the greater of usual rise + fall and 2 · warm-up, in K/min) and > 0.6 K in 25 to 75 s, unless the ceiling is 4 min away',
+    'T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling), after a dip below its usual band + up to 0.5 K, within 30 min of a warm-up and 15 min of a disturbance also + 1.3 · its usual overshoot (after a disturbance the share of it that its dip is of 12 K) + 0.7 K (where the ceiling is 4 min away 0.4 of it; in a warm-up its usual overshoot + 0.3 K, up to half the way there), and (not so near) as much as it turned up above its usual low end, up to 2 K, while it rises at < 0.6 of its usual pace + 0.5 · usual band, with a door + 2.5 K, after a leap + what it leapt above its band, and dT/dt > 0; not a softener that is still within its window (within 15 min of a disturbance: under its ceiling) in 10 min, nor within 15 min of one of its first three warm-ups; a pot neither while hot wax may have been poured in: it rose in the last 25 s at < half of its steepest pace within 2 min; or above its usual top for < 70 s or no higher than 45 s ago, where it rose > 1.3 · (usual rise + fall; without cycles 2 · warm-up; in K/min) and > 0.6 K in 25 to 75 s; unless the ceiling is 4 min away',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),
