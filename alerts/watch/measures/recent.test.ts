@@ -1,5 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { advanceRecent, hasEasedOff, highestWithin, lowestWithin, reachOf, type Recent, startRecent } from './recent.ts';
+import {
+  advanceRecent,
+  hasEasedOff,
+  highestWithin,
+  lowestWithin,
+  reachOf,
+  type Recent,
+  startRecent,
+} from './recent.ts';
 
 const MINUTE = 60_000;
 const feed = (seconds: number, celsius: (second: number) => number, from = 0): Recent => {
