@@ -10,6 +10,7 @@ import { type Connected, type LastingConnection, startLasting } from './lasting-
 import { type OfferPublisher, openOfferPublisher } from './offer-publisher.ts';
 import { type GroupBroker, openPartitionSession, type PartitionSession } from './partition-session.ts';
 import { COPIES_KEY, LOCK_SPACE, migrate } from './tables.ts';
+import { besideTransactions } from './transaction.ts';
 
 export interface CopySettings {
   readonly postgres: string;
@@ -44,9 +45,17 @@ class Tenure {
     this.#log = log;
   }
 
+  /** A query beside the transactions of intake. */
+  #ask<Row extends pg.QueryResultRow>(
+    text: string,
+    values: readonly unknown[],
+  ): Promise<pg.QueryResult<Row>> {
+    return besideTransactions(() => this.#client.query<Row>(text, [...values]));
+  }
+
   /** Gives up what is over the fair share, or takes what is free below it. */
   async balance(): Promise<void> {
-    const { rows } = await this.#client.query<{ copies: number }>(
+    const { rows } = await this.#ask<{ copies: number }>(
       `SELECT count(*)::int AS copies FROM pg_locks WHERE locktype = 'advisory' AND classid = $1 AND objid = $2
          AND granted AND database = (SELECT oid FROM pg_database WHERE datname = current_database())`,
       [LOCK_SPACE, COPIES_KEY],
@@ -66,16 +75,14 @@ class Tenure {
 
   /** Minutes stay long enough for a month's comparison. */
   async tidy(): Promise<void> {
-    await this.#client.query('DELETE FROM lab_minute WHERE at < now() - make_interval(days => $1)', [
-      KEEP_DAYS,
-    ]);
+    await this.#ask('DELETE FROM lab_minute WHERE at < now() - make_interval(days => $1)', [KEEP_DAYS]);
   }
 
   async #tryTake(partition: number): Promise<void> {
-    const { rows } = await this.#client.query<{ taken: boolean }>(
-      'SELECT pg_try_advisory_lock($1, $2) AS taken',
-      [LOCK_SPACE, partition],
-    );
+    const { rows } = await this.#ask<{ taken: boolean }>('SELECT pg_try_advisory_lock($1, $2) AS taken', [
+      LOCK_SPACE,
+      partition,
+    ]);
     if (rows[0]?.taken !== true) return;
     this.#sessions.set(
       partition,
@@ -90,7 +97,7 @@ class Tenure {
     this.#sessions.delete(partition);
     await session.end();
     await this.#intake.settled();
-    await this.#client.query('SELECT pg_advisory_unlock($1, $2)', [LOCK_SPACE, partition]);
+    await this.#ask('SELECT pg_advisory_unlock($1, $2)', [LOCK_SPACE, partition]);
   }
 
   async end(): Promise<void> {

@@ -3,8 +3,8 @@
 
 import type { ClientBase } from 'pg';
 import { type Offer, offersMessage, offersTopic } from '../lab/group/group-offer.ts';
-import { errorCode } from '../wax/problem-error.ts';
 import type { PartitionSession } from './partition-session.ts';
+import { besideTransactions } from './transaction.ts';
 
 export interface OfferPublisher {
   readonly publishDue: (sessions: ReadonlyMap<number, PartitionSession>) => Promise<void>;
@@ -17,8 +17,6 @@ interface OfferedSite {
 }
 
 const OPEN = `SELECT body FROM offer JOIN offer_site ON offer_id = id WHERE site = $1 AND state = 'open' ORDER BY offered_at, id`;
-/** SQLSTATE of a connection on which another transaction has just failed and is being undone. */
-const IN_FAILED_TRANSACTION = '25P02';
 
 /** `client`: the one that holds the locks of the partitions, so that nobody publishes for a partition that it has lost. */
 export function openOfferPublisher(client: ClientBase, now: () => number): OfferPublisher {
@@ -28,7 +26,7 @@ export function openOfferPublisher(client: ClientBase, now: () => number): Offer
   const publish = async ({ site, revision }: OfferedSite, session: PartitionSession): Promise<void> => {
     const key = `${revision} ${session.connections()}`;
     if (published.get(site) === key) return;
-    const { rows } = await client.query<{ body: Offer }>(OPEN, [site]);
+    const { rows } = await besideTransactions(() => client.query<{ body: Offer }>(OPEN, [site]));
     const message = offersMessage(
       site,
       now(),
@@ -45,17 +43,15 @@ export function openOfferPublisher(client: ClientBase, now: () => number): Offer
     publishDue: async (sessions) => {
       const connected = [...sessions].filter(([, session]) => session.isConnected());
       if (connected.length === 0) return;
-      try {
-        const { rows } = await client.query<OfferedSite>(
+      const { rows } = await besideTransactions(() =>
+        client.query<OfferedSite>(
           'SELECT site, partition, max(revision) AS revision FROM offer_site WHERE partition = ANY ($1) GROUP BY site, partition',
           [connected.map(([partition]) => partition)],
-        );
-        for (const offered of rows) {
-          const session = sessions.get(offered.partition);
-          if (session !== undefined) await publish(offered, session);
-        }
-      } catch (error) {
-        if (errorCode(error) !== IN_FAILED_TRANSACTION) throw error;
+        ),
+      );
+      for (const offered of rows) {
+        const session = sessions.get(offered.partition);
+        if (session !== undefined) await publish(offered, session);
       }
     },
   };

@@ -1,6 +1,23 @@
-// A transaction of PostgreSQL around several queries.
+// A transaction of PostgreSQL around several queries, and queries beside it on the same connection.
 
 import type { ClientBase } from 'pg';
+import { errorCode } from '../wax/problem-error.ts';
+
+/** SQLSTATE of a connection on which another transaction has just failed and is being undone. */
+const IN_FAILED_TRANSACTION = '25P02';
+
+/**
+ * Asks again while a transaction of somebody else on the connection has failed: its end is on its way.
+ * @throws what PostgreSQL says otherwise
+ */
+export async function besideTransactions<T>(ask: () => Promise<T>): Promise<T> {
+  for (;;)
+    try {
+      return await ask();
+    } catch (error) {
+      if (errorCode(error) !== IN_FAILED_TRANSACTION) throw error;
+    }
+}
 
 /** All that `work` changes, or nothing of it. @throws what `work` or PostgreSQL says */
 export async function inTransaction<T>(client: ClientBase, work: () => Promise<T>): Promise<T> {
