@@ -73,7 +73,6 @@ const WARM_CELSIUS = 1;
 const SPREAD_MILLIS = 2 * MILLIS_PER_MINUTE;
 const SPREAD_PERIODS = { doorsSeen: 3, doorsUnseen: 5 };
 const LONG_SPREAD_TIMES = 4;
-const SPREAD_GAP_PERIODS = 1;
 /** A door, and the cold load behind it, moves the places apart for so long. */
 const DOOR_SPREAD_MILLIS = 4 * MILLIS_PER_MINUTE;
 /** Those of half a day: what was done at one follows from those before it. */
@@ -146,8 +145,8 @@ export function advanceDoorSigns(
   followOpening(signs, at, celsius);
   const periods = isTooSeldom ? SPREAD_PERIODS.doorsUnseen : SPREAD_PERIODS.doorsSeen;
   const forgets = Math.max(SPREAD_MILLIS, periods * periodSeconds * MILLIS_PER_SECOND);
-  // What was missed is nothing that the next pair of readings says more of.
-  const counted = Math.min(elapsed, SPREAD_GAP_PERIODS * periodSeconds * MILLIS_PER_SECOND);
+  // After missed readings a pair counts as one: it says nothing of those between.
+  const counted = Math.min(elapsed, periodSeconds * MILLIS_PER_SECOND);
   followSpread(signs, at, inside.spread, elapsed > LONGEST_GAP_MILLIS ? 0 : Math.exp(-counted / forgets));
   if (isTooSeldom) return;
   const seconds = Math.min(LONGEST_SECONDS, elapsed / MILLIS_PER_SECOND);

@@ -50,3 +50,13 @@ describe('a pot that does not quicken', () => {
     expect(quickens(cyclesOf([...even, ...slow, ...back]))).toBe(false);
   });
 });
+
+it('what is remembered of slow cycles says the same after it was stored as JSON', () => {
+  const cycles = cyclesOf([...even, ...line].map((width) => width / 5));
+  const stored = cycles.reduce<Quickening | undefined>((before, _, index) => {
+    const after = quickeningStep(before, cycles.slice(Math.max(0, index - 15), index + 1));
+    return JSON.parse(JSON.stringify(after)) as Quickening;
+  }, undefined);
+  expect(stored).toEqual(stepsOf(cycles).at(-1));
+  expect(stored?.by).toBeGreaterThan(0);
+});

@@ -8,7 +8,7 @@ import { upperMedian } from './upper-median.ts';
 
 /** Plain JSON, replaced as a whole when a cycle closes. Paces are natural logarithms. */
 export interface Quickening {
-  /** Fastest pace of the newest cycles while it did not quicken, and the times that this rests on. */
+  /** Fastest pace of the newest cycles while it did not quicken, and the times that this rests on: with none it says nothing. */
   readonly fastest: number;
   readonly learned: number;
   /** How much faster the newest cycles are than those of some hours ago; 0: it does not quicken. */
@@ -27,7 +27,7 @@ const FASTER = Math.log(1.15);
 const BEYOND = Math.log(1.1);
 const ORDER = 0.7;
 
-const NEVER: Quickening = { fastest: Number.NEGATIVE_INFINITY, learned: 0, by: 0 };
+const NEVER: Quickening = { fastest: 0, learned: 0, by: 0 };
 
 /**
  * Takes in the cycle that closed last.
@@ -48,7 +48,7 @@ export function quickeningStep(quickening: Quickening | undefined, cycles: reado
   const isBeyond = learned >= FEWEST_LEARNED && newest - fastest > BEYOND;
   if (isBeyond && (isLine || by > 0)) return { fastest, learned, by: Math.max(faster, newest - fastest) };
   if (faster >= FASTER) return { fastest, learned, by: 0 };
-  return { fastest: Math.max(fastest, newest), learned: learned + 1, by: 0 };
+  return { fastest: learned === 0 ? newest : Math.max(fastest, newest), learned: learned + 1, by: 0 };
 }
 
 const isUnbroken = (cycles: readonly HeatCycle[]): boolean =>
