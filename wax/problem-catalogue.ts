@@ -195,6 +195,7 @@ export const PROBLEMS = {
     'sparkplug-alias-twice',
     'sparkplug-too-many-metrics',
     'sparkplug-not-a-temperature',
+    'sparkplug-not-a-number',
   ]),
   ...problems('broker-and-journal', 503, ['journal-disk-full', 'journal-not-writable', 'data-folder-full']),
   ...problems('broker-and-journal', null, [

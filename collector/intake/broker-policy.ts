@@ -25,6 +25,9 @@ const MOST_RETAINED = 1000;
 /** A state is a word, perhaps with blanks around it. */
 const LONGEST_STATE_BYTES = 64;
 
+/** A node obeys who sends one, and knows only that its host does. */
+const SPARKPLUG_COMMAND = /^spBv1\.0\/[^/]*\/[ND]CMD(\/|$)/;
+
 const isGatewayState = (topic: string, site: string): boolean => {
   const [root, of, gateway = '', level, ...more] = topic.split('/');
   return root === 'wax' && of === site && gatewayId(gateway).ok && level === 'state' && more.length === 0;
@@ -75,6 +78,7 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
   const hostTopic = hostStateTopic(site);
   const isReserved = (topic: string): boolean =>
     topic === hostTopic ||
+    SPARKPLUG_COMMAND.test(topic) ||
     (topic.startsWith(ours) && OUR_LEVELS.has(topic.slice(ours.length).split('/')[0] ?? ''));
   return {
     maxClientsIdLength: CLIENT_ID_LENGTH,
@@ -107,14 +111,14 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
       if (isPaused()) return done(new Error('stopping'));
       if (topic.startsWith('$')) return done(new Error(`${topic} belongs to the broker`));
       const payload = Buffer.from(packet.payload);
-      if (!access().mayPublish(userOf(client), topic)) {
-        events.refused(topic, problem('not-its-own-topic'), payload);
-        return done(new Error(`${topic} belongs to another gateway`));
+      const isOurs = isReserved(topic);
+      if (isOurs || !access().mayPublish(userOf(client), topic)) {
+        events.refused(topic, problem(isOurs ? 'reserved-topic' : 'not-its-own-topic'), payload);
+        return done(new Error(`${topic} belongs to ${isOurs ? 'the collector' : 'another gateway'}`));
       }
       packet.retain = packet.retain && mayRetain(topic, payload.length);
       events.arrived({ topic, payload, delivery: 'live' }, () => {
-        if (!isTopicName(topic)) return done(new Error(`${topic} is no topic of a message`));
-        done(isReserved(topic) ? new Error(`${topic} is for the collector alone`) : null);
+        done(isTopicName(topic) ? null : new Error(`${topic} is no topic of a message`));
       });
     },
   };

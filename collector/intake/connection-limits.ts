@@ -1,5 +1,7 @@
 // How many connections the embedded broker holds: in all, from one address, and without a sign-in. Pure bookkeeping.
 
+import { isIPv6 } from 'node:net';
+
 export interface ConnectionLimits {
   readonly inAll: number;
   readonly fromOneAddress: number;
@@ -15,6 +17,21 @@ export const CONNECTION_LIMITS: ConnectionLimits = {
   unsignedFromOneAddress: 32,
 };
 
+/**
+ * What stands for one sender: an address of IPv4, or the network of one of IPv6, within which a device may give itself as
+ * many addresses as it likes (RFC 4291, 2.5.4: the first 64 bits).
+ * @example senderOf('2001:db8::7') // '2001:db8:0:0'
+ */
+function senderOf(address: string): string {
+  const plain = address.replace(/^::ffff:(?=[\d.]+$)/i, '');
+  if (!isIPv6(plain)) return plain;
+  const [left = [], right = []] = plain
+    .split('::')
+    .map((half) => half.split(':').filter((group) => group !== ''));
+  const between = Array<string>(8 - left.length - right.length).fill('0');
+  return [...left, ...between, ...right].slice(0, 4).join(':');
+}
+
 export interface ConnectionCounts {
   /** False when there is no room; the connection is then not counted. */
   readonly open: (connection: object, address: string) => boolean;
@@ -27,14 +44,15 @@ export function connectionCounts(limits: ConnectionLimits = CONNECTION_LIMITS): 
   const unsigned = new Set<object>();
   return {
     open: (connection, address) => {
-      const same = [...addresses].flatMap(([opened, used]) => (used === address ? [opened] : []));
+      const sender = senderOf(address);
+      const same = [...addresses].flatMap(([opened, used]) => (used === sender ? [opened] : []));
       const isFull =
         addresses.size >= limits.inAll ||
         same.length >= limits.fromOneAddress ||
         unsigned.size >= limits.unsigned ||
         same.filter((opened) => unsigned.has(opened)).length >= limits.unsignedFromOneAddress;
       if (isFull) return false;
-      addresses.set(connection, address);
+      addresses.set(connection, sender);
       unsigned.add(connection);
       return true;
     },

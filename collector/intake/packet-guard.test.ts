@@ -92,6 +92,18 @@ describe('connections to the embedded broker', () => {
     expect(open(3, counts, '10.0.0.2').filter(({ isOpen }) => isOpen)).toHaveLength(2);
   });
 
+  it.each([
+    ['2001:db8:0:1::2', '2001:db8:0:1:ffff::3', '2001:db8:0:2::2'],
+    ['2001:db8::1', '2001:db8::2:0:0:1', '2001:db8:1::1'],
+    ['fe80::1%eth0', 'fe80::2:3:4:5', '::1'],
+    ['10.0.0.1', '::ffff:10.0.0.1', '::ffff:10.0.0.2'],
+  ])('of %s and %s are those of one sender, those of %s are not', (first, second, other) => {
+    const counts = connectionCounts({ ...limits, unsignedFromOneAddress: 1 });
+    expect([first, second, other].map((address) => open(1, counts, address)[0]?.isOpen)).toEqual([
+      ...[true, false, true],
+    ]);
+  });
+
   it('of one address that never sign in leave room for others to sign in', () => {
     const counts = connectionCounts({ ...limits, unsignedFromOneAddress: 2 });
     expect(open(3, counts).map(({ isOpen }) => isOpen)).toEqual([true, true, false]);

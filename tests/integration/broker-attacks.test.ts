@@ -151,6 +151,25 @@ describe('the embedded broker', () => {
     expect(received).toEqual(['spBv1.0/STATE/waxwarden-lab-1 true', 'spBv1.0/STATE/elsewhere false']);
   });
 
+  it.each(['spBv1.0/g/NCMD/edge', 'spBv1.0/g/DCMD/edge/pot-1', 'wax/lab-1/alarm/pot'])(
+    'passes on nothing that a client writes on %s, which is the collector’s, and says so in quarantine',
+    async (topic) => {
+      const node = await client();
+      const received: string[] = [];
+      node.on('message', (arrived) => received.push(arrived));
+      await node.subscribeAsync([topic, 'home/kitchen'], { qos: 1 });
+      const liar = await client({ clientId: 'liar' });
+      const isOver = new Promise<void>((resolve) => liar.once('close', () => resolve()));
+      liar.publish(topic, 'x', { qos: 1 });
+      await isOver;
+      const neighbour = await client({ clientId: 'neighbour' });
+      await neighbour.publishAsync('home/kitchen', 'on', { qos: 1 });
+      await until(() => received.includes('home/kitchen'));
+      expect(received).toEqual(['home/kitchen']);
+      await until(() => rejections().includes('reserved-topic'));
+    },
+  );
+
   it('passes on and keeps no will whose topic no message may bear', async () => {
     const screen = await client();
     const received: string[] = [];

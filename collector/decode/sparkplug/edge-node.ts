@@ -18,12 +18,13 @@ export interface NodeMessage {
   readonly payload: SparkplugPayload;
 }
 
-export type Meaning = MetricMeaning | StatusMeaning | 'housekeeping' | 'other';
+export type Meaning = MetricMeaning | StatusMeaning | 'housekeeping' | 'other' | 'unread';
 
 /** What the birth of a device, or of the node itself, said. */
 interface Birth {
   readonly byName: Map<string, Meaning>;
   readonly byAlias: Map<string, Meaning>;
+  readonly templateNames: Map<string, string>;
 }
 /** Under which the node itself stands among its devices; no device has an empty name. */
 const NODE = '';
@@ -85,6 +86,7 @@ export class EdgeNode {
     if (typeof meaning === 'object' && 'probe' in meaning) this.#probes.set(meaning.probe, { device, name });
     birth.byName.set(name, meaning);
     if (alias !== null) birth.byAlias.set(alias, meaning);
+    if (alias !== null && metric.template !== null) birth.templateNames.set(alias, name);
     return success(meaning);
   }
 
@@ -95,13 +97,20 @@ export class EdgeNode {
     return alias === null ? byName : (birth?.byAlias.get(alias) ?? byName);
   }
 
+  /** The name of a template, by which its members are known; data may leave it to the alias. */
+  templateName(device: string | null, { name, alias }: SparkplugMetric): string | null {
+    return name ?? this.#births.get(device ?? NODE)?.templateNames.get(alias ?? '') ?? null;
+  }
+
   /** The probes of a device, or those of the node itself. */
   probesOf(device: string | null): readonly string[] {
     return [...this.#probes].flatMap(([probe, owner]) => (owner.device === device ? [probe] : []));
   }
 
   #birthOf(device: string | null): Birth {
-    const birth = this.#births.get(device ?? NODE) ?? { byName: new Map(), byAlias: new Map() };
+    const birth = this.#births.get(device ?? NODE) ?? {
+      ...{ byName: new Map(), byAlias: new Map(), templateNames: new Map() },
+    };
     this.#births.set(device ?? NODE, birth);
     return birth;
   }

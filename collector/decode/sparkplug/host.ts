@@ -12,6 +12,7 @@ import { reject } from '../reject.ts';
 import { withinSize } from '../text.ts';
 import { EdgeNode, type NodeMessage } from './edge-node.ts';
 import { givenStatuses, givenValues } from './metric-values.ts';
+import { membersOf } from './template-members.ts';
 import { metricNumber, rebirthCommand, type SparkplugMetric, sparkplugPayload } from './payload.ts';
 
 export const SPARKPLUG_ROOT = 'spBv1.0';
@@ -125,13 +126,25 @@ export class SparkplugHost {
       return rejected(message, problem('sparkplug-node-twice', { node: edge, group: before.group }));
     if (!this.#nodes.has(key) && this.#nodes.size >= MOST_NODES)
       return rejected(message, problem('sparkplug-too-many-nodes', { most: MOST_NODES }));
+    const earlier = this.#nodes.get(key);
+    const waiting = earlier?.giveUpMissing() ?? [];
     const node = new EdgeNode(gateway, bdSeqOf(payload.metrics), seq);
     this.#nodes.set(key, node);
     this.#nodeOf.set(gateway, { key, group });
     this.#askedAt.delete(key);
     const { entries, rejections } = birthValues(node, message, null, payload);
     const online = { kind: 'gateway', receivedAt: message.receivedAt, gateway, online: true } as const;
-    return { decoded: { entries: [online, ...entries], rejections }, commands: [] };
+    const born = { decoded: { entries: [online, ...entries], rejections }, commands: [] };
+    // By their time, because an alias of one session may be another metric in the next.
+    const isLast = ({ payload: { timestamp } }: NodeMessage) => (timestamp ?? 0) < (payload.timestamp ?? 0);
+    const ahead = waiting.filter((each) => !isLast(each));
+    return joined([
+      ...(earlier === undefined ? [] : waiting.filter(isLast).map((last) => this.#take(key, earlier, last))),
+      born,
+      ...ahead
+        .flatMap((each) => node.inTurn(each.payload.seq ?? 0, each))
+        .map((due) => this.#take(key, node, due)),
+    ]);
   }
 
   #nodeDeath(message: Message, address: Address, { metrics }: NodeMessage['payload']): HostStep {
@@ -144,6 +157,7 @@ export class SparkplugHost {
     // A node that another one keeps from being born ends nothing of that one.
     const living = this.#nodeOf.get(gateway);
     if (living !== undefined && living.key !== key) return NO_STEP;
+    const last = node?.giveUpMissing().map((waiting) => this.#take(key, node, waiting)) ?? [];
     this.#nodeOf.delete(gateway);
     this.#nodes.delete(key);
     const offline = {
@@ -152,7 +166,7 @@ export class SparkplugHost {
       gateway,
       online: false,
     } as const;
-    return { decoded: { entries: [offline], rejections: [] }, commands: [] };
+    return joined([...last, { decoded: { entries: [offline], rejections: [] }, commands: [] }]);
   }
 
   #inSequence(message: NodeMessage, { group, edge }: Address): HostStep {
@@ -191,7 +205,11 @@ export class SparkplugHost {
     }
     let isUnknown = false;
     const statuses: GivenStatus[] = [];
-    const given = payload.metrics.flatMap((metric): readonly Result<GivenValue>[] => {
+    const metrics = payload.metrics.flatMap((metric) => [
+      metric,
+      ...membersOf(metric, node.templateName(device, metric)),
+    ]);
+    const given = metrics.flatMap((metric): readonly Result<GivenValue>[] => {
       const meaning = node.meaningOf(device, metric);
       if (meaning === undefined) isUnknown = true;
       else statuses.push(...givenStatuses(node, device, meaning, metric, message));
@@ -229,11 +247,15 @@ function birthValues(
   device: string | null,
   { metrics, timestamp }: NodeMessage['payload'],
 ): Decoded {
-  const learned = metrics.map((metric) => ({ metric, meaning: node.learn(device, metric) }));
+  const learned = metrics
+    .flatMap((metric) => [metric, ...membersOf(metric, metric.name)])
+    .map((metric) => ({ metric, meaning: node.learn(device, metric) }));
   const given = learned.flatMap(({ metric, meaning }): readonly Result<GivenValue>[] => {
     if (!meaning.ok) return [meaning];
-    return meaning.value === 'other'
-      ? [failure('sparkplug-not-a-temperature', { name: metric.name ?? '' })]
+    const { name } = metric;
+    if (meaning.value === 'other') return [failure('sparkplug-not-a-temperature', { name: name ?? '' })];
+    return meaning.value === 'unread'
+      ? [failure('sparkplug-not-a-number', { name: name ?? '' })]
       : givenValues(meaning.value, metric, timestamp, message);
   });
   const statuses = learned.flatMap(({ metric, meaning }) =>

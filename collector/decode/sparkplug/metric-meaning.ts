@@ -75,6 +75,15 @@ const unitProperty = ({ properties }: SparkplugMetric): string | null => {
   return null;
 };
 
+/** What a lab has no use for, whatever it is called. */
+const QUIET: ReadonlySet<number> = new Set([
+  DATA_TYPE.boolean,
+  DATA_TYPE.dateTime,
+  DATA_TYPE.uuid,
+  DATA_TYPE.file,
+]);
+const TEXTS: ReadonlySet<number> = new Set([DATA_TYPE.string, DATA_TYPE.text]);
+
 /** Device and name as one probe id; a quantity at the end adds nothing to it. */
 function probeOf(device: string | null, parts: readonly string[], quantityIsLast: boolean): string {
   const all = device === null ? parts : [device, ...parts];
@@ -84,24 +93,28 @@ function probeOf(device: string | null, parts: readonly string[], quantityIsLast
 
 /**
  * The meaning of a birth's metric. `housekeeping` where it is no measurement, `other` where it is a number that
- * is no temperature, so that a misspelt unit can be reported.
+ * is no temperature, so that a misspelt unit can be reported, and `unread` where it may hold one and is not read.
  * @example metricMeaning('pot-1', metricNamed('Temperature')) // { probe: 'pot-1', convert: as Celsius }
  */
 export function metricMeaning(
   device: string | null,
   metric: SparkplugMetric,
-): MetricMeaning | StatusMeaning | 'housekeeping' | 'other' {
-  const { name, dataType } = metric;
-  if (name === null || HOUSEKEEPING.test(name)) return 'housekeeping';
-  if (dataType !== null && !NUMBERS.has(dataType)) return 'housekeeping';
+): MetricMeaning | StatusMeaning | 'housekeeping' | 'other' | 'unread' {
+  const { name, dataType, template } = metric;
+  if (name === null || HOUSEKEEPING.test(name) || QUIET.has(dataType ?? 0)) return 'housekeeping';
+  // Its members are metrics of their own.
+  if (template !== null)
+    return template.isDefinition || template.members.length > 0 ? 'housekeeping' : 'unread';
   const parts = name.split('/').filter((part) => part.trim() !== '');
   const last = (parts.at(-1) ?? '').toLowerCase().replaceAll(/[\s_.-]/g, '');
   const quantity = QUANTITY_UNITS.get(last);
   const unit = unitProperty(metric) ?? quantity;
+  const convert = unit === undefined ? undefined : writtenUnit(unit);
+  if (dataType !== null && !NUMBERS.has(dataType))
+    return TEXTS.has(dataType) && convert === undefined ? 'housekeeping' : 'unread';
   const [statusUnits, statusUnit = ''] = STATUS_FIGURES.get(last) ?? [];
   const status = statusUnits?.get((unit ?? statusUnit).trim().toLowerCase());
   if (status !== undefined) return { ...status, dataType };
-  const convert = unit === undefined ? undefined : writtenUnit(unit);
   if (convert === undefined) return 'other';
   return { probe: probeOf(device, parts, quantity !== undefined), convert, dataType };
 }

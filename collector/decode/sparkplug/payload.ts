@@ -18,6 +18,11 @@ export const DATA_TYPE = {
   double: 10,
   boolean: 11,
   string: 12,
+  dateTime: 13,
+  text: 14,
+  uuid: 15,
+  file: 18,
+  template: 19,
 } as const;
 
 export interface SparkplugMetric {
@@ -32,6 +37,14 @@ export interface SparkplugMetric {
   readonly value: number | bigint | boolean | string | null;
   /** Text and numbers by key; nested sets are not read. */
   readonly properties: ReadonlyMap<string, string | number>;
+  /** Null where the value is none. */
+  readonly template: SparkplugTemplate | null;
+}
+
+export interface SparkplugTemplate {
+  readonly members: readonly SparkplugMetric[];
+  /** It says what others of its kind hold, and measures nothing. */
+  readonly isDefinition: boolean;
 }
 
 export interface SparkplugPayload {
@@ -148,6 +161,31 @@ const METRIC: FieldReaders<SparkplugMetric> = {
   15: (reader, metric) => {
     metric.value = reader.string();
   },
+  18: (reader, metric) => {
+    metric.template = readFields(reader, endOf(reader), TEMPLATE, { members: [], isDefinition: false });
+  },
+};
+
+const readMetric = (reader: BinaryReader): SparkplugMetric =>
+  readFields<SparkplugMetric>(reader, endOf(reader), METRIC, {
+    name: null,
+    alias: null,
+    timestamp: null,
+    dataType: null,
+    isHistorical: false,
+    isNull: false,
+    value: null,
+    properties: new Map(),
+    template: null,
+  });
+
+const TEMPLATE: FieldReaders<Writable<SparkplugTemplate> & { members: SparkplugMetric[] }> = {
+  2: (reader, template) => {
+    template.members.push(readMetric(reader));
+  },
+  5: (reader, template) => {
+    template.isDefinition = reader.bool();
+  },
 };
 
 const PAYLOAD: FieldReaders<Writable<SparkplugPayload> & { metrics: SparkplugMetric[] }> = {
@@ -155,18 +193,7 @@ const PAYLOAD: FieldReaders<Writable<SparkplugPayload> & { metrics: SparkplugMet
     payload.timestamp = Number(reader.uint64());
   },
   2: (reader, payload) => {
-    payload.metrics.push(
-      readFields<SparkplugMetric>(reader, endOf(reader), METRIC, {
-        name: null,
-        alias: null,
-        timestamp: null,
-        dataType: null,
-        isHistorical: false,
-        isNull: false,
-        value: null,
-        properties: new Map(),
-      }),
-    );
+    payload.metrics.push(readMetric(reader));
   },
   3: (reader, payload) => {
     payload.seq = Number(reader.uint64());
