@@ -16,6 +16,7 @@ const INTRODUCTION = [
 export const TAGS = [
   { name: 'measuring', description: 'Stations, probes, readings, the live stream' },
   { name: 'alarms', description: 'Alarms and what people do to them' },
+  { name: 'notices', description: 'Alarms on phones, the notification plan, what was sent' },
   { name: 'patterns', description: 'Wax patterns from the bench to the ring' },
   { name: 'night', description: 'The night sheet and the month sheet' },
   { name: 'evidence', description: 'Records for a quality system: spans, signed causes, training' },
@@ -23,7 +24,8 @@ export const TAGS = [
   { name: 'lots', description: 'Lots of wax, the sheets of their makers, recalls' },
   { name: 'set-up', description: 'The described lab and the figures of its wax' },
   { name: 'people', description: 'Sign-in, people, tokens, wall links, audit trail' },
-];
+] as const;
+export type Tag = (typeof TAGS)[number]['name'];
 
 export const openApi = (app: App, version: string): void => {
   app.register(fastifySwagger, {
@@ -35,7 +37,7 @@ export const openApi = (app: App, version: string): void => {
         description: INTRODUCTION,
         license: { name: 'MIT', identifier: 'MIT' },
       },
-      tags: TAGS,
+      tags: [...TAGS],
       components: {
         securitySchemes: {
           token: { type: 'http', scheme: 'bearer', description: 'Of a program; a manager makes it' },

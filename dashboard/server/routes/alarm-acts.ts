@@ -14,6 +14,7 @@ import { alarmView } from '../views/alarm-view.ts';
 import { perform } from './common/act.ts';
 import { AlarmId, knownAlarm } from './alarms.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 
 type Facts = { readonly alarm: string; readonly by: string };
 const withReason = (facts: Facts, body: { readonly reason?: string }) =>
@@ -78,18 +79,13 @@ const addRoute = <Kind extends AlarmActType>(app: App, context: ServerContext, k
   const body = ALARM_ACT_BODIES[kind];
   app.post(
     `/api/alarms/:id/${kind}`,
-    {
-      config: { needs: 'handle-alarms' },
-      schema: {
-        tags: ['alarms'],
-        summary: route.summary,
-        description: route.description,
-        params: AlarmId,
-        querystring: Type.Object(AskedReader),
-        body,
-        response: answers(AlarmView),
-      },
-    },
+    describeRoute('handle-alarms', 'alarms', route.summary, {
+      description: route.description,
+      params: AlarmId,
+      querystring: Type.Object(AskedReader),
+      body,
+      response: answers(AlarmView),
+    }),
     async (request) => {
       const { id } = request.params as Static<typeof AlarmId>;
       knownAlarm(running, id);

@@ -13,6 +13,7 @@ import { targetView } from '../../queries/source-view.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 
 /** Read before the span as well, so that what stood at its start is known. */
 const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;
@@ -29,22 +30,17 @@ const measuredSince = (running: RunningLab, from: EpochMillis, to: EpochMillis):
 export const alarmQualityRoutes = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/alarm-quality',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['alarms'],
-        summary: 'How good the alarms of a span were',
-        description:
-          'The key figures of ISA-18.2 / IEC 62682 with their targets, counted from the history of alarms. An alarm ' +
-          'counts each time it asks for attention; what is shelved, suppressed or out of service asks nobody. The ' +
-          'targets are meant for thirty days or more; `isBasis` says whether the span has them. The span begins no earlier than the first reading.',
-        querystring: Type.Object({
-          from: Type.Optional({ ...Instant, description: 'Absent: one day before `to`' }),
-          to: Type.Optional({ ...Instant, description: 'Exclusive; absent: now' }),
-        }),
-        response: answers(AlarmQualityView),
-      },
-    },
+    describeRoute('read', 'alarms', 'How good the alarms of a span were', {
+      description:
+        'The key figures of ISA-18.2 / IEC 62682 with their targets, counted from the history of alarms. An alarm ' +
+        'counts each time it asks for attention; what is shelved, suppressed or out of service asks nobody. The ' +
+        'targets are meant for thirty days or more; `isBasis` says whether the span has them. The span begins no earlier than the first reading.',
+      querystring: Type.Object({
+        from: Type.Optional({ ...Instant, description: 'Absent: one day before `to`' }),
+        to: Type.Optional({ ...Instant, description: 'Exclusive; absent: now' }),
+      }),
+      response: answers(AlarmQualityView),
+    }),
     ({ query }) => {
       const now = running.now();
       const asked = query.to === undefined ? now : instantOf(query.to, '/querystring/to');

@@ -14,6 +14,7 @@ import type { ServerContext } from '../context/server-context.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
 import { alarmView } from '../views/alarm-view.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 
 const MOST_ALARMS = 2000;
 
@@ -28,33 +29,28 @@ export const knownAlarm = (running: RunningLab, id: string): Alarm => {
 export const alarmRoutes = (app: App, { running, options }: ServerContext): void => {
   app.get(
     '/api/alarms',
-    {
-      config: { needs: 'see-wall' },
-      schema: {
-        tags: ['alarms'],
-        summary: 'Alarms that are not over, or all of a span',
-        description:
-          'Newest first. `state=open` gives what still asks for something, shelved and suppressed ones included; ' +
-          '`state=all` what was raised between `from` and `to`, over ones too.',
-        querystring: Type.Object({
-          state: Type.Optional(Type.Union([Type.Literal('open'), Type.Literal('all')], { default: 'open' })),
-          from: Type.Optional({
-            ...Instant,
-            description: 'With `state=all`; absent: thirty days before `to`',
-          }),
-          to: Type.Optional({ ...Instant, description: 'With `state=all`; absent: now' }),
-          station: Type.Optional(
-            Type.String({
-              maxLength: 64,
-              description: 'Only those of this station, its probes and patterns',
-            }),
-          ),
-          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_ALARMS, default: 200 })),
-          ...AskedReader,
+    describeRoute('see-wall', 'alarms', 'Alarms that are not over, or all of a span', {
+      description:
+        'Newest first. `state=open` gives what still asks for something, shelved and suppressed ones included; ' +
+        '`state=all` what was raised between `from` and `to`, over ones too.',
+      querystring: Type.Object({
+        state: Type.Optional(Type.Union([Type.Literal('open'), Type.Literal('all')], { default: 'open' })),
+        from: Type.Optional({
+          ...Instant,
+          description: 'With `state=all`; absent: thirty days before `to`',
         }),
-        response: answers(Type.Array(AlarmView)),
-      },
-    },
+        to: Type.Optional({ ...Instant, description: 'With `state=all`; absent: now' }),
+        station: Type.Optional(
+          Type.String({
+            maxLength: 64,
+            description: 'Only those of this station, its probes and patterns',
+          }),
+        ),
+        limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_ALARMS, default: 200 })),
+        ...AskedReader,
+      }),
+      response: answers(Type.Array(AlarmView)),
+    }),
     (request) => {
       const { state = 'open', limit = 200, station } = request.query;
       const to =
@@ -74,16 +70,11 @@ export const alarmRoutes = (app: App, { running, options }: ServerContext): void
   );
   app.get(
     '/api/alarms/:id',
-    {
-      config: { needs: 'see-wall' },
-      schema: {
-        tags: ['alarms'],
-        summary: 'One alarm with its history',
-        params: AlarmId,
-        querystring: Type.Object(AskedReader),
-        response: answers(AlarmView),
-      },
-    },
+    describeRoute('see-wall', 'alarms', 'One alarm with its history', {
+      params: AlarmId,
+      querystring: Type.Object(AskedReader),
+      response: answers(AlarmView),
+    }),
     (request) =>
       alarmView(
         running,

@@ -11,21 +11,17 @@ import type { ServerContext } from '../context/server-context.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { sayToReader } from '../sign-in/reader.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 
 export const healthRoutes = (app: App, { running, options }: ServerContext): void => {
   app.get(
     '/api/health',
-    {
-      config: { needs: 'nothing' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'Whether all parts work',
-        description:
-          '`degraded` when a part does not answer; the rest goes on. Always status 200 while the program runs. ' +
-          'Who is not signed in learns that it runs and whose it is, not the version and the parts.',
-        response: answers(HealthView),
-      },
-    },
+    describeRoute('nothing', 'measuring', 'Whether all parts work', {
+      description:
+        '`degraded` when a part does not answer; the rest goes on. Always status 200 while the program runs. ' +
+        'Who is not signed in learns that it runs and whose it is, not the version and the parts.',
+      response: answers(HealthView),
+    }),
     async (request) => {
       const { site } = running.lab();
       const parts = await running.health();

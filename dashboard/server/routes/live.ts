@@ -10,6 +10,7 @@ import { actorOf } from '../sign-in/guard.ts';
 import { AskedReader, readerOf } from '../sign-in/reader.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 
 const MOST_SCREENS = 100;
 /** How long a browser waits before it connects again. */
@@ -36,10 +37,7 @@ export const liveRoutes = (app: App, { running, feed, options }: ServerContext):
     {
       // A HEAD would hold a place on the stream and never get anything.
       exposeHeadRoute: false,
-      config: { needs: 'see-wall' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'What changes, as it changes (server-sent events)',
+      ...describeRoute('see-wall', 'measuring', 'What changes, as it changes (server-sent events)', {
         description:
           'Events `station`, `alarm`, `probe` and `lab` carry JSON; each has an id `{boot}-{sequence}`. A client that ' +
           'comes again with `Last-Event-ID` (or `lastEventId` in the address) gets what it missed, or `restart` when ' +
@@ -57,7 +55,7 @@ export const liveRoutes = (app: App, { running, feed, options }: ServerContext):
             content: { 'text/event-stream': { schema: Type.String() } },
           },
         },
-      },
+      }),
     },
     (request, reply) => {
       const place = placeOf(actorOf(request));

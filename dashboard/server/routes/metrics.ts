@@ -5,26 +5,22 @@ import type { App } from '../base/app.ts';
 import { openMetrics } from '../views/metrics.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 
 export const metricsRoutes = (app: App, { running, feed }: ServerContext): void => {
   const metrics = openMetrics(running, feed.clients);
   app.get(
     '/metrics',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'Figures for a Prometheus server',
-        description: 'Text exposition format. Have the server send the token of a viewer.',
-        response: {
-          ...answers(Type.Null()),
-          200: {
-            description: 'Text exposition format',
-            content: { 'text/plain': { schema: Type.String() } },
-          },
+    describeRoute('read', 'measuring', 'Figures for a Prometheus server', {
+      description: 'Text exposition format. Have the server send the token of a viewer.',
+      response: {
+        ...answers(Type.Null()),
+        200: {
+          description: 'Text exposition format',
+          content: { 'text/plain': { schema: Type.String() } },
         },
       },
-    },
+    }),
     async (_request, reply) => {
       const text = await metrics.text();
       return reply.type(metrics.contentType).send(text);

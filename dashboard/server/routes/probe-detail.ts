@@ -21,6 +21,7 @@ import { fieldProblem, HttpProblem } from '../base/problem.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { probeView } from '../views/probe-view.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 import { knownStation, StationId } from './common/known-station.ts';
 import { orStoreAway } from './common/store-away.ts';
 
@@ -80,15 +81,10 @@ const behaviourView = (of: Awaited<ReturnType<typeof probeBehaviour>>): ProbeBeh
 const probeRoutes = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/probes/:id/history',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'Where a probe was, and how it was calibrated over time',
-        params: ProbeId,
-        response: answers(ProbeHistoryView),
-      },
-    },
+    describeRoute('read', 'measuring', 'Where a probe was, and how it was calibrated over time', {
+      params: ProbeId,
+      response: answers(ProbeHistoryView),
+    }),
     (request) => {
       const { id } = request.params;
       requireProbe(running, id);
@@ -104,26 +100,21 @@ const probeRoutes = (app: App, { running }: ServerContext): void => {
   );
   app.get(
     '/api/probes/:id/behaviour',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'How a probe behaved in the last day',
-        description:
-          'How often it measured, how long it rested on one value, its scatter, readings that stand out and jumps of its ' +
-          'level (marked, never deleted), its difference from the other probes of its station, and its drift against a day.',
-        params: ProbeId,
-        querystring: Type.Object({
-          reference: Type.Optional(
-            Type.String({
-              format: 'date',
-              description: 'The day to compare with; absent: that of the newest calibration',
-            }),
-          ),
-        }),
-        response: answers(ProbeBehaviourView),
-      },
-    },
+    describeRoute('read', 'measuring', 'How a probe behaved in the last day', {
+      description:
+        'How often it measured, how long it rested on one value, its scatter, readings that stand out and jumps of its ' +
+        'level (marked, never deleted), its difference from the other probes of its station, and its drift against a day.',
+      params: ProbeId,
+      querystring: Type.Object({
+        reference: Type.Optional(
+          Type.String({
+            format: 'date',
+            description: 'The day to compare with; absent: that of the newest calibration',
+          }),
+        ),
+      }),
+      response: answers(ProbeBehaviourView),
+    }),
     async (request) => {
       const { id } = request.params;
       requireProbe(running, id);
@@ -135,19 +126,14 @@ const probeRoutes = (app: App, { running }: ServerContext): void => {
 const originRoute = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/probes/:id/origin',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'What came in where a reading is stored',
-        description:
-          'Of the newest reading not later than `at`, within a day: the correction that held then is taken off, and the ' +
-          'function of the sensor inverted. A reading that arrived after the correction had changed was corrected by the newer one.',
-        params: ProbeId,
-        querystring: Type.Object({ at: Type.Optional(Instant) }),
-        response: answers(ReadingOriginView),
-      },
-    },
+    describeRoute('read', 'measuring', 'What came in where a reading is stored', {
+      description:
+        'Of the newest reading not later than `at`, within a day: the correction that held then is taken off, and the ' +
+        'function of the sensor inverted. A reading that arrived after the correction had changed was corrected by the newer one.',
+      params: ProbeId,
+      querystring: Type.Object({ at: Type.Optional(Instant) }),
+      response: answers(ReadingOriginView),
+    }),
     async (request) => {
       const { id } = request.params;
       requireProbe(running, id);
@@ -180,18 +166,13 @@ const originRoute = (app: App, { running }: ServerContext): void => {
 const stationProbesRoute = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/stations/:id/probes',
-    {
-      config: { needs: 'see-wall' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'Which probes were at a station over a span',
-        description:
-          'Those that were swapped, retired or forgotten meanwhile included; null where it was there before or after the span.',
-        params: StationId,
-        querystring: Type.Object({ from: Instant, to: Instant }),
-        response: answers(Type.Array(ProbeStayView)),
-      },
-    },
+    describeRoute('see-wall', 'measuring', 'Which probes were at a station over a span', {
+      description:
+        'Those that were swapped, retired or forgotten meanwhile included; null where it was there before or after the span.',
+      params: StationId,
+      querystring: Type.Object({ from: Instant, to: Instant }),
+      response: answers(Type.Array(ProbeStayView)),
+    }),
     (request) => {
       const { id } = knownStation(running, request.params.id);
       const from = instantOf(request.query.from, '/querystring/from');

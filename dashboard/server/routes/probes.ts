@@ -12,49 +12,34 @@ import { audited } from '../context/audited.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { probeViews } from '../views/probe-view.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 
 export const probeRoutes = (app: App, { running, audit }: ServerContext): void => {
   app.get(
     '/api/probes',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'Every probe that was ever seen or entered',
-        description: 'A probe seen for the first time has `claimed: false` until it is given to a station.',
-        response: answers(Type.Array(ProbeView)),
-      },
-    },
+    describeRoute('read', 'measuring', 'Every probe that was ever seen or entered', {
+      description: 'A probe seen for the first time has `claimed: false` until it is given to a station.',
+      response: answers(Type.Array(ProbeView)),
+    }),
     () => [...probeViews(running)],
   );
   app.get(
     '/api/broker-endpoint',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Where gateways publish to',
-        description:
-          'The password of the own broker is printed by the program when it starts and stays there.',
-        response: answers(BrokerEndpointView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Where gateways publish to', {
+      description: 'The password of the own broker is printed by the program when it starts and stays there.',
+      response: answers(BrokerEndpointView),
+    }),
     () => ({ own: true, host: null, port: 1883, user: null, tls: false, ...running.brokerEndpoint?.() }),
   );
   app.post(
     '/api/test-reading',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Send a test reading through the broker',
-        description:
-          'This program publishes one reading as a gateway does, from the gateway `test`, so that it goes the whole way of a ' +
-          'real one. Its probe appears among those without a station.',
-        body: NothingBody,
-        response: answers(TestReadingView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Send a test reading through the broker', {
+      description:
+        'This program publishes one reading as a gateway does, from the gateway `test`, so that it goes the whole way of a ' +
+        'real one. Its probe appears among those without a station.',
+      body: NothingBody,
+      response: answers(TestReadingView),
+    }),
     async (request) => {
       try {
         await running.publishTestReading?.();

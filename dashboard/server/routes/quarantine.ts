@@ -8,22 +8,18 @@ import { iso } from '../base/instant.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { sayToReader } from '../sign-in/reader.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 
 export const quarantineRoutes = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/quarantine',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'Messages that could not be taken as readings',
-        description: 'Newest first; one row for a topic and a reason, with a count and the newest example.',
-        querystring: Type.Object({
-          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 1000, default: 100 })),
-        }),
-        response: answers(Type.Array(QuarantineView)),
-      },
-    },
+    describeRoute('read', 'measuring', 'Messages that could not be taken as readings', {
+      description: 'Newest first; one row for a topic and a reason, with a count and the newest example.',
+      querystring: Type.Object({
+        limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 1000, default: 100 })),
+      }),
+      response: answers(Type.Array(QuarantineView)),
+    }),
     (request) => {
       const say = sayToReader(request, running);
       return running

@@ -15,6 +15,7 @@ import { patternSeries } from '../views/pattern-series.ts';
 import { probeView } from '../views/probe-view.ts';
 import { stationSeries } from '../../queries/station-series.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 import { knownPattern, PatternId } from './patterns/known-pattern.ts';
 import { knownStation, StationId } from './common/known-station.ts';
 import { orStoreAway } from './common/store-away.ts';
@@ -69,19 +70,14 @@ const seriesView = async (span: Span, asking: Promise<readonly SeriesBucket[]>) 
 export const readingRoutes = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/readings',
-    {
-      config: { needs: 'see-wall' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'What a probe measured over a span, in buckets',
-        description: BUCKETS,
-        querystring: Type.Object({
-          probe: Type.String({ minLength: 1, maxLength: 64, description: 'Id of the probe' }),
-          ...spanFields,
-        }),
-        response: answers(ReadingsView),
-      },
-    },
+    describeRoute('see-wall', 'measuring', 'What a probe measured over a span, in buckets', {
+      description: BUCKETS,
+      querystring: Type.Object({
+        probe: Type.String({ minLength: 1, maxLength: 64, description: 'Id of the probe' }),
+        ...spanFields,
+      }),
+      response: answers(ReadingsView),
+    }),
     async (request) => {
       const { probe } = request.query;
       const span = spanOf(running, request.query);
@@ -92,17 +88,17 @@ export const readingRoutes = (app: App, { running }: ServerContext): void => {
   );
   app.get(
     '/api/stations/:id/readings',
-    {
-      config: { needs: 'see-wall' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'What was measured at a station over a span, its probes together',
+    describeRoute(
+      'see-wall',
+      'measuring',
+      'What was measured at a station over a span, its probes together',
+      {
         description: `${BUCKETS} Of several probes the hottest mean counts at a heater, the weighted mean elsewhere.`,
         params: StationId,
         querystring: Type.Object(spanFields),
         response: answers(SeriesView),
       },
-    },
+    ),
     (request) => {
       const span = spanOf(running, request.query);
       return seriesView(span, stationSeries(running, knownStation(running, request.params.id), span));
@@ -110,17 +106,12 @@ export const readingRoutes = (app: App, { running }: ServerContext): void => {
   );
   app.get(
     '/api/patterns/:id/readings',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'What a pattern went through, from the bench to now or its end',
-        description: `${BUCKETS} Put together from the places where it lay, each for as long as it lay there.`,
-        params: PatternId,
-        querystring: Type.Object({ points }),
-        response: answers(SeriesView),
-      },
-    },
+    describeRoute('read', 'patterns', 'What a pattern went through, from the bench to now or its end', {
+      description: `${BUCKETS} Put together from the places where it lay, each for as long as it lay there.`,
+      params: PatternId,
+      querystring: Type.Object({ points }),
+      response: answers(SeriesView),
+    }),
     (request) => {
       const pattern = knownPattern(running, request.params.id);
       const from = epochMillis(Date.parse(pattern.madeAt));

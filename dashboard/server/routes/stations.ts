@@ -7,36 +7,27 @@ import type { ServerContext } from '../context/server-context.ts';
 import { stationTrends } from '../views/station-trend.ts';
 import { stationView, stationViews } from '../views/station-view.ts';
 import { answers } from './common/answers.ts';
+import { describeRoute } from './common/describe-route.ts';
 import { knownStation, StationId } from './common/known-station.ts';
 
 export const stationRoutes = (app: App, { running }: ServerContext): void => {
   const trend = stationTrends(running);
   app.get(
     '/api/stations',
-    {
-      config: { needs: 'see-wall' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'Every station and its status',
-        description:
-          'In the order of the lab. `celsius` is the newest value and `at` its instant: after ' +
-          '`staleAfterSeconds` it is no longer live and the condition is `no-data`. Limits carry the standing of their source.',
-        response: answers(Type.Array(StationView)),
-      },
-    },
+    describeRoute('see-wall', 'measuring', 'Every station and its status', {
+      description:
+        'In the order of the lab. `celsius` is the newest value and `at` its instant: after ' +
+        '`staleAfterSeconds` it is no longer live and the condition is `no-data`. Limits carry the standing of their source.',
+      response: answers(Type.Array(StationView)),
+    }),
     () => stationViews(running, trend),
   );
   app.get(
     '/api/stations/:id',
-    {
-      config: { needs: 'see-wall' },
-      schema: {
-        tags: ['measuring'],
-        summary: 'One station and its status',
-        params: StationId,
-        response: answers(StationView),
-      },
-    },
+    describeRoute('see-wall', 'measuring', 'One station and its status', {
+      params: StationId,
+      response: answers(StationView),
+    }),
     (request) => stationView(running, trend, knownStation(running, request.params.id)),
   );
 };

@@ -9,6 +9,7 @@ import { audited, type AuditedChange } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const MaterialId = Type.Object({
   id: Type.String({
@@ -22,14 +23,9 @@ export const castingMaterials = (app: App, context: ServerContext): void => {
   const all = (): readonly CastingMaterial[] => running.lab().castingMaterials ?? [];
   app.get(
     '/api/casting-materials',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['set-up'],
-        summary: "The lab's own alloys and investments",
-        response: answers(Type.Array(CastingMaterialView)),
-      },
-    },
+    describeRoute('read', 'set-up', "The lab's own alloys and investments", {
+      response: answers(Type.Array(CastingMaterialView)),
+    }),
     (_request, reply) => {
       tagVersion(audit, reply);
       return [...all()];
@@ -37,16 +33,11 @@ export const castingMaterials = (app: App, context: ServerContext): void => {
   );
   app.put(
     '/api/casting-materials/:id',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: "Add or change one of the lab's own alloys or investments",
-        params: MaterialId,
-        body: CastingMaterialBody,
-        response: answers(CastingMaterialView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', "Add or change one of the lab's own alloys or investments", {
+      params: MaterialId,
+      body: CastingMaterialBody,
+      response: answers(CastingMaterialView),
+    }),
     (request) => {
       const { id } = request.params;
       const after: CastingMaterial = { id, ...request.body };
@@ -66,16 +57,11 @@ export const castingMaterials = (app: App, context: ServerContext): void => {
   );
   app.delete(
     '/api/casting-materials/:id',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: "Remove one of the lab's own alloys or investments",
-        description: 'Patterns that name it keep its id.',
-        params: MaterialId,
-        response: answers(Done),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', "Remove one of the lab's own alloys or investments", {
+      description: 'Patterns that name it keep its id.',
+      params: MaterialId,
+      response: answers(Done),
+    }),
     (request) => {
       const { id } = request.params;
       const before = all().find((material) => material.id === id);

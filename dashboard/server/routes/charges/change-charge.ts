@@ -7,6 +7,7 @@ import { iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { StationId } from '../common/known-station.ts';
 import { lotOfWax } from '../lots/known-lot.ts';
 import { doneAt } from './charge-records.ts';
@@ -17,17 +18,12 @@ export const changeCharge = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/stations/:id/charge',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['charges'],
-        summary: 'Say that the pot was emptied and filled with fresh wax',
-        description: 'The charge before ends; the heat dose starts at nought.',
-        params: StationId,
-        body: ChangeChargeBody,
-        response: answers(ChargeView),
-      },
-    },
+    describeRoute('tend-stations', 'charges', 'Say that the pot was emptied and filled with fresh wax', {
+      description: 'The charge before ends; the heat dose starts at nought.',
+      params: StationId,
+      body: ChangeChargeBody,
+      response: answers(ChargeView),
+    }),
     async (request) => {
       const station = knownPot(running, request.params.id);
       const { wax, grams, reason } = request.body;

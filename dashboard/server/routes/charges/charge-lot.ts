@@ -8,6 +8,7 @@ import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { lotOfWax } from '../lots/known-lot.ts';
 import { chargeView } from './charge-view.ts';
 
@@ -24,18 +25,13 @@ export const chargeLot = (app: App, context: ServerContext): void => {
   const { running, audit, options } = context;
   app.put(
     '/api/charges/:id/lot',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['charges'],
-        summary: 'Say afterwards which lot the wax of a charge was from',
-        description:
-          'Of its filling, or of one top-up; charges that ended too, so that a recall finds their patterns.',
-        params: Type.Object({ id: Type.String({ maxLength: 60 }) }),
-        body: ChargeLotBody,
-        response: answers(ChargeView),
-      },
-    },
+    describeRoute('tend-stations', 'charges', 'Say afterwards which lot the wax of a charge was from', {
+      description:
+        'Of its filling, or of one top-up; charges that ended too, so that a recall finds their patterns.',
+      params: Type.Object({ id: Type.String({ maxLength: 60 }) }),
+      body: ChargeLotBody,
+      response: answers(ChargeView),
+    }),
     (request) => {
       const before = running.repository.allCharges().find(({ id }) => id === request.params.id);
       if (before === undefined) throw new HttpProblem('no-charge');

@@ -5,6 +5,7 @@ import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { StationId } from '../common/known-station.ts';
 import { chargeIn, knownPot, performAtStation } from './pot.ts';
 
@@ -12,16 +13,11 @@ export const cleanPot = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/stations/:id/cleaned',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['charges'],
-        summary: 'Say that the pot was cleaned',
-        params: StationId,
-        body: NothingBody,
-        response: answers(Done),
-      },
-    },
+    describeRoute('tend-stations', 'charges', 'Say that the pot was cleaned', {
+      params: StationId,
+      body: NothingBody,
+      response: answers(Done),
+    }),
     async (request) => {
       const station = knownPot(running, request.params.id);
       const charge = chargeIn(running, station.id);

@@ -9,6 +9,7 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownStation, StationId } from '../common/known-station.ts';
 import { performAtStation } from './pot.ts';
 
@@ -16,21 +17,16 @@ export const intents = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/stations/:id/intents',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['charges'],
-        summary: 'Say what the station is meant to do for a while',
-        description:
-          'One of each kind at a station; a newer one takes its place. `preheat-at` and `staying-late-until` need a time at ' +
-          'most 36 hours ahead; the others end by themselves: `off-today` at midnight, `leave-on-overnight` at the opening ' +
-          'after the next night, `topping-up` after 30 minutes, `cleaning` after 90, `probe-out` after 4 hours. No alarm ' +
-          'of danger hides behind an intent.',
-        params: StationId,
-        body: IntentBody,
-        response: answers(Done),
-      },
-    },
+    describeRoute('tend-stations', 'charges', 'Say what the station is meant to do for a while', {
+      description:
+        'One of each kind at a station; a newer one takes its place. `preheat-at` and `staying-late-until` need a time at ' +
+        'most 36 hours ahead; the others end by themselves: `off-today` at midnight, `leave-on-overnight` at the opening ' +
+        'after the next night, `topping-up` after 30 minutes, `cleaning` after 90, `probe-out` after 4 hours. No alarm ' +
+        'of danger hides behind an intent.',
+      params: StationId,
+      body: IntentBody,
+      response: answers(Done),
+    }),
     async (request) => {
       const station = knownStation(running, request.params.id);
       const { kind, until: asked } = request.body;
@@ -43,17 +39,12 @@ export const intents = (app: App, context: ServerContext): void => {
   );
   app.delete(
     '/api/stations/:id/intents/:kind',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['charges'],
-        summary: 'Take back what the station was meant to do',
-        description:
-          'For what was a slip, or is over early: `probe-out` is taken back when the probe is in its place again.',
-        params: Type.Object({ id: Type.String(), kind: Type.Enum([...INTENT_KINDS]) }),
-        response: answers(Done),
-      },
-    },
+    describeRoute('tend-stations', 'charges', 'Take back what the station was meant to do', {
+      description:
+        'For what was a slip, or is over early: `probe-out` is taken back when the probe is in its place again.',
+      params: Type.Object({ id: Type.String(), kind: Type.Enum([...INTENT_KINDS]) }),
+      response: answers(Done),
+    }),
     async (request) => {
       const station = knownStation(running, request.params.id);
       await performAtStation(context, request, station.id, {

@@ -7,38 +7,33 @@ import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { doseCurveView } from '../../views/dose-curve-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { chargeView } from './charge-view.ts';
 
 export const readCharges = (app: App, { running }: ServerContext): void => {
   const { repository } = running;
   app.get(
     '/api/charges',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['charges'],
-        summary: 'The charges of wax, those in the pots and those that ended',
-        description:
-          'Newest first. The dose is in hours at the reference temperature of the wax (Arrhenius).',
-        querystring: Type.Object({ station: Type.Optional(Type.String({ maxLength: 64 })) }),
-        response: answers(Type.Array(ChargeView)),
-      },
-    },
+    describeRoute('read', 'charges', 'The charges of wax, those in the pots and those that ended', {
+      description: 'Newest first. The dose is in hours at the reference temperature of the wax (Arrhenius).',
+      querystring: Type.Object({ station: Type.Optional(Type.String({ maxLength: 64 })) }),
+      response: answers(Type.Array(ChargeView)),
+    }),
     (request) => repository.allCharges(request.query.station).map((charge) => chargeView(running, charge)),
   );
   app.get(
     '/api/charges/:id/curve',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['charges'],
-        summary: 'The curve of the heat dose of a charge, the day it is spent, and what would spare it',
+    describeRoute(
+      'read',
+      'charges',
+      'The curve of the heat dose of a charge, the day it is spent, and what would spare it',
+      {
         description:
           'From means of the store, so its end may differ a little from the running dose. The forecast carries the habits of the last fortnight on.',
         params: Type.Object({ id: Type.String({ maxLength: 60 }) }),
         response: answers(DoseCurveView),
       },
-    },
+    ),
     (request) => {
       const charge = repository.allCharges().find(({ id }) => id === request.params.id);
       if (charge === undefined) throw new HttpProblem('no-charge');

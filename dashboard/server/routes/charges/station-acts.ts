@@ -4,6 +4,7 @@ import { LoadInBody, NothingBody } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownStation, StationId } from '../common/known-station.ts';
 import { performAtStation } from './pot.ts';
 
@@ -17,16 +18,11 @@ type PlainAct = keyof typeof PLAIN_ACTS;
 const plainAct = (app: App, context: ServerContext, type: PlainAct): void => {
   app.post(
     `/api/stations/:id/${type}`,
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['charges'],
-        summary: PLAIN_ACTS[type],
-        params: StationId,
-        body: NothingBody,
-        response: answers(Done),
-      },
-    },
+    describeRoute('tend-stations', 'charges', PLAIN_ACTS[type], {
+      params: StationId,
+      body: NothingBody,
+      response: answers(Done),
+    }),
     async (request) => {
       const { id } = request.params as { id: string };
       const { reason } = request.body as { reason?: string };
@@ -40,16 +36,11 @@ const plainAct = (app: App, context: ServerContext, type: PlainAct): void => {
 export const stationActs = (app: App, context: ServerContext): void => {
   app.post(
     '/api/stations/:id/load-in',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['charges'],
-        summary: 'Say that a load was laid in',
-        params: StationId,
-        body: LoadInBody,
-        response: answers(Done),
-      },
-    },
+    describeRoute('tend-stations', 'charges', 'Say that a load was laid in', {
+      params: StationId,
+      body: LoadInBody,
+      response: answers(Done),
+    }),
     async (request) => {
       const station = knownStation(context.running, request.params.id);
       const { load } = request.body;

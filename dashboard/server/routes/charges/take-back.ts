@@ -8,6 +8,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { StationId } from '../common/known-station.ts';
 import { afterTakingBack, newestAct } from './charge-records.ts';
 import { chargeView } from './charge-view.ts';
@@ -18,18 +19,13 @@ export const takeBackCharge = (app: App, context: ServerContext): void => {
   const { repository } = running;
   app.post(
     '/api/stations/:id/take-back',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['charges'],
-        summary: 'Take back the newest change of charge or top-up',
-        description:
-          'For what was entered by mistake, within 24 hours: the charge before goes on, and its heat dose has counted all the while.',
-        params: StationId,
-        body: TakeBackBody,
-        response: answers(Type.Array(ChargeView)),
-      },
-    },
+    describeRoute('tend-stations', 'charges', 'Take back the newest change of charge or top-up', {
+      description:
+        'For what was entered by mistake, within 24 hours: the charge before goes on, and its heat dose has counted all the while.',
+      params: StationId,
+      body: TakeBackBody,
+      response: answers(Type.Array(ChargeView)),
+    }),
     async (request) => {
       const station = knownPot(running, request.params.id);
       const { id, reason } = request.body;

@@ -8,6 +8,7 @@ import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { StationId } from '../common/known-station.ts';
 import { lotOfWax } from '../lots/known-lot.ts';
 import { doneAt, withTopUp } from './charge-records.ts';
@@ -18,17 +19,12 @@ export const topUpCharge = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/stations/:id/top-up',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['charges'],
-        summary: 'Say that fresh wax was added',
-        description: 'The dose falls by the share of fresh wax: added grams over the grams of a full charge.',
-        params: StationId,
-        body: TopUpBody,
-        response: answers(ChargeView),
-      },
-    },
+    describeRoute('tend-stations', 'charges', 'Say that fresh wax was added', {
+      description: 'The dose falls by the share of fresh wax: added grams over the grams of a full charge.',
+      params: StationId,
+      body: TopUpBody,
+      response: answers(ChargeView),
+    }),
     async (request) => {
       const station = knownPot(running, request.params.id);
       const charge = knownCharge(running, station);

@@ -21,6 +21,7 @@ import { fieldProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
 import { answers, fileAnswers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { Paper, paperFor } from '../common/paper.ts';
 import { isDay } from '../common/is-day.ts';
 import { orStoreAway } from '../common/store-away.ts';
@@ -85,32 +86,22 @@ export const readEvidence = (app: App, context: ServerContext): void => {
   const nameOf = ({ from, to }: Asked): string => `evidence-${from}-${to}`;
   app.get(
     '/api/evidence',
-    {
-      config: { needs: 'read-audit' },
-      schema: {
-        tags: ['evidence'],
-        summary: 'The record of a span for a quality system',
-        description:
-          'Readings with extremes and mean kinetic temperature, the limits that held then, what went beyond them, ' +
-          'alarms with cause and correction, probes as found and as left, who changed what, who was shown what. ' +
-          'docs/evidence.md says what each standard asks and what answers it.',
-        querystring: EvidenceQuery,
-        response: answers(EvidenceReport),
-      },
-    },
+    describeRoute('read-audit', 'evidence', 'The record of a span for a quality system', {
+      description:
+        'Readings with extremes and mean kinetic temperature, the limits that held then, what went beyond them, ' +
+        'alarms with cause and correction, probes as found and as left, who changed what, who was shown what. ' +
+        'docs/evidence.md says what each standard asks and what answers it.',
+      querystring: EvidenceQuery,
+      response: answers(EvidenceReport),
+    }),
     async (request) => (await record(request, request.query)).report,
   );
   app.get(
     '/api/evidence.pdf',
-    {
-      config: { needs: 'read-audit' },
-      schema: {
-        tags: ['evidence'],
-        summary: 'The record of a span as tagged pages',
-        querystring: PaperQuery,
-        response: fileAnswers('application/pdf', 'Tagged, in the language asked'),
-      },
-    },
+    describeRoute('read-audit', 'evidence', 'The record of a span as tagged pages', {
+      querystring: PaperQuery,
+      response: fileAnswers('application/pdf', 'Tagged, in the language asked'),
+    }),
     async (request, reply) => {
       const { report, words } = await record(request, request.query);
       const { reader, timeZone } = words;
@@ -126,16 +117,11 @@ export const readEvidence = (app: App, context: ServerContext): void => {
   );
   app.get(
     '/api/evidence.csv',
-    {
-      config: { needs: 'read-audit' },
-      schema: {
-        tags: ['evidence'],
-        summary: 'The record of a span as a table',
-        description: 'RFC 4180, UTF-8, degrees Celsius.',
-        querystring: EvidenceQuery,
-        response: fileAnswers('text/csv', 'One line for each figure, limit, alarm, act, probe and change'),
-      },
-    },
+    describeRoute('read-audit', 'evidence', 'The record of a span as a table', {
+      description: 'RFC 4180, UTF-8, degrees Celsius.',
+      querystring: EvidenceQuery,
+      response: fileAnswers('text/csv', 'One line for each figure, limit, alarm, act, probe and change'),
+    }),
     async (request, reply) => {
       const { report } = await record(request, request.query);
       return reply

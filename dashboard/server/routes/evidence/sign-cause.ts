@@ -8,24 +8,20 @@ import { HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { signerOf } from './signer.ts';
 
 export const signCause = (app: App, { running, options, audit }: ServerContext): void => {
   const causes = openCauseRecords(options.database);
   app.post(
     '/api/alarms/:id/cause',
-    {
-      config: { needs: 'handle-alarms' },
-      schema: {
-        tags: ['evidence'],
-        summary: 'Sign the cause of an alarm and what was corrected',
-        description:
-          'Only a person signs. What was signed before stays to be read; the newest record holds. Answers all of them.',
-        params: Type.Object({ id: Type.String({ maxLength: 300 }) }),
-        body: CauseBody,
-        response: answers(Type.Array(CauseRecord)),
-      },
-    },
+    describeRoute('handle-alarms', 'evidence', 'Sign the cause of an alarm and what was corrected', {
+      description:
+        'Only a person signs. What was signed before stays to be read; the newest record holds. Answers all of them.',
+      params: Type.Object({ id: Type.String({ maxLength: 300 }) }),
+      body: CauseBody,
+      response: answers(Type.Array(CauseRecord)),
+    }),
     (request) => {
       const { id } = request.params;
       if (running.alarm(id) === null) throw new HttpProblem('unknown-alarm', { values: { id } });

@@ -9,6 +9,7 @@ import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { isDay } from '../common/is-day.ts';
 import { knownPerson } from '../people/known-person.ts';
 import { signerOf } from './signer.ts';
@@ -17,14 +18,9 @@ export const trainingRoutes = (app: App, { running, options, audit }: ServerCont
   const records = openTrainingRecords(options.database);
   app.get(
     '/api/training',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['evidence'],
-        summary: 'Who was shown which procedure, newest day first',
-        response: answers(TrainingList),
-      },
-    },
+    describeRoute('read', 'evidence', 'Who was shown which procedure, newest day first', {
+      response: answers(TrainingList),
+    }),
     () => ({
       people: running.lab().people.map(({ id, name }) => ({ id, name })),
       records: [...records.all()],
@@ -32,16 +28,11 @@ export const trainingRoutes = (app: App, { running, options, audit }: ServerCont
   );
   app.post(
     '/api/training',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['evidence'],
-        summary: 'Record that a person was shown a procedure',
-        description: 'Signed by whoever sends it, who must be a person; it is never changed.',
-        body: TrainingBody,
-        response: answers(TrainingView),
-      },
-    },
+    describeRoute('tend-stations', 'evidence', 'Record that a person was shown a procedure', {
+      description: 'Signed by whoever sends it, who must be a person; it is never changed.',
+      body: TrainingBody,
+      response: answers(TrainingView),
+    }),
     (request) => {
       const { person: id, procedure, edition, day } = request.body;
       const shownBy = signerOf(request);
@@ -72,17 +63,12 @@ export const trainingRoutes = (app: App, { running, options, audit }: ServerCont
   );
   app.post(
     '/api/training/:number/withdraw',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['evidence'],
-        summary: 'Withdraw a record of training that was written by mistake',
-        description: 'It stays to be read, with who withdrew it and why.',
-        params: Type.Object({ number: Type.Integer({ minimum: 1 }) }),
-        body: WithdrawTrainingBody,
-        response: answers(TrainingView),
-      },
-    },
+    describeRoute('tend-stations', 'evidence', 'Withdraw a record of training that was written by mistake', {
+      description: 'It stays to be read, with who withdrew it and why.',
+      params: Type.Object({ number: Type.Integer({ minimum: 1 }) }),
+      body: WithdrawTrainingBody,
+      response: answers(TrainingView),
+    }),
     (request) => {
       const { number } = request.params;
       const by = signerOf(request);

@@ -15,6 +15,7 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { isLotUsed, lotView } from '../../views/lot-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownLot } from './known-lot.ts';
 
 const ID_LENGTH = 6;
@@ -42,14 +43,9 @@ const refuse = (context: ServerContext, before: WaxLot, after: WaxLot): void => 
 export const readLots = (app: App, { running, audit }: ServerContext): void => {
   app.get(
     '/api/lots',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['lots'],
-        summary: 'Lots of wax, newest first, with the values that count for each',
-        response: answers(Type.Array(LotView)),
-      },
-    },
+    describeRoute('read', 'lots', 'Lots of wax, newest first, with the values that count for each', {
+      response: answers(Type.Array(LotView)),
+    }),
     (_request, reply) => {
       tagVersion(audit, reply);
       return [...(running.lab().lots ?? [])]
@@ -63,15 +59,10 @@ export const addLot = (app: App, context: ServerContext): void => {
   const { running, audit, options } = context;
   app.post(
     '/api/lots',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['lots'],
-        summary: 'Record a lot of wax: maker, number and expiry',
-        body: LotBodySchema,
-        response: answers(LotView),
-      },
-    },
+    describeRoute('tend-stations', 'lots', 'Record a lot of wax: maker, number and expiry', {
+      body: LotBodySchema,
+      response: answers(LotView),
+    }),
     (request) => {
       const lot: WaxLot = {
         id: shortId(ID_LENGTH),
@@ -101,17 +92,12 @@ export const changeLot = (app: App, context: ServerContext): void => {
   };
   app.put(
     '/api/lots/:id',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['lots'],
-        summary: 'Correct maker, number, expiry or wax class of a lot',
-        description: 'The class of a lot whose wax is in use cannot be changed.',
-        params: LotId,
-        body: LotBodySchema,
-        response: answers(LotView),
-      },
-    },
+    describeRoute('tend-stations', 'lots', 'Correct maker, number, expiry or wax class of a lot', {
+      description: 'The class of a lot whose wax is in use cannot be changed.',
+      params: LotId,
+      body: LotBodySchema,
+      response: answers(LotView),
+    }),
     (request) => {
       const before = knownLot(running, request.params.id);
       return change(request, before, { ...before, ...described(request.body) });
@@ -119,18 +105,13 @@ export const changeLot = (app: App, context: ServerContext): void => {
   );
   app.put(
     '/api/lots/:id/sheet',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['lots'],
-        summary: "Set what the maker's sheet of a lot states",
-        description:
-          "Where wax of the lot is, these count before the lab's own values of its class and before the table. A ceiling above the maker's risks burns and fire.",
-        params: LotId,
-        body: LotSheetBody,
-        response: answers(LotView),
-      },
-    },
+    describeRoute('set-up-lab', 'lots', "Set what the maker's sheet of a lot states", {
+      description:
+        "Where wax of the lot is, these count before the lab's own values of its class and before the table. A ceiling above the maker's risks burns and fire.",
+      params: LotId,
+      body: LotSheetBody,
+      response: answers(LotView),
+    }),
     (request) => {
       const before = knownLot(running, request.params.id);
       return change(request, before, { ...before, sheetValues: request.body.values });
@@ -142,16 +123,11 @@ export const removeLot = (app: App, context: ServerContext): void => {
   const { running, audit, options } = context;
   app.delete(
     '/api/lots/:id',
-    {
-      config: { needs: 'tend-stations' },
-      schema: {
-        tags: ['lots'],
-        summary: 'Remove a lot that was recorded by mistake',
-        description: 'Refused once a charge or a pattern holds its wax.',
-        params: LotId,
-        response: answers(Done),
-      },
-    },
+    describeRoute('tend-stations', 'lots', 'Remove a lot that was recorded by mistake', {
+      description: 'Refused once a charge or a pattern holds its wax.',
+      params: LotId,
+      response: answers(Done),
+    }),
     (request) => {
       const before = knownLot(running, request.params.id);
       if (isLotUsed(running, before)) throw new HttpProblem('lot-in-use');

@@ -8,26 +8,22 @@ import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { lotView } from '../../views/lot-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownLot } from './known-lot.ts';
 
 export const recallLots = (app: App, { running, audit }: ServerContext): void => {
   const { repository } = running;
   app.get(
     '/api/recall',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['lots'],
-        summary: 'Patterns and pots that hold the wax of a lot',
-        description:
-          'By maker or lot number as they are typed (`text`), or by the id of one lot. A pattern holds what its charge held when it was made.',
-        querystring: Type.Object({
-          text: Type.Optional(Type.String({ maxLength: 80 })),
-          lot: Type.Optional(Type.String({ maxLength: 20 })),
-        }),
-        response: answers(RecallView),
-      },
-    },
+    describeRoute('read', 'lots', 'Patterns and pots that hold the wax of a lot', {
+      description:
+        'By maker or lot number as they are typed (`text`), or by the id of one lot. A pattern holds what its charge held when it was made.',
+      querystring: Type.Object({
+        text: Type.Optional(Type.String({ maxLength: 80 })),
+        lot: Type.Optional(Type.String({ maxLength: 20 })),
+      }),
+      response: answers(RecallView),
+    }),
     (request, reply) => {
       tagVersion(audit, reply);
       const { text = '', lot } = request.query;

@@ -11,6 +11,7 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, fileAnswers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { orStoreAway } from '../common/store-away.ts';
 
 const MonthQuery = { month: Type.Optional({ ...Month, description: 'YYYY-MM; absent: this month' }) };
@@ -25,28 +26,18 @@ export const monthRoutes = (app: App, { running }: ServerContext): void => {
   };
   app.get(
     '/api/month',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['night'],
-        summary: 'How storage did night by night, what was remade, and the alarms',
-        querystring,
-        response: answers(MonthSheet),
-      },
-    },
+    describeRoute('read', 'night', 'How storage did night by night, what was remade, and the alarms', {
+      querystring,
+      response: answers(MonthSheet),
+    }),
     (request) => sheet(request.query.month),
   );
   app.get(
     '/api/month.csv',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['night'],
-        summary: 'The nights, heaters and remakes of a month as a table',
-        querystring: Type.Object({ ...MonthQuery, separators: Type.Optional(CsvSeparators) }),
-        response: fileAnswers('text/csv', 'One line for each night of a place, each heater and each remake'),
-      },
-    },
+    describeRoute('read', 'night', 'The nights, heaters and remakes of a month as a table', {
+      querystring: Type.Object({ ...MonthQuery, separators: Type.Optional(CsvSeparators) }),
+      response: fileAnswers('text/csv', 'One line for each night of a place, each heater and each remake'),
+    }),
     async (request, reply) => {
       const figures = await sheet(request.query.month);
       return reply

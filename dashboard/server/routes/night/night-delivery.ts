@@ -10,6 +10,7 @@ import { HttpProblem } from '../../base/problem.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 export const nightDeliveryRoutes = (app: App, { running, options, audit }: ServerContext): void => {
   const record = openMailRecord(options.database);
@@ -27,14 +28,9 @@ export const nightDeliveryRoutes = (app: App, { running, options, audit }: Serve
   });
   app.get(
     '/api/night-delivery',
-    {
-      config: { needs: 'read-audit' },
-      schema: {
-        tags: ['night'],
-        summary: 'Who gets the night sheet by e-mail, when, and what was sent',
-        response: answers(NightDeliveryView),
-      },
-    },
+    describeRoute('read-audit', 'night', 'Who gets the night sheet by e-mail, when, and what was sent', {
+      response: answers(NightDeliveryView),
+    }),
     (_request, reply) => {
       tagVersion(audit, reply);
       return view();
@@ -42,16 +38,11 @@ export const nightDeliveryRoutes = (app: App, { running, options, audit }: Serve
   );
   app.put(
     '/api/night-delivery',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['night'],
-        summary: 'Say who gets the night sheet by e-mail, and when',
-        description: 'Needs a mail server, which whoever starts the program names.',
-        body: NightDelivery,
-        response: answers(NightDeliveryView),
-      },
-    },
+    describeRoute('set-up-lab', 'night', 'Say who gets the night sheet by e-mail, and when', {
+      description: 'Needs a mail server, which whoever starts the program names.',
+      body: NightDelivery,
+      response: answers(NightDeliveryView),
+    }),
     (request) => {
       const { body } = request;
       const people = new Set(running.lab().people.map(({ id }) => id));

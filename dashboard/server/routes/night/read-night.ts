@@ -7,6 +7,7 @@ import { nightCsv } from '../../../reports/night/sheet-csv.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, fileAnswers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { Paper, paperFor } from '../common/paper.ts';
 import { NightQuery, nightRequest, sheetMaker } from './night-request.ts';
 
@@ -14,30 +15,20 @@ export const readNight = (app: App, context: ServerContext): void => {
   const { sheet } = sheetMaker(context);
   app.get(
     '/api/night',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['night'],
-        summary: 'What one night did to the patterns',
-        description:
-          'From closing to opening in the lab’s zone, weekends and holidays whole. Verdicts advise; docs/night-sheet.md explains their rules.',
-        querystring: Type.Object(NightQuery),
-        response: answers(NightSheet),
-      },
-    },
+    describeRoute('read', 'night', 'What one night did to the patterns', {
+      description:
+        'From closing to opening in the lab’s zone, weekends and holidays whole. Verdicts advise; docs/night-sheet.md explains their rules.',
+      querystring: Type.Object(NightQuery),
+      response: answers(NightSheet),
+    }),
     (request) => sheet(nightRequest(context, request, request.query)),
   );
   app.get(
     '/api/night.pdf',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['night'],
-        summary: 'The night sheet as a page to print',
-        querystring: Type.Object({ ...NightQuery, paper: Paper }),
-        response: fileAnswers('application/pdf', 'One page where it fits'),
-      },
-    },
+    describeRoute('read', 'night', 'The night sheet as a page to print', {
+      querystring: Type.Object({ ...NightQuery, paper: Paper }),
+      response: fileAnswers('application/pdf', 'One page where it fits'),
+    }),
     async (request, reply) => {
       const night = nightRequest(context, request, request.query);
       const made = await sheet(night);
@@ -54,16 +45,11 @@ export const readNight = (app: App, context: ServerContext): void => {
   );
   app.get(
     '/api/night.csv',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['night'],
-        summary: 'The night sheet as a table',
-        description: 'RFC 4180, UTF-8, degrees Celsius.',
-        querystring: Type.Object({ ...NightQuery, separators: Type.Optional(CsvSeparators) }),
-        response: fileAnswers('text/csv', 'One line for each place, pattern, heater, alarm and note'),
-      },
-    },
+    describeRoute('read', 'night', 'The night sheet as a table', {
+      description: 'RFC 4180, UTF-8, degrees Celsius.',
+      querystring: Type.Object({ ...NightQuery, separators: Type.Optional(CsvSeparators) }),
+      response: fileAnswers('text/csv', 'One line for each place, pattern, heater, alarm and note'),
+    }),
     async (request, reply) => {
       const made = await sheet(nightRequest(context, request, request.query));
       return reply

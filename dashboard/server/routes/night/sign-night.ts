@@ -11,6 +11,7 @@ import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { nightAsked, sheetMaker } from './night-request.ts';
 
 const params = Type.Object({ date: NightDate });
@@ -21,17 +22,12 @@ export const noteOnNight = (app: App, context: ServerContext): void => {
   const { record, sheet } = sheetMaker(context);
   app.post(
     '/api/night/:date/note',
-    {
-      config: { needs: 'tend-patterns' },
-      schema: {
-        tags: ['night'],
-        summary: 'Write a note on the sheet of a night',
-        params,
-        body: NoteBody,
-        querystring: Type.Object(AskedReader),
-        response: answers(NightSheet),
-      },
-    },
+    describeRoute('tend-patterns', 'night', 'Write a note on the sheet of a night', {
+      params,
+      body: NoteBody,
+      querystring: Type.Object(AskedReader),
+      response: answers(NightSheet),
+    }),
     async (request) => {
       const span = nightAsked(running, request.params.date, POINTER);
       const text = request.body.text.trim();
@@ -55,19 +51,14 @@ export const signNight = (app: App, context: ServerContext): void => {
   const { record, sheet } = sheetMaker(context);
   app.post(
     '/api/night/:date/sign',
-    {
-      config: { needs: 'tend-patterns' },
-      schema: {
-        tags: ['night'],
-        summary: 'Sign the sheet of a night',
-        description:
-          'Names the digest of the figures that were read; if they have changed since, nothing is signed.',
-        params,
-        body: SignBody,
-        querystring: Type.Object(AskedReader),
-        response: answers(NightSheet),
-      },
-    },
+    describeRoute('tend-patterns', 'night', 'Sign the sheet of a night', {
+      description:
+        'Names the digest of the figures that were read; if they have changed since, nothing is signed.',
+      params,
+      body: SignBody,
+      querystring: Type.Object(AskedReader),
+      response: answers(NightSheet),
+    }),
     async (request) => {
       const span = nightAsked(running, request.params.date, POINTER);
       const words = sheetWords(readerOf(request, running, request.query), running.lab().site.timeZone);

@@ -11,6 +11,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { mayDo } from '../../sign-in/permissions.ts';
 import { perform } from '../common/act.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 /** The alarms that the notification named, as they came then. */
 const namedBy = ({ notices }: RunningLab, link: LinkFacts): readonly Pick<LinkFacts, 'alarm' | 'count'>[] =>
@@ -38,17 +39,12 @@ export const acknowledgeByLink = (app: App, context: ServerContext): void => {
   const { links } = running.notices;
   app.post(
     '/api/acknowledge-by-link',
-    {
-      config: { needs: 'nothing' },
-      schema: {
-        tags: ['notices'],
-        summary: 'Acknowledge from a notification',
-        description:
-          'The token of the notification: signed, for one raising of each alarm that it names, once, for four hours.',
-        body: LinkBody,
-        response: answers(LinkView),
-      },
-    },
+    describeRoute('nothing', 'notices', 'Acknowledge from a notification', {
+      description:
+        'The token of the notification: signed, for one raising of each alarm that it names, once, for four hours.',
+      body: LinkBody,
+      response: answers(LinkView),
+    }),
     async (request) => {
       const link = links.check(request.body.token, running.now());
       if (!link.ok) throw asHttpProblem(link.problem);

@@ -21,6 +21,7 @@ import { tagVersion, versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const refuseContradictions = (plan: NotificationPlan, lab: Lab): void => {
   const errors = notificationPlanContradictions(plan, lab).map(({ path, ...problem }) =>
@@ -90,14 +91,9 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
   const { running, audit, options } = context;
   app.get(
     '/api/notification-plan',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['notices'],
-        summary: 'Who is notified of alarms',
-        response: answers(NotificationPlanView),
-      },
-    },
+    describeRoute('read', 'notices', 'Who is notified of alarms', {
+      response: answers(NotificationPlanView),
+    }),
     (request, reply) => {
       tagVersion(audit, reply);
       return planView(context, request);
@@ -105,18 +101,13 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
   );
   app.put(
     '/api/notification-plan',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['notices'],
-        summary: 'Plan who is notified of alarms',
-        description:
-          'The whole plan; it holds from the next alarm and the next minute of those that are open. With `If-Match: "VERSION"`, the ' +
-          '`version` that was read with it, it is refused where it would take back what somebody else saved since.',
-        body: NotificationPlanBody,
-        response: answers(NotificationPlanView),
-      },
-    },
+    describeRoute('set-up-lab', 'notices', 'Plan who is notified of alarms', {
+      description:
+        'The whole plan; it holds from the next alarm and the next minute of those that are open. With `If-Match: "VERSION"`, the ' +
+        '`version` that was read with it, it is refused where it would take back what somebody else saved since.',
+      body: NotificationPlanBody,
+      response: answers(NotificationPlanView),
+    }),
     (request) => {
       const after = withKeptSecrets(request.body, notificationPlanOf(running.lab()));
       refuseContradictions(after, running.lab());

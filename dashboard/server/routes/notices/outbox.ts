@@ -10,6 +10,7 @@ import type { App } from '../../base/app.ts';
 import { iso, isoOrNull } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const receiver = (lab: Lab, { channel, person, address }: OutboxRow): string => {
   const name = lab.people.find(({ id }) => id === person)?.name ?? person;
@@ -35,22 +36,17 @@ const rowView = (row: OutboxRow, lab: Lab): OutboxRowView => ({
 export const outbox = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/outbox',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['notices'],
-        summary: 'What was sent, to whom, and what waits',
-        description: 'Newest first. What the broker took of changes for machines is not listed.',
-        querystring: Type.Object({
-          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 500, default: 100 })),
-          state: Type.Optional(Type.Enum([...OUTBOX_STATES])),
-          alarm: Type.Optional(
-            Type.String({ maxLength: 300, description: 'Only what was sent of this alarm, by its id' }),
-          ),
-        }),
-        response: answers(OutboxView),
-      },
-    },
+    describeRoute('read', 'notices', 'What was sent, to whom, and what waits', {
+      description: 'Newest first. What the broker took of changes for machines is not listed.',
+      querystring: Type.Object({
+        limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 500, default: 100 })),
+        state: Type.Optional(Type.Enum([...OUTBOX_STATES])),
+        alarm: Type.Optional(
+          Type.String({ maxLength: 300, description: 'Only what was sent of this alarm, by its id' }),
+        ),
+      }),
+      response: answers(OutboxView),
+    }),
     (request) => {
       const { limit = 100, state, alarm } = request.query;
       const lab = running.lab();

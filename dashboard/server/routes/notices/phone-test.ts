@@ -6,23 +6,19 @@ import { HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { askingPerson } from './phones.ts';
 
 export const phoneTest = (app: App, { running, audit }: ServerContext): void => {
   const { notices } = running;
   app.post(
     '/api/push/test',
-    {
-      config: { needs: 'own-account' },
-      schema: {
-        tags: ['notices'],
-        summary: 'Send a test to one of your phones',
-        description:
-          'It goes through the outbox and the push service; the phone reports back when it shows it.',
-        body: EndpointBody,
-        response: answers(Done),
-      },
-    },
+    describeRoute('own-account', 'notices', 'Send a test to one of your phones', {
+      description:
+        'It goes through the outbox and the push service; the phone reports back when it shows it.',
+      body: EndpointBody,
+      response: answers(Done),
+    }),
     (request) => {
       const subscription = notices.subscriptions
         .of(askingPerson(request))
@@ -34,16 +30,11 @@ export const phoneTest = (app: App, { running, audit }: ServerContext): void => 
   );
   app.post(
     '/api/push/shown',
-    {
-      config: { needs: 'own-account' },
-      schema: {
-        tags: ['notices'],
-        summary: 'The phone showed the test',
-        description: 'Called by the service worker of the phone.',
-        body: ShownBody,
-        response: answers(Done),
-      },
-    },
+    describeRoute('own-account', 'notices', 'The phone showed the test', {
+      description: 'Called by the service worker of the phone.',
+      body: ShownBody,
+      response: answers(Done),
+    }),
     (request) => {
       const person = askingPerson(request);
       if (!notices.shown(person, request.body.test)) throw new HttpProblem('unknown-test');

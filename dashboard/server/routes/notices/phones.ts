@@ -12,9 +12,7 @@ import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
-
-const config = { needs: 'own-account' } as const;
-const tags = ['notices'];
+import { describeRoute } from '../common/describe-route.ts';
 
 /** Id of the person who asks. */
 export const askingPerson = (request: FastifyRequest): string => {
@@ -33,18 +31,16 @@ const phonesOf = ({ notices }: RunningLab, person: string): SubscriptionView[] =
 export const ownPhones = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/push/key',
-    {
-      config,
-      schema: { tags, summary: 'The key by which a phone subscribes', response: answers(PushKeyView) },
-    },
+    describeRoute('own-account', 'notices', 'The key by which a phone subscribes', {
+      response: answers(PushKeyView),
+    }),
     () => ({ key: running.notices.pushKey }),
   );
   app.get(
     '/api/push/subscriptions',
-    {
-      config,
-      schema: { tags, summary: 'Your phones', response: answers(Type.Array(SubscriptionView)) },
-    },
+    describeRoute('own-account', 'notices', 'Your phones', {
+      response: answers(Type.Array(SubscriptionView)),
+    }),
     (request) => phonesOf(running, askingPerson(request)),
   );
 };
@@ -53,17 +49,12 @@ export const subscribePhone = (app: App, { running, audit }: ServerContext): voi
   const { notices } = running;
   app.post(
     '/api/push/subscriptions',
-    {
-      config,
-      schema: {
-        tags,
-        summary: 'Subscribe this phone',
-        description:
-          'As the browser gave it; sent again at each opening. The push service must be a known one.',
-        body: SubscriptionBody,
-        response: answers(Type.Array(SubscriptionView)),
-      },
-    },
+    describeRoute('own-account', 'notices', 'Subscribe this phone', {
+      description:
+        'As the browser gave it; sent again at each opening. The push service must be a known one.',
+      body: SubscriptionBody,
+      response: answers(Type.Array(SubscriptionView)),
+    }),
     (request) => {
       const person = askingPerson(request);
       const { endpoint, keys, name, replaces } = request.body;
@@ -84,15 +75,10 @@ export const subscribePhone = (app: App, { running, audit }: ServerContext): voi
 export const unsubscribePhone = (app: App, { running, audit }: ServerContext): void => {
   app.delete(
     '/api/push/subscriptions',
-    {
-      config,
-      schema: {
-        tags,
-        summary: 'Unsubscribe one of your phones',
-        querystring: EndpointBody,
-        response: answers(Done),
-      },
-    },
+    describeRoute('own-account', 'notices', 'Unsubscribe one of your phones', {
+      querystring: EndpointBody,
+      response: answers(Done),
+    }),
     (request) => {
       const person = askingPerson(request);
       if (!running.notices.unsubscribe(person, request.query.endpoint))

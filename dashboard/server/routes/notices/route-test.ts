@@ -8,6 +8,7 @@ import { HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { askingPerson } from './phones.ts';
 
 /** Only what the lab has set up is tested: else anybody's address could be written to from here. */
@@ -29,17 +30,12 @@ export const routeTest = (app: App, { running, audit }: ServerContext): void => 
   const { notices } = running;
   app.post(
     '/api/notification-plan/test',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['notices'],
-        summary: 'Send a test over a route of the plan',
-        description:
-          'By e-mail to whoever asks, to a webhook or a lamp of the saved plan, or to the broker under `wax/{site}/change/test`.',
-        body: RouteTestBody,
-        response: answers(RouteTestView),
-      },
-    },
+    describeRoute('set-up-lab', 'notices', 'Send a test over a route of the plan', {
+      description:
+        'By e-mail to whoever asks, to a webhook or a lamp of the saved plan, or to the broker under `wax/{site}/change/test`.',
+      body: RouteTestBody,
+      response: answers(RouteTestView),
+    }),
     (request) => {
       const lab = running.lab();
       const { channel, address } = request.body;

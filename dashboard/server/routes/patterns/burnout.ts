@@ -9,6 +9,7 @@ import { stationSeries } from '../../../queries/station-series.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { orStoreAway } from '../common/store-away.ts';
 import { knownPattern, PatternId } from './known-pattern.ts';
 
@@ -73,15 +74,10 @@ const checkOf = async (
 export const patternBurnout = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/patterns/:id/burnout',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Whether the furnace of an invested pattern held its soak',
-        params: PatternId,
-        response: answers(BurnoutView),
-      },
-    },
+    describeRoute('read', 'patterns', 'Whether the furnace of an invested pattern held its soak', {
+      params: PatternId,
+      response: answers(BurnoutView),
+    }),
     (request) => checkOf(running, knownPattern(running, request.params.id)),
   );
 };

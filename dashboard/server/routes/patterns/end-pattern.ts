@@ -11,6 +11,7 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { predictedAt } from './predicted-at.ts';
 import { endedStays, knownPattern, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
 
@@ -25,16 +26,12 @@ export const endPattern = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/patterns/:id/end',
-    {
-      config: { needs: 'tend-patterns' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Say that a pattern was invested, remade or discarded, and why',
-        params: PatternId,
-        body: EndPatternBody,
-        response: answers(PatternView),
-      },
-    },
+    describeRoute(
+      'tend-patterns',
+      'patterns',
+      'Say that a pattern was invested, remade or discarded, and why',
+      { params: PatternId, body: EndPatternBody, response: answers(PatternView) },
+    ),
     async (request) => {
       const before = waitingPattern(running, request.params.id);
       const { fate, reason } = request.body;
@@ -59,16 +56,12 @@ export const resumePattern = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/patterns/:id/resume',
-    {
-      config: { needs: 'tend-patterns' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Take back that a pattern ended: it waits again where it lay',
-        params: PatternId,
-        body: ResumePatternBody,
-        response: answers(PatternView),
-      },
-    },
+    describeRoute(
+      'tend-patterns',
+      'patterns',
+      'Take back that a pattern ended: it waits again where it lay',
+      { params: PatternId, body: ResumePatternBody, response: answers(PatternView) },
+    ),
     async (request) => {
       const before = knownPattern(running, request.params.id);
       if (before.fate === null) return patternView(running, before, sayToReader(request, running));

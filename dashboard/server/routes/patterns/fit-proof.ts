@@ -9,35 +9,34 @@ import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { fitProofView, recalibrationOf } from '../../views/fit-proof-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownClass } from '../set-up/wax-classes.ts';
 
 export const fitProof = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.get(
     '/api/fit-proof',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Measured fits beside what was predicted, and what the remakes had in common',
-        response: answers(FitProofView),
-      },
-    },
+    describeRoute(
+      'read',
+      'patterns',
+      'Measured fits beside what was predicted, and what the remakes had in common',
+      { response: answers(FitProofView) },
+    ),
     () => fitProofView(running),
   );
   app.post(
     '/api/fit-proof/recalibrate',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['patterns'],
-        summary: "Take the strain that the lab's measurements speak for as the lab's own value",
+    describeRoute(
+      'set-up-lab',
+      'patterns',
+      "Take the strain that the lab's measurements speak for as the lab's own value",
+      {
         description:
           'Sets the strain frozen in by the technique and the half width of its band. The values before stand in the audit trail.',
         body: RecalibrateBody,
         response: answers(FitProofView),
       },
-    },
+    ),
     (request) => {
       const { stage } = request.body;
       const wax = knownClass(request.body.wax);

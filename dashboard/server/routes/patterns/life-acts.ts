@@ -16,6 +16,7 @@ import { sayToReader } from '../../sign-in/reader.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { predictedAt } from './predicted-at.ts';
 import { knownPattern, knownStorage, PatternId, performOnPattern } from './known-pattern.ts';
 
@@ -56,18 +57,13 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/patterns/:id/acts',
-    {
-      config: { needs: 'tend-patterns' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Say what was done to a pattern at the bench',
-        description:
-          'Now or earlier. After it was invested: `burned-out`, `cast`, `processed` and `seated`. Resealing margins on the die and `seated` establish its fit anew.',
-        params: PatternId,
-        body: LifeActBody,
-        response: answers(PatternView),
-      },
-    },
+    describeRoute('tend-patterns', 'patterns', 'Say what was done to a pattern at the bench', {
+      description:
+        'Now or earlier. After it was invested: `burned-out`, `cast`, `processed` and `seated`. Resealing margins on the die and `seated` establish its fit anew.',
+      params: PatternId,
+      body: LifeActBody,
+      response: answers(PatternView),
+    }),
     async (request) => {
       const { body } = request;
       const before = knownPattern(running, request.params.id);
@@ -107,17 +103,12 @@ export const undoLifeAct = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/patterns/:id/acts/undo',
-    {
-      config: { needs: 'tend-patterns' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Undo what was entered by mistake',
-        description: 'The act counts as never done; the audit trail keeps both.',
-        params: PatternId,
-        body: UndoLifeActBody,
-        response: answers(PatternView),
-      },
-    },
+    describeRoute('tend-patterns', 'patterns', 'Undo what was entered by mistake', {
+      description: 'The act counts as never done; the audit trail keeps both.',
+      params: PatternId,
+      body: UndoLifeActBody,
+      response: answers(PatternView),
+    }),
     async (request) => {
       const before = knownPattern(running, request.params.id);
       const undone = before.acts?.find(({ id }) => id === request.body.id);
@@ -146,16 +137,11 @@ export const eraseCase = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/patterns/:id/erase-case',
-    {
-      config: { needs: 'tend-patterns' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Erase the case reference of a pattern',
-        description: 'For good; its short id stays. The audit trail never holds the reference.',
-        params: PatternId,
-        response: answers(PatternView),
-      },
-    },
+    describeRoute('tend-patterns', 'patterns', 'Erase the case reference of a pattern', {
+      description: 'For good; its short id stays. The audit trail never holds the reference.',
+      params: PatternId,
+      response: answers(PatternView),
+    }),
     async (request) => {
       const before = knownPattern(running, request.params.id);
       const after = { ...before, caseReference: '' };

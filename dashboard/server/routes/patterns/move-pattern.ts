@@ -11,6 +11,7 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { endedStays, knownStorage, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
 
 /** Not before it was laid where it lies, or left, and not in the future. */
@@ -25,16 +26,11 @@ export const movePattern = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/patterns/:id/move',
-    {
-      config: { needs: 'tend-patterns' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Say that a pattern lies somewhere else now',
-        params: PatternId,
-        body: MovePatternBody,
-        response: answers(PatternView),
-      },
-    },
+    describeRoute('tend-patterns', 'patterns', 'Say that a pattern lies somewhere else now', {
+      params: PatternId,
+      body: MovePatternBody,
+      response: answers(PatternView),
+    }),
     async (request) => {
       const before = waitingPattern(running, request.params.id);
       const station = knownStorage(running, request.body.station);

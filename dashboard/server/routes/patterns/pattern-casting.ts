@@ -11,6 +11,7 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownPattern, PatternId, performOnPattern } from './known-pattern.ts';
 
 const refuseUnknown = ({ running }: ServerContext, { alloy, investment, furnace }: CastingBody): void => {
@@ -27,18 +28,13 @@ export const patternCasting = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.put(
     '/api/patterns/:id/casting',
-    {
-      config: { needs: 'tend-patterns' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Record what a pattern is invested in and cast from',
-        description:
-          'The whole record; a field that is absent is not recorded. Before or after it was invested.',
-        params: PatternId,
-        body: CastingBody,
-        response: answers(PatternView),
-      },
-    },
+    describeRoute('tend-patterns', 'patterns', 'Record what a pattern is invested in and cast from', {
+      description:
+        'The whole record; a field that is absent is not recorded. Before or after it was invested.',
+      params: PatternId,
+      body: CastingBody,
+      response: answers(PatternView),
+    }),
     async (request) => {
       const before = knownPattern(running, request.params.id);
       refuseUnknown(context, request.body);

@@ -8,6 +8,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
 import { byTimeLeft, patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownPattern, PatternId } from './known-pattern.ts';
 
 const MOST_PATTERNS = 2000;
@@ -15,23 +16,17 @@ const MOST_PATTERNS = 2000;
 export const readPatterns = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/patterns',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Patterns by the time that is left',
-        description:
-          '`state=waiting` gives those that wait to be invested; `state=all` ended ones after them.',
-        querystring: Type.Object({
-          state: Type.Optional(
-            Type.Union([Type.Literal('waiting'), Type.Literal('all')], { default: 'waiting' }),
-          ),
-          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_PATTERNS, default: 500 })),
-          ...AskedReader,
-        }),
-        response: answers(Type.Array(PatternView)),
-      },
-    },
+    describeRoute('read', 'patterns', 'Patterns by the time that is left', {
+      description: '`state=waiting` gives those that wait to be invested; `state=all` ended ones after them.',
+      querystring: Type.Object({
+        state: Type.Optional(
+          Type.Union([Type.Literal('waiting'), Type.Literal('all')], { default: 'waiting' }),
+        ),
+        limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_PATTERNS, default: 500 })),
+        ...AskedReader,
+      }),
+      response: answers(Type.Array(PatternView)),
+    }),
     (request) => {
       const { state = 'waiting', limit = 500 } = request.query;
       const say = sayTo(readerOf(request, running, request.query), running.lab().site.timeZone);
@@ -45,16 +40,11 @@ export const readPatterns = (app: App, { running }: ServerContext): void => {
   );
   app.get(
     '/api/patterns/:id',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'One pattern and where it lay',
-        params: PatternId,
-        querystring: Type.Object(AskedReader),
-        response: answers(PatternView),
-      },
-    },
+    describeRoute('read', 'patterns', 'One pattern and where it lay', {
+      params: PatternId,
+      querystring: Type.Object(AskedReader),
+      response: answers(PatternView),
+    }),
     (request) => {
       const say = sayTo(readerOf(request, running, request.query), running.lab().site.timeZone);
       return patternView(running, knownPattern(running, request.params.id), say);

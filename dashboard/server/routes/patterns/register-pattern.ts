@@ -17,6 +17,7 @@ import { sayToReader } from '../../sign-in/reader.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { lotOfWax } from '../lots/known-lot.ts';
 import { findPattern, knownStorage, performOnPattern } from './known-pattern.ts';
 
@@ -64,16 +65,11 @@ export const registerPattern = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/patterns',
-    {
-      config: { needs: 'tend-patterns' },
-      schema: {
-        tags: ['patterns'],
-        summary: 'Register a pattern',
-        description: 'Answers its short id for the label.',
-        body: NewPatternBody,
-        response: answers(PatternView),
-      },
-    },
+    describeRoute('tend-patterns', 'patterns', 'Register a pattern', {
+      description: 'Answers its short id for the label.',
+      body: NewPatternBody,
+      response: answers(PatternView),
+    }),
     async (request) => {
       const { body } = request;
       const by = actorName(actorOf(request));

@@ -1,6 +1,6 @@
 // Tokens for programs, links for wall screens and for calendars: made by a manager, shown once, taken back at any time.
 
-import { Type } from 'typebox';
+import { type TSchema, Type } from 'typebox';
 import { AccessKeyView, NewAccessKey, NewTokenBody, NewWallLinkBody } from '../../../api/people.ts';
 import type { Role } from '../../../../lab/person.ts';
 import type { FastifyRequest } from 'fastify';
@@ -16,6 +16,7 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { readerOf } from '../../sign-in/reader.ts';
 import { refuseNameTaken } from '../../sign-in/naming.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const view = (key: AccessKey) => ({
   id: key.id,
@@ -84,26 +85,17 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
   };
   for (const kind of Object.keys(KINDS) as AccessKeyKind[]) {
     const words = KINDS[kind];
-    const config = { needs: 'manage-people' } as const;
     app.get(
       words.path,
-      {
-        config,
-        schema: { tags: ['people'], summary: words.list, response: answers(Type.Array(AccessKeyView)) },
-      },
+      describeRoute('manage-people', 'people', words.list, { response: answers(Type.Array(AccessKeyView)) }),
       () => signIn.keys.all(kind).map(view),
     );
     app.delete(
       `${words.path}/:id`,
-      {
-        config,
-        schema: {
-          tags: ['people'],
-          summary: words.revoke,
-          params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
-          response: answers(Done),
-        },
-      },
+      describeRoute('manage-people', 'people', words.revoke, {
+        params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
+        response: answers(Done),
+      }),
       (request) => {
         const { id } = request.params as { id: string };
         if (!signIn.keys.revoke(kind, id)) throw new HttpProblem('unknown-key');
@@ -112,23 +104,18 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
       },
     );
   }
-  const schema = { tags: ['people'], response: answers(NewAccessKey) };
-  app.post(
-    KINDS.program.path,
-    {
-      config: { needs: 'manage-people' },
-      schema: { ...schema, summary: KINDS.program.make, description: KINDS.program.how, body: NewTokenBody },
-    },
-    (request) => make(request, 'program', request.body.name, request.body.role),
+  const describeMaking = <Body extends TSchema>(kind: AccessKeyKind, body: Body) =>
+    describeRoute('manage-people', 'people', KINDS[kind].make, {
+      description: KINDS[kind].how,
+      body,
+      response: answers(NewAccessKey),
+    });
+  app.post(KINDS.program.path, describeMaking('program', NewTokenBody), (request) =>
+    make(request, 'program', request.body.name, request.body.role),
   );
   for (const kind of ['screen', 'calendar'] as const)
-    app.post(
-      KINDS[kind].path,
-      {
-        config: { needs: 'manage-people' },
-        schema: { ...schema, summary: KINDS[kind].make, description: KINDS[kind].how, body: NewWallLinkBody },
-      },
-      (request) => make(request, kind, request.body.name, null),
+    app.post(KINDS[kind].path, describeMaking(kind, NewWallLinkBody), (request) =>
+      make(request, kind, request.body.name, null),
     );
 };
 

@@ -7,26 +7,20 @@ import { openMailRecord } from '../../../reports/night/mail-record.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownPerson, newInvitation, PersonId, refuseLastManager } from './known-person.ts';
-
-const config = { needs: 'manage-people' } as const;
 
 export const removePerson = (app: App, context: ServerContext): void => {
   const { running, signIn, audit, options } = context;
   const nightMail = openMailRecord(options.database);
   app.delete(
     '/api/people/:id',
-    {
-      config,
-      schema: {
-        tags: ['people'],
-        summary: 'Remove a person',
-        description:
-          'Sessions, password, phones and places in the notification plan go at once. What the person did stays in the histories by name.',
-        params: PersonId,
-        response: answers(Done),
-      },
-    },
+    describeRoute('manage-people', 'people', 'Remove a person', {
+      description:
+        'Sessions, password, phones and places in the notification plan go at once. What the person did stays in the histories by name.',
+      params: PersonId,
+      response: answers(Done),
+    }),
     (request) => {
       const before = knownPerson(running, request.params.id);
       refuseLastManager(context, before);
@@ -53,16 +47,11 @@ export const removePerson = (app: App, context: ServerContext): void => {
 export const invitePerson = (app: App, context: ServerContext): void => {
   app.post(
     '/api/people/:id/invite',
-    {
-      config,
-      schema: {
-        tags: ['people'],
-        summary: 'Give a person a new one-time code',
-        description: 'For a forgotten password. The old password holds until the code is used.',
-        params: PersonId,
-        response: answers(InvitationView),
-      },
-    },
+    describeRoute('manage-people', 'people', 'Give a person a new one-time code', {
+      description: 'For a forgotten password. The old password holds until the code is used.',
+      params: PersonId,
+      response: answers(InvitationView),
+    }),
     (request) => {
       const person = knownPerson(context.running, request.params.id);
       audited(context.audit, request, { action: 'person-invited', entity: 'person', entityId: person.id });
@@ -74,15 +63,10 @@ export const invitePerson = (app: App, context: ServerContext): void => {
 export const endSessionsOfPerson = (app: App, { running, signIn, audit }: ServerContext): void => {
   app.delete(
     '/api/people/:id/sessions',
-    {
-      config,
-      schema: {
-        tags: ['people'],
-        summary: 'End all sessions of a person',
-        params: PersonId,
-        response: answers(Done),
-      },
-    },
+    describeRoute('manage-people', 'people', 'End all sessions of a person', {
+      params: PersonId,
+      response: answers(Done),
+    }),
     (request) => {
       const person = knownPerson(running, request.params.id);
       signIn.sessions.endAll(person.id);

@@ -12,6 +12,7 @@ import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { personView } from '../../views/person-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { notifyOfNewEmail } from './known-person.ts';
 
 interface OwnAccount {
@@ -33,15 +34,10 @@ export const ownAccount = (running: RunningLab, request: FastifyRequest): OwnAcc
 export const setPreferences = (app: App, { running, signIn, audit, options }: ServerContext): void => {
   app.put(
     '/api/account',
-    {
-      config: { needs: 'own-account' },
-      schema: {
-        tags: ['people'],
-        summary: 'Set how you read and are reached',
-        body: Preferences,
-        response: answers(PersonView),
-      },
-    },
+    describeRoute('own-account', 'people', 'Set how you read and are reached', {
+      body: Preferences,
+      response: answers(PersonView),
+    }),
     (request) => {
       const { person } = ownAccount(running, request);
       const after = { ...person, ...request.body };
@@ -60,16 +56,11 @@ export const setPreferences = (app: App, { running, signIn, audit, options }: Se
 export const changePassword = (app: App, { running, signIn, audit }: ServerContext): void => {
   app.put(
     '/api/account/password',
-    {
-      config: { needs: 'own-account' },
-      schema: {
-        tags: ['people'],
-        summary: 'Change your password',
-        description: 'All your other sessions end.',
-        body: NewPasswordBody,
-        response: answers(Done),
-      },
-    },
+    describeRoute('own-account', 'people', 'Change your password', {
+      description: 'All your other sessions end.',
+      body: NewPasswordBody,
+      response: answers(Done),
+    }),
     async (request) => {
       const { person, session } = ownAccount(running, request);
       const { password, newPassword } = request.body;

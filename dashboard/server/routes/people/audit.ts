@@ -6,24 +6,20 @@ import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 export const auditRoutes = (app: App, { audit }: ServerContext): void => {
   app.get(
     '/api/audit',
-    {
-      config: { needs: 'read-audit' },
-      schema: {
-        tags: ['people'],
-        summary: 'Who changed what, newest first',
-        querystring: Type.Object({
-          before: Type.Optional(Type.Integer({ minimum: 1, description: 'Only rows before this sequence' })),
-          entity: Type.Optional(Type.String({ maxLength: 64 })),
-          entityId: Type.Optional(Type.String({ maxLength: 300 })),
-          limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 1000, default: 100 })),
-        }),
-        response: answers(Type.Array(AuditRowView)),
-      },
-    },
+    describeRoute('read-audit', 'people', 'Who changed what, newest first', {
+      querystring: Type.Object({
+        before: Type.Optional(Type.Integer({ minimum: 1, description: 'Only rows before this sequence' })),
+        entity: Type.Optional(Type.String({ maxLength: 64 })),
+        entityId: Type.Optional(Type.String({ maxLength: 300 })),
+        limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 1000, default: 100 })),
+      }),
+      response: answers(Type.Array(AuditRowView)),
+    }),
     (request) =>
       audit
         .list({ ...request.query, limit: request.query.limit ?? 100 })
@@ -31,17 +27,12 @@ export const auditRoutes = (app: App, { audit }: ServerContext): void => {
   );
   app.get(
     '/api/audit/verify',
-    {
-      config: { needs: 'read-audit' },
-      schema: {
-        tags: ['people'],
-        summary: 'Verify the chain of the audit trail',
-        description:
-          'Every row is hashed again. `brokenAt` is the first row that is not as it was written. Keep `head` elsewhere ' +
-          'from time to time: rows that are missing at the end show only against a head that was kept.',
-        response: answers(AuditVerification),
-      },
-    },
+    describeRoute('read-audit', 'people', 'Verify the chain of the audit trail', {
+      description:
+        'Every row is hashed again. `brokenAt` is the first row that is not as it was written. Keep `head` elsewhere ' +
+        'from time to time: rows that are missing at the end show only against a head that was kept.',
+      response: answers(AuditVerification),
+    }),
     () => audit.verify(),
   );
 };

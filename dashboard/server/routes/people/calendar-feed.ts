@@ -9,22 +9,18 @@ import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
 import { fileAnswers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 export const calendarFeedRoute = (app: App, { running, signIn }: ServerContext): void => {
   app.get(
     '/api/calendar.ics',
-    {
-      config: { needs: 'nothing' },
-      schema: {
-        tags: ['people'],
-        summary: 'Duty and patterns due as iCalendar',
-        description:
-          'For calendar programs. `key` is that of a calendar link; one that was revoked is answered as one that never was. ' +
-          'Patterns are named by their id, never by case.',
-        querystring: Type.Object({ key: Type.String({ maxLength: 200 }), ...AskedReader }),
-        response: fileAnswers('text/calendar', 'RFC 5545'),
-      },
-    },
+    describeRoute('nothing', 'people', 'Duty and patterns due as iCalendar', {
+      description:
+        'For calendar programs. `key` is that of a calendar link; one that was revoked is answered as one that never was. ' +
+        'Patterns are named by their id, never by case.',
+      querystring: Type.Object({ key: Type.String({ maxLength: 200 }), ...AskedReader }),
+      response: fileAnswers('text/calendar', 'RFC 5545'),
+    }),
     async (request, reply) => {
       if (signIn.keys.find('calendar', request.query.key) === null) throw new HttpProblem('unknown-key');
       const reader = readerOf(request, running, request.query);

@@ -8,19 +8,15 @@ import { HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { ownAccount } from './account.ts';
 
 export const ownSessions = (app: App, { running, signIn, audit }: ServerContext): void => {
   app.get(
     '/api/account/sessions',
-    {
-      config: { needs: 'own-account' },
-      schema: {
-        tags: ['people'],
-        summary: 'Where you are signed in',
-        response: answers(Type.Array(OpenSession)),
-      },
-    },
+    describeRoute('own-account', 'people', 'Where you are signed in', {
+      response: answers(Type.Array(OpenSession)),
+    }),
     (request) => {
       const own = ownAccount(running, request);
       return signIn.sessions.of(own.person.id).map(({ id, beganAt, seenAt, address, agent }) => ({
@@ -35,16 +31,11 @@ export const ownSessions = (app: App, { running, signIn, audit }: ServerContext)
   );
   app.delete(
     '/api/account/sessions/:id',
-    {
-      config: { needs: 'own-account' },
-      schema: {
-        tags: ['people'],
-        summary: 'End one of your sessions',
-        description: 'For a phone that was lost. What it shows goes dark within a second.',
-        params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
-        response: answers(Done),
-      },
-    },
+    describeRoute('own-account', 'people', 'End one of your sessions', {
+      description: 'For a phone that was lost. What it shows goes dark within a second.',
+      params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
+      response: answers(Done),
+    }),
     (request) => {
       const { person } = ownAccount(running, request);
       if (!signIn.sessions.end(person.id, request.params.id)) throw new HttpProblem('unknown-session');

@@ -10,17 +10,15 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { personView } from '../../views/person-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownPerson, newInvitation, notifyOfNewEmail, PersonId, refuseLastManager } from './known-person.ts';
-
-const config = { needs: 'manage-people' } as const;
 
 export const listPeople = (app: App, { running, signIn, audit }: ServerContext): void => {
   app.get(
     '/api/people',
-    {
-      config,
-      schema: { tags: ['people'], summary: 'Everyone of the lab', response: answers(Type.Array(PersonView)) },
-    },
+    describeRoute('manage-people', 'people', 'Everyone of the lab', {
+      response: answers(Type.Array(PersonView)),
+    }),
     (_request, reply) => {
       tagVersion(audit, reply);
       return running.lab().people.map((person) => personView(person, signIn));
@@ -32,16 +30,11 @@ export const addPerson = (app: App, context: ServerContext): void => {
   const { running, audit, options } = context;
   app.post(
     '/api/people',
-    {
-      config,
-      schema: {
-        tags: ['people'],
-        summary: 'Add a person',
-        description: 'Answers a one-time code, valid for seven days, with which the person sets a password.',
-        body: NewPersonBody,
-        response: answers(InvitationView),
-      },
-    },
+    describeRoute('manage-people', 'people', 'Add a person', {
+      description: 'Answers a one-time code, valid for seven days, with which the person sets a password.',
+      body: NewPersonBody,
+      response: answers(InvitationView),
+    }),
     (request) => {
       const { name, role, preferences = {} } = request.body;
       const { people } = running.lab();
@@ -65,17 +58,12 @@ export const changePerson = (app: App, context: ServerContext): void => {
   const { running, signIn, audit, options } = context;
   app.put(
     '/api/people/:id',
-    {
-      config,
-      schema: {
-        tags: ['people'],
-        summary: 'Change a person',
-        description: 'A change of role ends the sessions of that person.',
-        params: PersonId,
-        body: PersonBody,
-        response: answers(PersonView),
-      },
-    },
+    describeRoute('manage-people', 'people', 'Change a person', {
+      description: 'A change of role ends the sessions of that person.',
+      params: PersonId,
+      body: PersonBody,
+      response: answers(PersonView),
+    }),
     (request) => {
       const before = knownPerson(running, request.params.id);
       refuseNameTaken(running.lab().people, request.body.name, before.id);

@@ -9,11 +9,9 @@ import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { throttled } from '../../sign-in/attempt.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { ownAccount } from './account.ts';
 import { knownPerson, PersonId } from './known-person.ts';
-
-const tags = ['people'];
-const config = { needs: 'own-account' } as const;
 
 export const ownSecondFactor = (app: App, context: ServerContext): void => {
   const { running, signIn, audit } = context;
@@ -32,17 +30,12 @@ export const ownSecondFactor = (app: App, context: ServerContext): void => {
   };
   app.post(
     '/api/account/second-factor',
-    {
-      config,
-      schema: {
-        tags,
-        summary: 'Begin to set up your second factor',
-        description:
-          'Answers a secret for an authenticator app (RFC 6238: SHA-1, six digits, 30 seconds). It counts for nothing before a code of it was sent.',
-        body: ConfirmBody,
-        response: answers(NewSecondFactor),
-      },
-    },
+    describeRoute('own-account', 'people', 'Begin to set up your second factor', {
+      description:
+        'Answers a secret for an authenticator app (RFC 6238: SHA-1, six digits, 30 seconds). It counts for nothing before a code of it was sent.',
+      body: ConfirmBody,
+      response: answers(NewSecondFactor),
+    }),
     async (request) => {
       const person = await withPassword(request, request.body.password);
       return secondFactors.begin(person.id, { issuer: running.lab().site.name, label: person.name });
@@ -50,17 +43,12 @@ export const ownSecondFactor = (app: App, context: ServerContext): void => {
   );
   app.put(
     '/api/account/second-factor',
-    {
-      config,
-      schema: {
-        tags,
-        summary: 'Switch your second factor on',
-        description:
-          'With a code of the secret that was begun. Answers recovery codes, shown this once; your other sessions end.',
-        body: SecondFactorBody,
-        response: answers(RecoveryCodes),
-      },
-    },
+    describeRoute('own-account', 'people', 'Switch your second factor on', {
+      description:
+        'With a code of the secret that was begun. Answers recovery codes, shown this once; your other sessions end.',
+      body: SecondFactorBody,
+      response: answers(RecoveryCodes),
+    }),
     async (request) => {
       const { person, session } = ownAccount(running, request);
       let recoveryCodes: readonly string[] | null = null;
@@ -77,15 +65,10 @@ export const ownSecondFactor = (app: App, context: ServerContext): void => {
   );
   app.post(
     '/api/account/second-factor/off',
-    {
-      config,
-      schema: {
-        tags,
-        summary: 'Switch your second factor off',
-        body: ConfirmBody,
-        response: answers(Done),
-      },
-    },
+    describeRoute('own-account', 'people', 'Switch your second factor off', {
+      body: ConfirmBody,
+      response: answers(Done),
+    }),
     async (request) => {
       const { id } = await withPassword(request, request.body.password);
       return switchOff(context, request, id);
@@ -96,16 +79,11 @@ export const ownSecondFactor = (app: App, context: ServerContext): void => {
 export const resetSecondFactor = (app: App, context: ServerContext): void => {
   app.delete(
     '/api/people/:id/second-factor',
-    {
-      config: { needs: 'manage-people' },
-      schema: {
-        tags,
-        summary: 'Take the second factor off a person',
-        description: 'For a lost device without recovery codes. The person is notified.',
-        params: PersonId,
-        response: answers(Done),
-      },
-    },
+    describeRoute('manage-people', 'people', 'Take the second factor off a person', {
+      description: 'For a lost device without recovery codes. The person is notified.',
+      params: PersonId,
+      response: answers(Done),
+    }),
     (request) => switchOff(context, request, request.params.id),
   );
 };

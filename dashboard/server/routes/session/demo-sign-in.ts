@@ -7,6 +7,7 @@ import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { beginSession } from './describe-session.ts';
 
 export const demoSignIn = (app: App, context: ServerContext): void => {
@@ -14,16 +15,11 @@ export const demoSignIn = (app: App, context: ServerContext): void => {
   if (!running.demo) return;
   app.post(
     '/api/session/demo',
-    {
-      config: { needs: 'nothing' },
-      schema: {
-        tags: ['people'],
-        summary: 'Sign in as a person of the demonstration',
-        description: 'Only in the demonstration, and only for a visitor on the same machine.',
-        body: DemoSignInBody,
-        response: answers(SessionView),
-      },
-    },
+    describeRoute('nothing', 'people', 'Sign in as a person of the demonstration', {
+      description: 'Only in the demonstration, and only for a visitor on the same machine.',
+      body: DemoSignInBody,
+      response: answers(SessionView),
+    }),
     (request, reply) => {
       const person = running.lab().people.find(({ id }) => id === request.body.person);
       if (actorOf(request).kind !== 'demo-visitor' || person === undefined)

@@ -10,6 +10,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
 import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { checkSecondFactor } from './check-second-factor.ts';
 import { beginSession } from './describe-session.ts';
 
@@ -40,18 +41,13 @@ export const join = (app: App, context: ServerContext): void => {
   const { running, signIn, audit, options } = context;
   app.post(
     '/api/join',
-    {
-      config: { needs: 'nothing' },
-      schema: {
-        tags: ['people'],
-        summary: 'Set a password with a one-time code',
-        description:
-          'The first person uses the code that the console printed and becomes manager; everyone else the code that ' +
-          'a manager handed over, also after a forgotten password. A code serves once. Signs in at once.',
-        body: JoinBody,
-        response: answers(SessionView),
-      },
-    },
+    describeRoute('nothing', 'people', 'Set a password with a one-time code', {
+      description:
+        'The first person uses the code that the console printed and becomes manager; everyone else the code that ' +
+        'a manager handed over, also after a forgotten password. A code serves once. Signs in at once.',
+      body: JoinBody,
+      response: answers(SessionView),
+    }),
     async (request, reply) => {
       const { code, password, secondFactor } = request.body;
       const isOpen = async (): Promise<boolean> => signIn.credentials.invitation(code) !== null;

@@ -7,27 +7,20 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { clearCookie } from '../../sign-in/cookies.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { describeSession } from './describe-session.ts';
 
 export const session = (app: App, context: ServerContext): void => {
   app.get(
     '/api/session',
-    {
-      config: { needs: 'nothing' },
-      schema: {
-        tags: ['people'],
-        summary: 'Who is signed in here and may do what',
-        response: answers(SessionView),
-      },
-    },
+    describeRoute('nothing', 'people', 'Who is signed in here and may do what', {
+      response: answers(SessionView),
+    }),
     (request) => describeSession(context, request),
   );
   app.delete(
     '/api/session',
-    {
-      config: { needs: 'nothing' },
-      schema: { tags: ['people'], summary: 'Sign out', response: answers(Done) },
-    },
+    describeRoute('nothing', 'people', 'Sign out', { response: answers(Done) }),
     (request, reply) => {
       const actor = actorOf(request);
       if (actor.kind === 'person') {

@@ -9,6 +9,7 @@ import { throttled } from '../../sign-in/attempt.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { nameKey, personNamed } from '../../sign-in/naming.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { checkSecondFactor } from './check-second-factor.ts';
 import { beginSession } from './describe-session.ts';
 
@@ -16,19 +17,14 @@ export const signInWithPassword = (app: App, context: ServerContext): void => {
   const { running, signIn, audit } = context;
   app.post(
     '/api/session',
-    {
-      config: { needs: 'nothing' },
-      schema: {
-        tags: ['people'],
-        summary: 'Sign in',
-        description:
-          'Sets a session cookie that scripts cannot read. Wrong tries are answered ever more slowly (`429` with ' +
-          '`Retry-After`), by account and address; nobody is locked out for good. Who has a second factor is asked for a code ' +
-          'of it (`second-factor-needed`).',
-        body: SignInBody,
-        response: answers(SessionView),
-      },
-    },
+    describeRoute('nothing', 'people', 'Sign in', {
+      description:
+        'Sets a session cookie that scripts cannot read. Wrong tries are answered ever more slowly (`429` with ' +
+        '`Retry-After`), by account and address; nobody is locked out for good. Who has a second factor is asked for a code ' +
+        'of it (`second-factor-needed`).',
+      body: SignInBody,
+      response: answers(SessionView),
+    }),
     async (request, reply) => {
       const { name, password, secondFactor } = request.body;
       const person = personNamed(running.lab().people, name);
@@ -56,16 +52,11 @@ export const signInWithPassword = (app: App, context: ServerContext): void => {
 export const confirmPassword = (app: App, { signIn }: ServerContext): void => {
   app.post(
     '/api/session/confirm',
-    {
-      config: { needs: 'own-account' },
-      schema: {
-        tags: ['people'],
-        summary: 'Type the password again',
-        description: 'Set-up and people ask for it when it was last typed more than half an hour ago.',
-        body: ConfirmBody,
-        response: answers(Done),
-      },
-    },
+    describeRoute('own-account', 'people', 'Type the password again', {
+      description: 'Set-up and people ask for it when it was last typed more than half an hour ago.',
+      body: ConfirmBody,
+      response: answers(Done),
+    }),
     async (request) => {
       const actor = actorOf(request);
       if (actor.kind !== 'person') throw new HttpProblem('not-allowed', { values: { who: 'token' } });

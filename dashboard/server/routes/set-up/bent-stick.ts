@@ -16,6 +16,7 @@ import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { bentStickView } from '../../views/bent-stick-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownClass } from './wax-classes.ts';
 
 const orRefused = <T>(result: Result<T>): T => {
@@ -27,11 +28,11 @@ export const bentStickRoutes = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/wax-classes/:id/bent-stick',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: "Fit the lab's own bent-stick test of a wax, and put its values in on request",
+    describeRoute(
+      'set-up-lab',
+      'set-up',
+      "Fit the lab's own bent-stick test of a wax, and put its values in on request",
+      {
         description:
           'Sticks are softened, bent alike, cooled, laid at two temperatures or more, and their opening is read over ' +
           'hours. Answered are the values with errors, whether the readings fix them, and the curve of each stick. ' +
@@ -40,7 +41,7 @@ export const bentStickRoutes = (app: App, context: ServerContext): void => {
         body: BentStickBody,
         response: answers(BentStickView),
       },
-    },
+    ),
     (request) => {
       const id = knownClass(request.params.id);
       const { sticks, readingError, apply = false, reason } = request.body;

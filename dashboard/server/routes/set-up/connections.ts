@@ -9,6 +9,7 @@ import { audited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 /** A stored password goes to no other server, by no weaker way, and to no other user, than it was entered for. */
 const withPassword = ({ password, ...body }: MailServerBody, before: MailSetting | null): MailSetting => {
@@ -23,9 +24,6 @@ const withoutPassword = (mail: MailSetting | null): Omit<MailSetting, 'password'
   const { password: _, ...shown } = mail;
   return shown;
 };
-
-const tags = ['set-up'];
-const config = { needs: 'set-up-lab' } as const;
 
 export const connectionRoutes = (app: App, { running, audit, options }: ServerContext): void => {
   const { connections } = running;
@@ -59,14 +57,9 @@ export const connectionRoutes = (app: App, { running, audit, options }: ServerCo
 
   app.get(
     '/api/connections',
-    {
-      config,
-      schema: {
-        tags,
-        summary: 'The mail server and the names in the network',
-        response: answers(ConnectionsView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'The mail server and the names in the network', {
+      response: answers(ConnectionsView),
+    }),
     (_request, reply) => {
       tagVersion(audit, reply);
       return view();
@@ -74,43 +67,28 @@ export const connectionRoutes = (app: App, { running, audit, options }: ServerCo
   );
   app.put(
     '/api/connections/mail',
-    {
-      config,
-      schema: {
-        tags,
-        summary: 'Set the mail server',
-        description: 'Holds from the next letter on, in place of the one that the program was started with.',
-        body: MailServerBody,
-        response: answers(ConnectionsView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Set the mail server', {
+      description: 'Holds from the next letter on, in place of the one that the program was started with.',
+      body: MailServerBody,
+      response: answers(ConnectionsView),
+    }),
     (request) => saveMail(request, withPassword(request.body, connections.setting().mail)),
   );
   app.delete(
     '/api/connections/mail',
-    {
-      config,
-      schema: {
-        tags,
-        summary: 'Take the mail server back',
-        description: 'The one that the program was started with holds again; without one no e-mail is sent.',
-        response: answers(ConnectionsView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Take the mail server back', {
+      description: 'The one that the program was started with holds again; without one no e-mail is sent.',
+      response: answers(ConnectionsView),
+    }),
     (request) => saveMail(request, null),
   );
   app.put(
     '/api/connections/host-names',
-    {
-      config,
-      schema: {
-        tags,
-        summary: 'Set the names by which browsers reach the lab',
-        description: 'Beside those that the program was started with; they hold from the next request on.',
-        body: HostNamesBody,
-        response: answers(ConnectionsView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Set the names by which browsers reach the lab', {
+      description: 'Beside those that the program was started with; they hold from the next request on.',
+      body: HostNamesBody,
+      response: answers(ConnectionsView),
+    }),
     (request) => {
       const hostNames = [...new Set(request.body.hostNames.map((name) => name.toLowerCase()))];
       const vouched = authority?.vouchedFor({ dns: hostNames, addresses: [] }).dns ?? hostNames;

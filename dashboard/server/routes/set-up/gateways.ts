@@ -20,6 +20,7 @@ import { throttled } from '../../sign-in/attempt.ts';
 import { openGatewayAccounts } from '../../sign-in/gateway-accounts.ts';
 import { gatewayViews } from '../../views/gateway-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const refuseBadName = (gateway: string): void => {
   if (!gatewayId(gateway).ok) throw fieldProblem('/body/gateway', 'gateway-id-refused');
@@ -32,31 +33,21 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
 
   app.get(
     '/api/gateways',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Every gateway: paired with the own broker, of the lab, or seen',
-        description: 'With the sweeps that a gateway numbered and that have not arrived.',
-        response: answers(Type.Array(GatewayView)),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Every gateway: paired with the own broker, of the lab, or seen', {
+      description: 'With the sweeps that a gateway numbered and that have not arrived.',
+      response: answers(Type.Array(GatewayView)),
+    }),
     () => gatewayViews(running, accounts.all()),
   );
   app.post(
     '/api/gateways',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Make a code by which a gateway is paired',
-        description:
-          'The code serves once, within an hour. The gateway sends it to `POST /api/pair` and gets a user and a password ' +
-          'of its own, with which it may write under its own name alone.',
-        body: PairingCodeBody,
-        response: answers(PairingCodeView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Make a code by which a gateway is paired', {
+      description:
+        'The code serves once, within an hour. The gateway sends it to `POST /api/pair` and gets a user and a password ' +
+        'of its own, with which it may write under its own name alone.',
+      body: PairingCodeBody,
+      response: answers(PairingCodeView),
+    }),
     (request) => {
       const { gateway } = request.body;
       refuseBadName(gateway);
@@ -67,16 +58,11 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
   );
   app.delete(
     '/api/gateways/:id',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Take back the account of a gateway',
-        description: 'Its connection ends at once.',
-        params: Type.Object({ id: Type.String({ maxLength: 64 }) }),
-        response: answers(Done),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Take back the account of a gateway', {
+      description: 'Its connection ends at once.',
+      params: Type.Object({ id: Type.String({ maxLength: 64 }) }),
+      response: answers(Done),
+    }),
     (request) => {
       const { id } = request.params;
       if (!accounts.remove(id)) throw new HttpProblem('unknown-gateway', { values: { id } });
@@ -87,16 +73,11 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
   );
   app.post(
     '/api/pair',
-    {
-      config: { needs: 'nothing' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Exchange a code for the account of a gateway',
-        description: 'The password is shown this once. A password that the gateway had before ends.',
-        body: PairBody,
-        response: answers(PairingView),
-      },
-    },
+    describeRoute('nothing', 'set-up', 'Exchange a code for the account of a gateway', {
+      description: 'The password is shown this once. A password that the gateway had before ends.',
+      body: PairBody,
+      response: answers(PairingView),
+    }),
     async (request) => {
       const { code } = request.body;
       const isOpen = async (): Promise<boolean> => accounts.invited(code) !== null;

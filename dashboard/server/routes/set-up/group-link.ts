@@ -14,6 +14,7 @@ import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const isCertificate = (pem: string): boolean => {
   try {
@@ -63,14 +64,9 @@ export const groupLinkRoutes = (app: App, { running, audit, options }: ServerCon
 
   app.get(
     '/api/group-link',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'What this lab reports to its group, and how the link stands',
-        response: answers(GroupLinkView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'What this lab reports to its group, and how the link stands', {
+      response: answers(GroupLinkView),
+    }),
     (request, reply) => {
       tagVersion(audit, reply);
       return view(sayToReader(request, running));
@@ -78,17 +74,12 @@ export const groupLinkRoutes = (app: App, { running, audit, options }: ServerCon
   );
   app.put(
     '/api/group-link',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Say whether and what this lab reports to its group',
-        description:
-          'Takes effect at once. Switched off, nothing more leaves the lab and what waited is dropped; docs/group.md describes the messages.',
-        body: GroupLinkBody,
-        response: answers(GroupLinkView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Say whether and what this lab reports to its group', {
+      description:
+        'Takes effect at once. Switched off, nothing more leaves the lab and what waited is dropped; docs/group.md describes the messages.',
+      body: GroupLinkBody,
+      response: answers(GroupLinkView),
+    }),
     (request) => {
       refuseContradictions(request.body);
       const before = groupLink.setting();

@@ -30,6 +30,7 @@ import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const OfferId = Type.Object({ id: Type.String({ maxLength: 20 }) });
 
@@ -112,15 +113,15 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
 
   app.get(
     '/api/group-offers',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'What the group offers this lab, and what each offer would change here',
+    describeRoute(
+      'set-up-lab',
+      'set-up',
+      'What the group offers this lab, and what each offer would change here',
+      {
         description: 'Open offers first, then those that were answered, newest first.',
         response: answers(Type.Array(GroupOfferView)),
       },
-    },
+    ),
     (request) => {
       const say = sayToReader(request, running);
       const lab = running.lab();
@@ -131,21 +132,17 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
   const answerRoute = (
     path: string,
     answer: OfferAnswer,
-    words: { readonly summary: string; readonly description: string },
+    { summary, description }: { readonly summary: string; readonly description: string },
     decide: (request: FastifyRequest, asked: AskedAnswer) => void,
   ): void => {
     app.post(
       path,
-      {
-        config: { needs: 'set-up-lab' },
-        schema: {
-          tags: ['set-up'],
-          ...words,
-          params: OfferId,
-          body: OfferAnswerBody,
-          response: answers(GroupOfferView),
-        },
-      },
+      describeRoute('set-up-lab', 'set-up', summary, {
+        description,
+        params: OfferId,
+        body: OfferAnswerBody,
+        response: answers(GroupOfferView),
+      }),
       (request) => {
         const { id } = request.params;
         const by = actorName(actorOf(request));

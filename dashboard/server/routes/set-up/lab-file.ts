@@ -12,6 +12,7 @@ import type { AuditedChange } from '../../context/audited.ts';
 import { versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const MOST_BYTES = 1_500_000;
 
@@ -19,32 +20,24 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
   const { running, audit } = context;
   app.get(
     '/api/lab-file',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'The lab, written down as a lab file',
-        description: 'Charges, patterns and readings are history and do not stand in it.',
-        response: answers(LabFileView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'The lab, written down as a lab file', {
+      description: 'Charges, patterns and readings are history and do not stand in it.',
+      response: answers(LabFileView),
+    }),
     () => ({ version: versionOf(audit), yaml: writeLabFile(running.lab()) }),
   );
   app.put(
     '/api/lab-file',
     {
       bodyLimit: MOST_BYTES,
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Take the whole lab from a lab file',
+      ...describeRoute('set-up-lab', 'set-up', 'Take the whole lab from a lab file', {
         description:
           'Replaces site, stations, probes and own wax values; history stays, and so do people and their sign-in. ' +
           'Every problem is named with its line. With `dryRun` nothing is changed. With `If-Match: "VERSION"`, the `version` that a ' +
           'dry run answered, it is refused where somebody else has changed the lab since.',
         body: LabFileBody,
         response: answers(LabFileView),
-      },
+      }),
     },
     (request) => {
       const { yaml, dryRun = false, reason } = request.body;

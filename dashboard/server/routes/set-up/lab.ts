@@ -10,21 +10,17 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { sourceView } from '../../../queries/source-view.ts';
 import { labView } from '../../views/lab-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 export const readLab = (app: App, { running, audit }: ServerContext): void => {
   app.get(
     '/api/lab',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'The lab as it is described',
-        description:
-          'Values that are absent are those of the wax class or the rule. A change of it that sends `If-Match: "VERSION"`, the ' +
-          '`version` that was read here, is refused where it would take back what somebody else saved since.',
-        response: answers(LabView),
-      },
-    },
+    describeRoute('read', 'set-up', 'The lab as it is described', {
+      description:
+        'Values that are absent are those of the wax class or the rule. A change of it that sends `If-Match: "VERSION"`, the ' +
+        '`version` that was read here, is refused where it would take back what somebody else saved since.',
+      response: answers(LabView),
+    }),
     (_request, reply) => {
       tagVersion(audit, reply);
       return labView(running.lab(), running.repository.isEmpty(), versionOf(audit));
@@ -45,14 +41,9 @@ const RULE_VIEWS: RuleView[] = ALL_RULES.map((rule) => ({
 export const readRules = (app: App): void => {
   app.get(
     '/api/rules',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Every rule, its formula and which figures of it may be set',
-        response: answers(Type.Array(RuleView)),
-      },
-    },
+    describeRoute('read', 'set-up', 'Every rule, its formula and which figures of it may be set', {
+      response: answers(Type.Array(RuleView)),
+    }),
     () => RULE_VIEWS,
   );
 };

@@ -15,6 +15,7 @@ import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const Params = Type.Object({
   id: Type.String({ pattern: '^[A-Za-z0-9][A-Za-z0-9-]{0,39}$', description: 'Letters, digits and `-`' }),
@@ -33,15 +34,10 @@ export const payloadMappings = (app: App, { running, audit, options }: ServerCon
   const { mappings } = running;
   app.get(
     '/api/payload-mappings',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'How JSON of other devices becomes readings',
-        description: 'Mappings of topics outside the formats of this program.',
-        response: answers(Type.Array(MappingView)),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'How JSON of other devices becomes readings', {
+      description: 'Mappings of topics outside the formats of this program.',
+      response: answers(Type.Array(MappingView)),
+    }),
     (_request, reply) => {
       tagVersion(audit, reply);
       return [...mappings.all()];
@@ -49,18 +45,13 @@ export const payloadMappings = (app: App, { running, audit, options }: ServerCon
   );
   app.put(
     '/api/payload-mappings/:id',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Add or change a mapping',
-        description:
-          'With `isOn: false` its topics are followed and what comes is shown in quarantine, where a trial finds it.',
-        params: Params,
-        body: MappingBody,
-        response: answers(MappingView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Add or change a mapping', {
+      description:
+        'With `isOn: false` its topics are followed and what comes is shown in quarantine, where a trial finds it.',
+      params: Params,
+      body: MappingBody,
+      response: answers(MappingView),
+    }),
     (request) => {
       const after: PayloadMapping = { id: request.params.id, ...request.body };
       refuseFault(after);
@@ -84,16 +75,11 @@ export const payloadMappings = (app: App, { running, audit, options }: ServerCon
   );
   app.delete(
     '/api/payload-mappings/:id',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Remove a mapping',
-        description: 'Its readings stay; its topics are no longer followed.',
-        params: Params,
-        response: answers(Done),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Remove a mapping', {
+      description: 'Its readings stay; its topics are no longer followed.',
+      params: Params,
+      response: answers(Done),
+    }),
     (request) => {
       const before = mappings.all().find(({ id }) => id === request.params.id);
       if (before === undefined)
@@ -115,17 +101,12 @@ export const payloadMappings = (app: App, { running, audit, options }: ServerCon
 export const mappingTrial = (app: App, { running }: ServerContext): void => {
   app.post(
     '/api/payload-mapping-trials',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Try a mapping over the newest real messages',
-        description:
-          'Reads the messages of its topic that are in quarantine, newest first; nothing is stored by it.',
-        body: MappingBody,
-        response: answers(MappingTrial),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Try a mapping over the newest real messages', {
+      description:
+        'Reads the messages of its topic that are in quarantine, newest first; nothing is stored by it.',
+      body: MappingBody,
+      response: answers(MappingTrial),
+    }),
     (request) => {
       const mapping: PayloadMapping = { id: 'trial', ...request.body, isOn: true };
       refuseFault(mapping);

@@ -19,6 +19,7 @@ import { isoDayAt } from '../../../../lab/calendar.ts';
 import { probeView, probeViews } from '../../views/probe-view.ts';
 import { perform } from '../common/act.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { withReplaced } from './with-replaced.ts';
 
 const ProbeParams = Type.Object({ id: Type.String({ pattern: '^[A-Za-z0-9._-]{1,64}$' }) });
@@ -43,20 +44,15 @@ export const saveProbe = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.put(
     '/api/probes/:id',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Give a probe to a station, enter its calibration',
-        description:
-          'A reading of the probe must have been received, or the probe must be of the lab. Without `station` it becomes unclaimed. ' +
-          '`correction_celsius` is added to every reading from now on, or `calibration` corrects it by its points; ' +
-          'readings that are stored keep theirs.',
-        params: ProbeParams,
-        body: ProbeBody,
-        response: answers(ProbeView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Give a probe to a station, enter its calibration', {
+      description:
+        'A reading of the probe must have been received, or the probe must be of the lab. Without `station` it becomes unclaimed. ' +
+        '`correction_celsius` is added to every reading from now on, or `calibration` corrects it by its points; ' +
+        'readings that are stored keep theirs.',
+      params: ProbeParams,
+      body: ProbeBody,
+      response: answers(ProbeView),
+    }),
     (request) => {
       const { id } = request.params;
       const lab = running.lab();
@@ -93,19 +89,14 @@ export const replaceProbe = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/probes/:id/replacement',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Let another probe take the place of one that is broken',
-        description:
-          'The broken probe is retired and the other one belongs to its station from now on. The history of the station ' +
-          'stays whole: what each measured while it was there.',
-        params: ProbeParams,
-        body: ReplacementBody,
-        response: answers(ProbeView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Let another probe take the place of one that is broken', {
+      description:
+        'The broken probe is retired and the other one belongs to its station from now on. The history of the station ' +
+        'stays whole: what each measured while it was there.',
+      params: ProbeParams,
+      body: ReplacementBody,
+      response: answers(ProbeView),
+    }),
     (request) => {
       const { id } = request.params;
       const { by, reason } = request.body;
@@ -167,17 +158,12 @@ export const forgetProbes = (app: App, context: ServerContext): void => {
   };
   app.delete(
     '/api/probes/:id',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Forget a probe',
-        description:
-          'It must belong to no station. Its readings stay as long as others do; if it sends again it is new.',
-        params: ProbeParams,
-        response: answers(ForgottenView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Forget a probe', {
+      description:
+        'It must belong to no station. Its readings stay as long as others do; if it sends again it is new.',
+      params: ProbeParams,
+      response: answers(ForgottenView),
+    }),
     (request) => {
       const { id } = request.params;
       refuseInUse(describedProbe(running, id));
@@ -187,16 +173,16 @@ export const forgetProbes = (app: App, context: ServerContext): void => {
   );
   app.delete(
     '/api/gateways/:id/unclaimed-probes',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Forget all probes of a gateway that have no station and are not retired',
+    describeRoute(
+      'set-up-lab',
+      'set-up',
+      'Forget all probes of a gateway that have no station and are not retired',
+      {
         description: 'Answers which they were. One that sends again is new.',
         params: ProbeParams,
         response: answers(ForgottenView),
       },
-    },
+    ),
     (request) =>
       forget(
         request,

@@ -11,6 +11,7 @@ import { versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { labView } from '../../views/lab-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 /** Names only: an offset such as +02:00 knows no clock changes. */
 const isTimeZone = (name: string): boolean => {
@@ -45,17 +46,17 @@ export const saveSite = (app: App, context: ServerContext): void => {
   const { repository } = running;
   app.put(
     '/api/site',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Set name, time zone, working hours, closed days and the rules of the whole lab',
+    describeRoute(
+      'set-up-lab',
+      'set-up',
+      'Set name, time zone, working hours, closed days and the rules of the whole lab',
+      {
         description:
           'A weekday that is not named is closed. The id of the site stands in every MQTT topic and is set by the lab file only.',
         body: SiteBody,
         response: answers(LabView),
       },
-    },
+    ),
     (request) => {
       const { reason, timeZone } = request.body;
       if (!isTimeZone(timeZone))

@@ -12,6 +12,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { stationTrends } from '../../views/station-trend.ts';
 import { stationView } from '../../views/station-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownStation } from '../common/known-station.ts';
 import { withReplaced } from './with-replaced.ts';
 
@@ -27,19 +28,14 @@ export const saveStation = (app: App, context: ServerContext): void => {
   const trend = stationTrends(running);
   app.put(
     '/api/stations/:id',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Add or change a station',
-        description:
-          'The whole description; a field that is absent falls back to the wax class. Hot wax burns and its vapour can ' +
-          "ignite: a heater needs its own thermal cut-out and somebody nearby, and the maker's instructions come first.",
-        params: StationParams,
-        body: StationBody,
-        response: answers(StationView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Add or change a station', {
+      description:
+        'The whole description; a field that is absent falls back to the wax class. Hot wax burns and its vapour can ' +
+        "ignite: a heater needs its own thermal cut-out and somebody nearby, and the maker's instructions come first.",
+      params: StationParams,
+      body: StationBody,
+      response: answers(StationView),
+    }),
     (request) => {
       const { reason, wax, window_celsius: window, ...rest } = request.body;
       const [low, high] = window ?? [];
@@ -71,17 +67,12 @@ export const removeStation = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.delete(
     '/api/stations/:id',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Remove a station',
-        description:
-          'Its probes become unclaimed; its readings and alarms stay. Refused while patterns lie there.',
-        params: StationParams,
-        response: answers(Done),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Remove a station', {
+      description:
+        'Its probes become unclaimed; its readings and alarms stay. Refused while patterns lie there.',
+      params: StationParams,
+      response: answers(Done),
+    }),
     (request) => {
       const lab = running.lab();
       const before = knownStation(running, request.params.id);

@@ -20,6 +20,7 @@ import { audited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const MOST_REFUSED = 100;
 const MOST_COPIES = 10;
@@ -82,14 +83,12 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
 
   app.get(
     '/api/stored-readings',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'How long readings stay, which the store refused, and the copies of the data',
-        response: answers(StoredReadingsView),
-      },
-    },
+    describeRoute(
+      'set-up-lab',
+      'set-up',
+      'How long readings stay, which the store refused, and the copies of the data',
+      { response: answers(StoredReadingsView) },
+    ),
     (_request, reply) => {
       tagVersion(audit, reply);
       return view();
@@ -97,15 +96,10 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
   );
   app.post(
     '/api/stored-readings/preview',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'What a retention would delete now; it changes nothing',
-        body: RetentionBody,
-        response: answers(ExpiringView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'What a retention would delete now; it changes nothing', {
+      body: RetentionBody,
+      response: answers(ExpiringView),
+    }),
     (request) => {
       const retention = retentionOf();
       const asked = new Map(checked(request.body).map((row) => [row.kind, row]));
@@ -118,16 +112,16 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
   );
   app.put(
     '/api/stored-readings/retention',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Say how long readings and the figures of hours stay, by station kind',
+    describeRoute(
+      'set-up-lab',
+      'set-up',
+      'Say how long readings and the figures of hours stay, by station kind',
+      {
         description: 'Takes effect a day later. Kinds that are not named stay as they are.',
         body: RetentionBody,
         response: answers(StoredReadingsView),
       },
-    },
+    ),
     (request) => {
       const retention = retentionOf();
       const before = retention.kinds();
@@ -147,14 +141,9 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
   );
   app.post(
     '/api/stored-readings/send-again',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'Offer the readings that the store refused to it once more',
-        response: answers(SentAgainView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', 'Offer the readings that the store refused to it once more', {
+      response: answers(SentAgainView),
+    }),
     (request) => {
       const count = running.store.setAside?.sendAgain() ?? 0;
       if (count > 0)

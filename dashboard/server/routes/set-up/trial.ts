@@ -17,6 +17,7 @@ import { fieldOf, fieldProblem, HttpProblem } from '../../base/problem.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 import { knownStation, StationId } from '../common/known-station.ts';
 import { orStoreAway } from '../common/store-away.ts';
 import { type TrialPast, trialPast } from './trial-past.ts';
@@ -72,12 +73,11 @@ const inPauses = async (work: Generator<undefined, Trial>): Promise<Trial> => {
 export const trialRoutes = (app: App, { running }: ServerContext): void => {
   app.post(
     '/api/stations/:id/trial',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary:
-          'What other figures of a rule would have raised here, or at all stations of this kind, in the last days',
+    describeRoute(
+      'set-up-lab',
+      'set-up',
+      'What other figures of a rule would have raised here, or at all stations of this kind, in the last days',
+      {
         description:
           'The newest readings, with what people did meanwhile, go through the rules twice: as the lab is, and with the ' +
           'figures of the body; the other stations too where the rule looks around in the lab. Beside it stands what was ' +
@@ -88,7 +88,7 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
         body: TrialBody,
         response: answers(TrialView),
       },
-    },
+    ),
     async (request) => {
       const station = knownStation(running, request.params.id);
       const rule = knownRule(request.body.rule);

@@ -15,6 +15,7 @@ import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { limitsView } from '../../views/limits-view.ts';
 import { answers } from '../common/answers.ts';
+import { describeRoute } from '../common/describe-route.ts';
 
 const waxClassView = (running: RunningLab, id: WaxClassId): WaxClassView => {
   const lab = running.lab();
@@ -33,28 +34,23 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.get(
     '/api/wax-classes',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'The wax classes, every figure with its standing and source',
-        response: answers(Type.Array(WaxClassView)),
-      },
-    },
+    describeRoute('read', 'set-up', 'The wax classes, every figure with its standing and source', {
+      response: answers(Type.Array(WaxClassView)),
+    }),
     () => WAX_CLASS_IDS.map((id) => waxClassView(running, id)),
   );
   app.get(
     '/api/wax-classes/:id/limits',
-    {
-      config: { needs: 'read' },
-      schema: {
-        tags: ['set-up'],
-        summary: 'The window and the ceiling that a kind of station would have with this wax',
+    describeRoute(
+      'read',
+      'set-up',
+      'The window and the ceiling that a kind of station would have with this wax',
+      {
         params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
         querystring: Type.Object({ kind: Type.Enum([...STATION_KINDS]) }),
         response: answers(LimitsView),
       },
-    },
+    ),
     (request) => {
       const { wax: _, ...limits } = limitsView(
         { id: 'not-there-yet', name: '', kind: request.query.kind, wax: knownClass(request.params.id) },
@@ -65,18 +61,13 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
   );
   app.put(
     '/api/wax-classes/:id/overrides',
-    {
-      config: { needs: 'set-up-lab' },
-      schema: {
-        tags: ['set-up'],
-        summary: "Set the lab's own values of a wax class",
-        description:
-          'They are shown as "lab\'s own" wherever they count. Values that contradict each other are refused.',
-        params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
-        body: WaxOverridesBody,
-        response: answers(WaxClassView),
-      },
-    },
+    describeRoute('set-up-lab', 'set-up', "Set the lab's own values of a wax class", {
+      description:
+        'They are shown as "lab\'s own" wherever they count. Values that contradict each other are refused.',
+      params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
+      body: WaxOverridesBody,
+      response: answers(WaxClassView),
+    }),
     (request) => {
       const id = knownClass(request.params.id);
       const lab = running.lab();
