@@ -1,7 +1,7 @@
 // A readable page of the interface at /api/, drawn from its own description, without a script.
 
 import type { App } from './base/app.ts';
-import { TAGS } from './open-api.ts';
+import { TAGS } from './routes/common/describe-route.ts';
 import { PROBLEMS } from '../../wax/problem-catalogue.ts';
 import { messageOf } from '../../words/load-languages.ts';
 

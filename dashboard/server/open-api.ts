@@ -2,6 +2,7 @@
 
 import fastifySwagger from '@fastify/swagger';
 import type { App } from './base/app.ts';
+import { TAGS } from './routes/common/describe-route.ts';
 import { PERMISSIONS } from './sign-in/permissions.ts';
 
 const INTRODUCTION = [
@@ -12,20 +13,6 @@ const INTRODUCTION = [
   'the same key they are done once. Settings are read with an `ETag`; a change that sends it back as `If-Match` is',
   'refused where it would take back what somebody else saved since. It informs; it is no safety cut-out and switches nothing.',
 ].join('\n');
-
-export const TAGS = [
-  { name: 'measuring', description: 'Stations, probes, readings, the live stream' },
-  { name: 'alarms', description: 'Alarms and what people do to them' },
-  { name: 'notices', description: 'Alarms on phones, the notification plan, what was sent' },
-  { name: 'patterns', description: 'Wax patterns from the bench to the ring' },
-  { name: 'night', description: 'The night sheet and the month sheet' },
-  { name: 'evidence', description: 'Records for a quality system: spans, signed causes, training' },
-  { name: 'charges', description: 'The wax in the pots, loads of annealers' },
-  { name: 'lots', description: 'Lots of wax, the sheets of their makers, recalls' },
-  { name: 'set-up', description: 'The described lab and the figures of its wax' },
-  { name: 'people', description: 'Sign-in, people, tokens, wall links, audit trail' },
-] as const;
-export type Tag = (typeof TAGS)[number]['name'];
 
 export const openApi = (app: App, version: string): void => {
   app.register(fastifySwagger, {

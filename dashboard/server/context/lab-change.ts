@@ -7,7 +7,7 @@ import type { Lab } from '../../../lab/lab.ts';
 import { type LabFileContext, labFileContradictions } from '../../../lab/lab-file/lab-file-checks.ts';
 import type { Contradiction } from '../../../lab/lab-file/lab-file-problem.ts';
 import { LANGUAGE_CODES } from '../../../words/load-languages.ts';
-import { audited, type AuditedChange } from './audited.ts';
+import { saveAudited, type AuditedChange } from './audited.ts';
 import { fieldOf, HttpProblem } from '../base/problem.ts';
 import { refuseOverwrite } from './refuse-overwrite.ts';
 import type { ServerContext } from './server-context.ts';
@@ -41,16 +41,13 @@ const refuseContradictions = (before: Lab, after: Lab): void => {
 };
 
 export const changeLab = (
-  { running, audit, options }: ServerContext,
+  context: ServerContext,
   request: FastifyRequest,
   after: Lab,
-  change: AuditedChange,
   save: () => void,
+  change: AuditedChange,
 ): void => {
-  refuseOverwrite(audit, request, change);
-  refuseContradictions(running.lab(), after);
-  options.database.transaction(() => {
-    audited(audit, request, change);
-    save();
-  });
+  refuseOverwrite(context.audit, request, change);
+  refuseContradictions(context.running.lab(), after);
+  saveAudited(context, request, save, change);
 };

@@ -24,8 +24,7 @@ const MOST_SINCE = 1000;
 const RECORDS_OF_LAB: readonly AuditEntity[] = ['site', 'station', 'probe', 'wax-class'];
 
 interface Change {
-  readonly entity: AuditEntity;
-  readonly entityId: string;
+  readonly subject: readonly [entity: AuditEntity, id: string];
   readonly before?: unknown;
   readonly after?: unknown;
 }
@@ -47,7 +46,7 @@ const isWithin = (inner: string, outer: string): boolean => inner === outer || i
 export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: Change): void {
   const version = /^"(\d{1,15})"$/.exec(request.headers['if-match'] ?? '')?.[1];
   if (version === undefined) return;
-  const { entity, entityId } = change;
+  const [entity, entityId] = change.subject;
   const self = actorName(actorOf(request));
   // A lab file changes every record of the lab, and every record that changed is one of its own.
   const since = [

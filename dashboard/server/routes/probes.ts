@@ -46,7 +46,7 @@ export const probeRoutes = (app: App, { running, audit }: ServerContext): void =
       } catch (error) {
         throw new HttpProblem('test-reading-refused', { values: { reason: reasonOf(error) } });
       }
-      audited(audit, request, { action: 'test-reading', entity: 'probe', entityId: TEST_READING.probe });
+      audited(audit, request, { action: 'test-reading', subject: ['probe', TEST_READING.probe] });
       return TEST_READING;
     },
   );

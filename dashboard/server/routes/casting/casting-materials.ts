@@ -5,7 +5,7 @@ import type { CastingMaterial } from '../../../../lab/casting-material.ts';
 import { CastingMaterialBody, CastingMaterialView } from '../../../api/casting.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited, type AuditedChange } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
@@ -19,7 +19,7 @@ const MaterialId = Type.Object({
 });
 
 export const castingMaterials = (app: App, context: ServerContext): void => {
-  const { running, audit, options } = context;
+  const { running, audit } = context;
   const all = (): readonly CastingMaterial[] => running.lab().castingMaterials ?? [];
   app.get(
     '/api/casting-materials',
@@ -41,16 +41,11 @@ export const castingMaterials = (app: App, context: ServerContext): void => {
     (request) => {
       const { id } = request.params;
       const after: CastingMaterial = { id, ...request.body };
-      const change: AuditedChange = {
+      saveAudited(context, request, () => running.repository.saveCastingMaterial(after), {
         action: 'casting-material-saved',
-        entity: 'casting-material',
-        entityId: id,
+        subject: ['casting-material', id],
         before: all().find((material) => material.id === id),
         after,
-      };
-      options.database.transaction(() => {
-        running.repository.saveCastingMaterial(after);
-        audited(audit, request, change);
       });
       return after;
     },
@@ -66,11 +61,10 @@ export const castingMaterials = (app: App, context: ServerContext): void => {
       const { id } = request.params;
       const before = all().find((material) => material.id === id);
       if (before === undefined) throw new HttpProblem('unknown-casting-material', { values: { id } });
-      options.database.transaction(() => {
-        running.repository.removeCastingMaterial(id);
-        audited(audit, request, {
-          ...{ action: 'casting-material-removed', entity: 'casting-material', entityId: id, before },
-        });
+      saveAudited(context, request, () => running.repository.removeCastingMaterial(id), {
+        action: 'casting-material-removed',
+        subject: ['casting-material', id],
+        before,
       });
       return DONE;
     },

@@ -5,7 +5,7 @@ import type { Charge } from '../../../../lab/charge.ts';
 import { ChargeLotBody, ChargeView } from '../../../api/charges.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
@@ -22,7 +22,7 @@ const withLot = (charge: Charge, lot: string | undefined, toppedUpAt: string | u
 };
 
 export const chargeLot = (app: App, context: ServerContext): void => {
-  const { running, audit, options } = context;
+  const { running } = context;
   app.put(
     '/api/charges/:id/lot',
     describeRoute('tend-stations', 'charges', 'Say afterwards which lot the wax of a charge was from', {
@@ -37,12 +37,11 @@ export const chargeLot = (app: App, context: ServerContext): void => {
       if (before === undefined) throw new HttpProblem('no-charge');
       const { lot, toppedUpAt } = request.body;
       const after = withLot(before, lotOfWax(running, lot ?? undefined, before.wax), toppedUpAt);
-      options.database.transaction(() => {
-        running.repository.saveCharge(after);
-        audited(audit, request, {
-          ...{ action: 'charge-lot-entered', entity: 'station', entityId: before.station },
-          ...{ before, after },
-        });
+      saveAudited(context, request, () => running.repository.saveCharge(after), {
+        action: 'charge-lot-entered',
+        subject: ['station', before.station],
+        before,
+        after,
       });
       return chargeView(running, after);
     },

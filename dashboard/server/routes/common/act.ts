@@ -1,13 +1,12 @@
 // One act of a person: journalled and applied by the running lab, written into the audit trail, or refused.
 
 import type { FastifyRequest } from 'fastify';
-import type { AuditEntity } from '../../../api/audit-entities.ts';
 import type { Act } from '../../../../lab/act.ts';
-import { audited } from '../../context/audited.ts';
+import { audited, type AuditedChange } from '../../context/audited.ts';
 import { asHttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 
-const subjectOf = (act: Act): readonly [entity: AuditEntity, id: string] => {
+const subjectOf = (act: Act): AuditedChange['subject'] => {
   if ('alarm' in act) return ['alarm', act.alarm];
   if ('probes' in act) return ['probe', act.probes.join(', ')];
   return 'pattern' in act ? ['pattern', act.pattern] : ['station', act.station];
@@ -27,10 +26,9 @@ export const perform = async (
   const before = state();
   const outcome = await running.act(act);
   if (!outcome.ok) throw asHttpProblem(outcome);
-  const [entity, entityId] = subjectOf(act);
   const reason = act.reason ?? (act.type === 'note' ? act.text : undefined);
   options.database.transaction(() => {
     save();
-    audited(audit, request, { action: act.type, entity, entityId, before, after: state(), reason });
+    audited(audit, request, { action: act.type, subject: subjectOf(act), before, after: state(), reason });
   });
 };

@@ -1,8 +1,21 @@
 // What the interface says of a route, and who may ask it.
 
 import type { FastifySchema } from 'fastify';
-import type { Tag } from '../../open-api.ts';
 import type { Need } from '../../sign-in/permissions.ts';
+
+export const TAGS = [
+  { name: 'measuring', description: 'Stations, probes, readings, the live stream' },
+  { name: 'alarms', description: 'Alarms and what people do to them' },
+  { name: 'notices', description: 'Alarms on phones, the notification plan, what was sent' },
+  { name: 'patterns', description: 'Wax patterns from the bench to the ring' },
+  { name: 'night', description: 'The night sheet and the month sheet' },
+  { name: 'evidence', description: 'Records for a quality system: spans, signed causes, training' },
+  { name: 'charges', description: 'The wax in the pots, loads of annealers' },
+  { name: 'lots', description: 'Lots of wax, the sheets of their makers, recalls' },
+  { name: 'set-up', description: 'The described lab and the figures of its wax' },
+  { name: 'people', description: 'Sign-in, people, tokens, wall links, audit trail' },
+] as const;
+type Tag = (typeof TAGS)[number]['name'];
 
 export const describeRoute = <Schema extends FastifySchema>(
   needs: Need,

@@ -5,13 +5,14 @@ import { CauseBody, CauseRecord } from '../../../api/evidence.ts';
 import { openCauseRecords } from '../../../reports/evidence/cause-record.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { signerOf } from './signer.ts';
 
-export const signCause = (app: App, { running, options, audit }: ServerContext): void => {
+export const signCause = (app: App, context: ServerContext): void => {
+  const { running, options } = context;
   const causes = openCauseRecords(options.database);
   app.post(
     '/api/alarms/:id/cause',
@@ -28,15 +29,11 @@ export const signCause = (app: App, { running, options, audit }: ServerContext):
       const by = signerOf(request);
       const signed = { cause: request.body.cause.trim(), correction: request.body.correction.trim() };
       const before = causes.of(id).at(-1);
-      options.database.transaction(() => {
-        causes.sign(id, { ...signed, by, at: running.now() });
-        audited(audit, request, {
-          action: 'cause-signed',
-          entity: 'alarm',
-          entityId: id,
-          before: before === undefined ? null : { cause: before.cause, correction: before.correction },
-          after: signed,
-        });
+      saveAudited(context, request, () => causes.sign(id, { ...signed, by, at: running.now() }), {
+        action: 'cause-signed',
+        subject: ['alarm', id],
+        before: before === undefined ? null : { cause: before.cause, correction: before.correction },
+        after: signed,
       });
       return [...causes.of(id)];
     },

@@ -6,7 +6,7 @@ import { localDate } from '../../../reports/night/night-span.ts';
 import { openTrainingRecords } from '../../../reports/evidence/training-record.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { audited, saveAudited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
@@ -14,7 +14,8 @@ import { isDay } from '../common/is-day.ts';
 import { knownPerson } from '../people/known-person.ts';
 import { signerOf } from './signer.ts';
 
-export const trainingRoutes = (app: App, { running, options, audit }: ServerContext): void => {
+export const trainingRoutes = (app: App, context: ServerContext): void => {
+  const { running, options, audit } = context;
   const records = openTrainingRecords(options.database);
   app.get(
     '/api/training',
@@ -53,8 +54,7 @@ export const trainingRoutes = (app: App, { running, options, audit }: ServerCont
         });
         audited(audit, request, {
           action: 'training-recorded',
-          entity: 'training',
-          entityId: String(added.number),
+          subject: ['training', String(added.number)],
           after: added,
         });
         return added;
@@ -76,14 +76,10 @@ export const trainingRoutes = (app: App, { running, options, audit }: ServerCont
       if (before === null) throw new HttpProblem('unknown-training', { values: { id: number } });
       if (before.withdrawn !== null) throw new HttpProblem('already-withdrawn');
       const reason = request.body.reason.trim();
-      options.database.transaction(() => {
-        records.withdraw(number, by, running.now(), reason);
-        audited(audit, request, {
-          action: 'training-withdrawn',
-          entity: 'training',
-          entityId: String(number),
-          reason,
-        });
+      saveAudited(context, request, () => records.withdraw(number, by, running.now(), reason), {
+        action: 'training-withdrawn',
+        subject: ['training', String(number)],
+        reason,
       });
       return records.byNumber(number) ?? before;
     },

@@ -1,5 +1,6 @@
 // Lots of wax: read, recorded, corrected, removed while nothing holds their wax.
 
+import type { FastifyRequest } from 'fastify';
 import { Type } from 'typebox';
 import type { WaxLot } from '../../../../lab/wax-lot.ts';
 import { checkedWaxClass } from '../../../../wax/wax-class.ts';
@@ -7,7 +8,7 @@ import { type LotBody, LotBody as LotBodySchema, LotSheetBody, LotView } from '.
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
@@ -56,7 +57,7 @@ export const readLots = (app: App, { running, audit }: ServerContext): void => {
 };
 
 export const addLot = (app: App, context: ServerContext): void => {
-  const { running, audit, options } = context;
+  const { running } = context;
   app.post(
     '/api/lots',
     describeRoute('tend-stations', 'lots', 'Record a lot of wax: maker, number and expiry', {
@@ -71,9 +72,10 @@ export const addLot = (app: App, context: ServerContext): void => {
         recordedAt: iso(running.now()),
         recordedBy: actorName(actorOf(request)),
       };
-      options.database.transaction(() => {
-        running.repository.saveLot(lot);
-        audited(audit, request, { action: 'lot-added', entity: 'lot', entityId: lot.id, after: lot });
+      saveAudited(context, request, () => running.repository.saveLot(lot), {
+        action: 'lot-added',
+        subject: ['lot', lot.id],
+        after: lot,
       });
       return lotView(running, lot);
     },
@@ -81,12 +83,14 @@ export const addLot = (app: App, context: ServerContext): void => {
 };
 
 export const changeLot = (app: App, context: ServerContext): void => {
-  const { running, audit, options } = context;
-  const change = (request: Parameters<typeof audited>[1], before: WaxLot, after: WaxLot): LotView => {
+  const { running } = context;
+  const change = (request: FastifyRequest, before: WaxLot, after: WaxLot): LotView => {
     refuse(context, before, after);
-    options.database.transaction(() => {
-      running.repository.saveLot(after);
-      audited(audit, request, { action: 'lot-changed', entity: 'lot', entityId: after.id, before, after });
+    saveAudited(context, request, () => running.repository.saveLot(after), {
+      action: 'lot-changed',
+      subject: ['lot', after.id],
+      before,
+      after,
     });
     return lotView(running, after);
   };
@@ -120,7 +124,7 @@ export const changeLot = (app: App, context: ServerContext): void => {
 };
 
 export const removeLot = (app: App, context: ServerContext): void => {
-  const { running, audit, options } = context;
+  const { running } = context;
   app.delete(
     '/api/lots/:id',
     describeRoute('tend-stations', 'lots', 'Remove a lot that was recorded by mistake', {
@@ -131,9 +135,10 @@ export const removeLot = (app: App, context: ServerContext): void => {
     (request) => {
       const before = knownLot(running, request.params.id);
       if (isLotUsed(running, before)) throw new HttpProblem('lot-in-use');
-      options.database.transaction(() => {
-        running.repository.removeLot(before.id);
-        audited(audit, request, { action: 'lot-removed', entity: 'lot', entityId: before.id, before });
+      saveAudited(context, request, () => running.repository.removeLot(before.id), {
+        action: 'lot-removed',
+        subject: ['lot', before.id],
+        before,
       });
       return DONE;
     },

@@ -4,7 +4,7 @@ import { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts
 import { answerInEnglish } from '../../../../alerts/notices/texts/self-cause.ts';
 import { openMailRecord } from '../../../reports/night/mail-record.ts';
 import type { App } from '../../base/app.ts';
-import { audited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audited.ts';
 import { iso } from '../../base/instant.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
@@ -12,7 +12,8 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
-export const nightDeliveryRoutes = (app: App, { running, options, audit }: ServerContext): void => {
+export const nightDeliveryRoutes = (app: App, context: ServerContext): void => {
+  const { running, options, audit } = context;
   const record = openMailRecord(options.database);
   const view = () => ({
     ...record.setting(),
@@ -49,15 +50,11 @@ export const nightDeliveryRoutes = (app: App, { running, options, audit }: Serve
       const unknown = body.recipients.find((id) => !people.has(id));
       if (unknown !== undefined) throw new HttpProblem('unknown-person', { values: { id: unknown } });
       const before = record.setting();
-      options.database.transaction(() => {
-        record.change(body);
-        audited(audit, request, {
-          action: 'night-post-changed',
-          entity: 'night-post',
-          entityId: 'night-post',
-          before,
-          after: body,
-        });
+      saveAudited(context, request, () => record.change(body), {
+        action: 'night-post-changed',
+        subject: ['night-post', 'night-post'],
+        before,
+        after: body,
       });
       return view();
     },

@@ -5,7 +5,7 @@ import { NightDate, NightSheet, NoteBody, SignBody } from '../../../api/night.ts
 import { sheetWords } from '../../../reports/night/sheet-words.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
@@ -18,7 +18,7 @@ const params = Type.Object({ date: NightDate });
 const POINTER = '/params/date';
 
 export const noteOnNight = (app: App, context: ServerContext): void => {
-  const { running, options, audit } = context;
+  const { running } = context;
   const { record, sheet } = sheetMaker(context);
   app.post(
     '/api/night/:date/note',
@@ -31,15 +31,12 @@ export const noteOnNight = (app: App, context: ServerContext): void => {
     async (request) => {
       const span = nightAsked(running, request.params.date, POINTER);
       const text = request.body.text.trim();
-      options.database.transaction(() => {
-        record.note(span.date, running.now(), actorName(actorOf(request)), text);
-        audited(audit, request, {
-          action: 'night-noted',
-          entity: 'night',
-          entityId: span.date,
-          after: { text },
-        });
-      });
+      saveAudited(
+        context,
+        request,
+        () => record.note(span.date, running.now(), actorName(actorOf(request)), text),
+        { action: 'night-noted', subject: ['night', span.date], after: { text } },
+      );
       const words = sheetWords(readerOf(request, running, request.query), running.lab().site.timeZone);
       return sheet({ span, words });
     },
@@ -47,7 +44,7 @@ export const noteOnNight = (app: App, context: ServerContext): void => {
 };
 
 export const signNight = (app: App, context: ServerContext): void => {
-  const { running, options, audit } = context;
+  const { running } = context;
   const { record, sheet } = sheetMaker(context);
   app.post(
     '/api/night/:date/sign',
@@ -68,14 +65,10 @@ export const signNight = (app: App, context: ServerContext): void => {
       if (figures !== request.body.figures) throw new HttpProblem('sheet-changed');
       if (signatures.some((signature) => signature.by === by && signature.holds))
         throw new HttpProblem('already-signed', { values: { name: by } });
-      options.database.transaction(() => {
-        record.sign(span.date, running.now(), by, figures);
-        audited(audit, request, {
-          action: 'night-signed',
-          entity: 'night',
-          entityId: span.date,
-          after: { figures },
-        });
+      saveAudited(context, request, () => record.sign(span.date, running.now(), by, figures), {
+        action: 'night-signed',
+        subject: ['night', span.date],
+        after: { figures },
       });
       return sheet({ span, words });
     },

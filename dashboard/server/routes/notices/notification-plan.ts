@@ -16,7 +16,7 @@ import {
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audited.ts';
 import { tagVersion, versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
@@ -88,7 +88,7 @@ const planView = ({ running, audit }: ServerContext, request: FastifyRequest): N
 };
 
 export const notificationPlan = (app: App, context: ServerContext): void => {
-  const { running, audit, options } = context;
+  const { running, audit } = context;
   app.get(
     '/api/notification-plan',
     describeRoute('read', 'notices', 'Who is notified of alarms', {
@@ -111,12 +111,11 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
     (request) => {
       const after = withKeptSecrets(request.body, notificationPlanOf(running.lab()));
       refuseContradictions(after, running.lab());
-      options.database.transaction(() => {
-        audited(audit, request, {
-          ...{ action: 'telling-saved', entity: 'telling', entityId: 'plan' },
-          ...{ before: running.lab().notificationPlan ?? null, after },
-        });
-        running.repository.saveNotificationPlan(after);
+      saveAudited(context, request, () => running.repository.saveNotificationPlan(after), {
+        action: 'telling-saved',
+        subject: ['telling', 'plan'],
+        before: running.lab().notificationPlan ?? null,
+        after,
       });
       return planView(context, request);
     },

@@ -38,7 +38,7 @@ export const phoneTest = (app: App, { running, audit }: ServerContext): void => 
     (request) => {
       const person = askingPerson(request);
       if (!notices.shown(person, request.body.test)) throw new HttpProblem('unknown-test');
-      audited(audit, request, { action: 'phone-tested', entity: 'phone', entityId: person });
+      audited(audit, request, { action: 'phone-tested', subject: ['phone', person] });
       return DONE;
     },
   );

@@ -65,8 +65,7 @@ export const subscribePhone = (app: App, { running, audit }: ServerContext): voi
       const saved = notices.subscribe(person, { endpoint, keys }, name ?? before?.name ?? '');
       if (!saved.ok) throw asHttpProblem(saved.problem);
       if (replaces !== undefined && replaces !== endpoint) notices.unsubscribe(person, replaces);
-      if (isNew)
-        audited(audit, request, { action: 'phone-subscribed', entity: 'phone', entityId: saved.value });
+      if (isNew) audited(audit, request, { action: 'phone-subscribed', subject: ['phone', saved.value] });
       return phonesOf(running, person);
     },
   );
@@ -83,7 +82,7 @@ export const unsubscribePhone = (app: App, { running, audit }: ServerContext): v
       const person = askingPerson(request);
       if (!running.notices.unsubscribe(person, request.query.endpoint))
         throw new HttpProblem('unknown-phone');
-      audited(audit, request, { action: 'phone-unsubscribed', entity: 'phone', entityId: person });
+      audited(audit, request, { action: 'phone-unsubscribed', subject: ['phone', person] });
       return DONE;
     },
   );

@@ -50,7 +50,7 @@ export const routeTest = (app: App, { running, audit }: ServerContext): void => 
       };
       const number = notices.testRoute(channel, to[channel], person);
       if (number === null) throw new HttpProblem('unknown-route', { values: { channel, address } });
-      audited(audit, request, { action: 'route-tested', entity: 'telling', entityId: channel });
+      audited(audit, request, { action: 'route-tested', subject: ['telling', channel] });
       return { number };
     },
   );

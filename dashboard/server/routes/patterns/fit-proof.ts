@@ -5,7 +5,6 @@ import { FitProofView, RecalibrateBody } from '../../../api/fit-proof.ts';
 import type { App } from '../../base/app.ts';
 import { asHttpProblem, fieldProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
-import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { fitProofView, recalibrationOf } from '../../views/fit-proof-view.ts';
 import { answers } from '../common/answers.ts';
@@ -52,14 +51,12 @@ export const fitProof = (app: App, context: ServerContext): void => {
         'relaxation.spread.frozenStrainShare': fitted.value.spreadShare,
       };
       const after = { ...lab, waxOverrides: { ...lab.waxOverrides, [wax]: values } };
-      const change: AuditedChange = {
+      changeLab(context, request, after, () => running.repository.saveWaxOverride(wax, values), {
         action: 'wax-values-saved',
-        entity: 'wax-class',
-        entityId: wax,
+        subject: ['wax-class', wax],
         before,
         after: values,
-      };
-      changeLab(context, request, after, change, () => running.repository.saveWaxOverride(wax, values));
+      });
       return fitProofView(running);
     },
   );

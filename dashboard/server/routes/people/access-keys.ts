@@ -71,12 +71,7 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
     // What acts under a person's name would be taken for the person.
     refuseNameTaken(context.running.lab().people, name);
     const { key, secret } = signIn.keys.make(kind, name.trim(), role, actorName(actorOf(request)));
-    audited(audit, request, {
-      action: `${kind}-key-made`,
-      entity: 'access-key',
-      entityId: key.id,
-      after: key,
-    });
+    audited(audit, request, { action: `${kind}-key-made`, subject: ['access-key', key.id], after: key });
     return {
       key: view(key),
       secret,
@@ -99,7 +94,7 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
       (request) => {
         const { id } = request.params as { id: string };
         if (!signIn.keys.revoke(kind, id)) throw new HttpProblem('unknown-key');
-        audited(audit, request, { action: `${kind}-key-revoked`, entity: 'access-key', entityId: id });
+        audited(audit, request, { action: `${kind}-key-revoked`, subject: ['access-key', id] });
         return DONE;
       },
     );

@@ -37,7 +37,7 @@ export const removePerson = (app: App, context: ServerContext): void => {
         signIn.credentials.remove(before.id);
         signIn.secondFactors.switchOff(before.id);
         signIn.sessions.endAll(before.id);
-        audited(audit, request, { action: 'person-removed', entity: 'person', entityId: before.id, before });
+        audited(audit, request, { action: 'person-removed', subject: ['person', before.id], before });
       });
       return DONE;
     },
@@ -54,7 +54,7 @@ export const invitePerson = (app: App, context: ServerContext): void => {
     }),
     (request) => {
       const person = knownPerson(context.running, request.params.id);
-      audited(context.audit, request, { action: 'person-invited', entity: 'person', entityId: person.id });
+      audited(context.audit, request, { action: 'person-invited', subject: ['person', person.id] });
       return newInvitation(context, person);
     },
   );
@@ -70,7 +70,7 @@ export const endSessionsOfPerson = (app: App, { running, signIn, audit }: Server
     (request) => {
       const person = knownPerson(running, request.params.id);
       signIn.sessions.endAll(person.id);
-      audited(audit, request, { action: 'sessions-ended', entity: 'person', entityId: person.id });
+      audited(audit, request, { action: 'sessions-ended', subject: ['person', person.id] });
       return DONE;
     },
   );

@@ -6,7 +6,7 @@ import { NewPasswordBody, PersonView, Preferences } from '../../../api/people.ts
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { audited, saveAudited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
 import { actorOf } from '../../sign-in/guard.ts';
@@ -31,7 +31,8 @@ export const ownAccount = (running: RunningLab, request: FastifyRequest): OwnAcc
   return { person, session: actor.session };
 };
 
-export const setPreferences = (app: App, { running, signIn, audit, options }: ServerContext): void => {
+export const setPreferences = (app: App, context: ServerContext): void => {
+  const { running, signIn } = context;
   app.put(
     '/api/account',
     describeRoute('own-account', 'people', 'Set how you read and are reached', {
@@ -41,11 +42,11 @@ export const setPreferences = (app: App, { running, signIn, audit, options }: Se
     (request) => {
       const { person } = ownAccount(running, request);
       const after = { ...person, ...request.body };
-      options.database.transaction(() => {
-        audited(audit, request, {
-          ...{ action: 'preferences-saved', entity: 'person', entityId: person.id, before: person, after },
-        });
-        running.repository.savePerson(after);
+      saveAudited(context, request, () => running.repository.savePerson(after), {
+        action: 'preferences-saved',
+        subject: ['person', person.id],
+        before: person,
+        after,
       });
       notifyOfNewEmail(running, request, person, after);
       return personView(after, signIn);
@@ -77,7 +78,7 @@ export const changePassword = (app: App, { running, signIn, audit }: ServerConte
         throw new HttpProblem('wrong-name-or-password');
       signIn.credentials.setPassword(person.id, after);
       signIn.sessions.endAll(person.id, session);
-      audited(audit, request, { action: 'password-set', entity: 'person', entityId: person.id });
+      audited(audit, request, { action: 'password-set', subject: ['person', person.id] });
       running.notices.notifyOfAccount(person, { what: 'password_set', from: request.ip });
       return DONE;
     },

@@ -39,7 +39,7 @@ export const ownSessions = (app: App, { running, signIn, audit }: ServerContext)
     (request) => {
       const { person } = ownAccount(running, request);
       if (!signIn.sessions.end(person.id, request.params.id)) throw new HttpProblem('unknown-session');
-      audited(audit, request, { action: 'session-ended', entity: 'person', entityId: person.id });
+      audited(audit, request, { action: 'session-ended', subject: ['person', person.id] });
       return DONE;
     },
   );

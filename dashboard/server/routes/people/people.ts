@@ -4,7 +4,7 @@ import { Type } from 'typebox';
 import type { Person } from '../../../../lab/person.ts';
 import { InvitationView, NewPersonBody, PersonBody, PersonView } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
-import { audited, type AuditedChange } from '../../context/audited.ts';
+import { audited, saveAudited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
@@ -42,12 +42,7 @@ export const addPerson = (app: App, context: ServerContext): void => {
       const person: Person = { ...newPerson(people, name, role, 'en'), ...preferences };
       return options.database.transaction(() => {
         running.repository.savePerson(person);
-        audited(audit, request, {
-          action: 'person-added',
-          entity: 'person',
-          entityId: person.id,
-          after: person,
-        });
+        audited(audit, request, { action: 'person-added', subject: ['person', person.id], after: person });
         return newInvitation(context, person);
       });
     },
@@ -55,7 +50,7 @@ export const addPerson = (app: App, context: ServerContext): void => {
 };
 
 export const changePerson = (app: App, context: ServerContext): void => {
-  const { running, signIn, audit, options } = context;
+  const { running, signIn } = context;
   app.put(
     '/api/people/:id',
     describeRoute('manage-people', 'people', 'Change a person', {
@@ -69,17 +64,15 @@ export const changePerson = (app: App, context: ServerContext): void => {
       refuseNameTaken(running.lab().people, request.body.name, before.id);
       if (request.body.role !== 'manager') refuseLastManager(context, before);
       const after: Person = { ...request.body, name: request.body.name.trim(), id: before.id };
-      options.database.transaction(() => {
+      const save = (): void => {
         running.repository.savePerson(after);
         if (after.role !== before.role) signIn.sessions.endAll(before.id);
-        const change: AuditedChange = {
-          action: 'person-saved',
-          entity: 'person',
-          entityId: before.id,
-          before,
-          after,
-        };
-        audited(audit, request, change);
+      };
+      saveAudited(context, request, save, {
+        action: 'person-saved',
+        subject: ['person', before.id],
+        before,
+        after,
       });
       notifyOfNewEmail(running, request, before, after);
       return personView(after, signIn);

@@ -5,7 +5,7 @@ import type { FastifyRequest } from 'fastify';
 import { ConfirmBody, NewSecondFactor, RecoveryCodes, SecondFactorBody } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { audited, saveAudited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { throttled } from '../../sign-in/attempt.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
@@ -58,7 +58,7 @@ export const ownSecondFactor = (app: App, context: ServerContext): void => {
       });
       if (recoveryCodes === null) throw new HttpProblem('wrong-second-factor');
       signIn.sessions.endAll(person.id, session);
-      audited(audit, request, { action: 'second-factor-on', entity: 'person', entityId: person.id });
+      audited(audit, request, { action: 'second-factor-on', subject: ['person', person.id] });
       running.notices.notifyOfAccount(person, { what: 'second_factor_on', from: request.ip });
       return { recoveryCodes: [...recoveryCodes] };
     },
@@ -88,12 +88,13 @@ export const resetSecondFactor = (app: App, context: ServerContext): void => {
   );
 };
 
-function switchOff({ running, signIn, audit, options }: ServerContext, request: FastifyRequest, id: string) {
+function switchOff(context: ServerContext, request: FastifyRequest, id: string) {
+  const { running, signIn } = context;
   const person = knownPerson(running, id);
   if (signIn.secondFactors.recoveryCodesLeft(id) === null) return DONE;
-  options.database.transaction(() => {
-    audited(audit, request, { action: 'second-factor-off', entity: 'person', entityId: id });
-    signIn.secondFactors.switchOff(id);
+  saveAudited(context, request, () => signIn.secondFactors.switchOff(id), {
+    action: 'second-factor-off',
+    subject: ['person', id],
   });
   running.notices.notifyOfAccount(person, { what: 'second_factor_off', from: request.ip });
   return DONE;

@@ -25,7 +25,7 @@ export const checkSecondFactor = async (
   });
   if (used === null) {
     const { id, name } = person;
-    audited(audit, request, { action: 'sign-in-refused', entity: 'person', entityId: id, actor: name });
+    audited(audit, request, { action: 'sign-in-refused', subject: ['person', id], actor: name });
     throw new HttpProblem('wrong-second-factor');
   }
   if (used === 'recovery')

@@ -62,6 +62,6 @@ export const beginSession = (
     stillWelcome: () => true,
   };
   notifyOfNewPlace(context, request, person);
-  audited(context.audit, request, { action: 'signed-in', entity: 'person', entityId: person.id });
+  audited(context.audit, request, { action: 'signed-in', subject: ['person', person.id] });
   return describeSession(context, request);
 };

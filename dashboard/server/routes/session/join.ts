@@ -67,8 +67,7 @@ export const join = (app: App, context: ServerContext): void => {
         signIn.sessions.endAll(person.id);
         audited(audit, request, {
           action: 'password-set',
-          entity: 'person',
-          entityId: person.id,
+          subject: ['person', person.id],
           after: isFirst ? person : null,
           actor: person.name,
         });

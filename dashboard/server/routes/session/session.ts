@@ -25,7 +25,7 @@ export const session = (app: App, context: ServerContext): void => {
       const actor = actorOf(request);
       if (actor.kind === 'person') {
         context.signIn.sessions.end(actor.person, actor.session);
-        audited(context.audit, request, { action: 'signed-out', entity: 'person', entityId: actor.person });
+        audited(context.audit, request, { action: 'signed-out', subject: ['person', actor.person] });
       }
       clearCookie(request, reply, 'session');
       return DONE;

@@ -42,8 +42,8 @@ export const signInWithPassword = (app: App, context: ServerContext): void => {
         return beginSession(context, request, reply, person);
       }
       // A name that is nobody's may be a password typed into the wrong field; it is not written down.
-      const [actor, entityId] = person === undefined ? ['nobody', ''] : [person.name, person.id];
-      audited(audit, request, { action: 'sign-in-refused', entity: 'person', entityId, actor });
+      const [actor, id] = person === undefined ? ['nobody', ''] : [person.name, person.id];
+      audited(audit, request, { action: 'sign-in-refused', subject: ['person', id], actor });
       throw new HttpProblem('wrong-name-or-password');
     },
   );

@@ -12,7 +12,6 @@ import { BentStickBody, BentStickView } from '../../../api/bent-stick.ts';
 import type { App } from '../../base/app.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { asHttpProblem } from '../../base/problem.ts';
-import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { bentStickView } from '../../views/bent-stick-view.ts';
 import { answers } from '../common/answers.ts';
@@ -57,15 +56,13 @@ export const bentStickRoutes = (app: App, context: ServerContext): void => {
         const before = lab.waxOverrides[id] ?? {};
         const values = { ...before, ...fitted };
         const after = { ...lab, waxOverrides: { ...lab.waxOverrides, [id]: values } };
-        const change: AuditedChange = {
+        changeLab(context, request, after, () => running.repository.saveWaxOverride(id, values), {
           action: 'bent-stick-applied',
-          entity: 'wax-class',
-          entityId: id,
+          subject: ['wax-class', id],
           before,
           after: { ...values, sticks },
           reason,
-        };
-        changeLab(context, request, after, change, () => running.repository.saveWaxOverride(id, values));
+        });
       }
       return bentStickView(calibration, { sticks }, apply);
     },

@@ -5,7 +5,7 @@ import type { MailSetting } from '../../../../lab/database/mail-setting.ts';
 import { ConnectionsView, HostNamesBody, MailServerBody } from '../../../api/connections.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
@@ -25,9 +25,10 @@ const withoutPassword = (mail: MailSetting | null): Omit<MailSetting, 'password'
   return shown;
 };
 
-export const connectionRoutes = (app: App, { running, audit, options }: ServerContext): void => {
+export const connectionRoutes = (app: App, context: ServerContext): void => {
+  const { running, audit, options } = context;
   const { connections } = running;
-  const { authority, database, loopback, mailAtStart = null } = options;
+  const { authority, loopback, mailAtStart = null } = options;
   const view = (): ConnectionsView => {
     const { mail, hostNames } = connections.setting();
     return {
@@ -39,18 +40,16 @@ export const connectionRoutes = (app: App, { running, audit, options }: ServerCo
     } as ConnectionsView;
   };
   const saveMail = (request: FastifyRequest, mail: MailSetting | null): ConnectionsView => {
-    database.transaction(() => {
-      const before = connections.setting().mail;
-      audited(audit, request, {
-        ...{ action: 'mail-server-changed', entity: 'connections', entityId: 'mail' },
-        before: withoutPassword(before),
-        // That it changed is for the record, and for whoever would change it back unseen.
-        after: mail && {
-          ...withoutPassword(mail),
-          ...(mail.password !== (before?.password ?? '') && { isPasswordNew: true }),
-        },
-      });
-      connections.save({ mail });
+    const before = connections.setting().mail;
+    saveAudited(context, request, () => connections.save({ mail }), {
+      action: 'mail-server-changed',
+      subject: ['connections', 'mail'],
+      before: withoutPassword(before),
+      // That it changed is for the record, and for whoever would change it back unseen.
+      after: mail && {
+        ...withoutPassword(mail),
+        ...(mail.password !== (before?.password ?? '') && { isPasswordNew: true }),
+      },
     });
     return view();
   };
@@ -96,13 +95,11 @@ export const connectionRoutes = (app: App, { running, audit, options }: ServerCo
         if (!vouched.includes(name))
           throw fieldProblem(`/body/hostNames/${index}`, 'field-name-not-vouched', { name });
       });
-      database.transaction(() => {
-        audited(audit, request, {
-          ...{ action: 'host-names-changed', entity: 'connections', entityId: 'host-names' },
-          before: { hostNames: connections.setting().hostNames },
-          after: { hostNames },
-        });
-        connections.save({ hostNames });
+      saveAudited(context, request, () => connections.save({ hostNames }), {
+        action: 'host-names-changed',
+        subject: ['connections', 'host-names'],
+        before: { hostNames: connections.setting().hostNames },
+        after: { hostNames },
       });
       return view();
     },

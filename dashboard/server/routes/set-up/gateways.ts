@@ -52,7 +52,7 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
       const { gateway } = request.body;
       refuseBadName(gateway);
       const { code, expiresAt } = accounts.invite(gateway);
-      audited(audit, request, { action: 'pairing-code-made', entity: 'gateway', entityId: gateway });
+      audited(audit, request, { action: 'pairing-code-made', subject: ['gateway', gateway] });
       return { gateway, code, expiresAt: iso(expiresAt) };
     },
   );
@@ -66,7 +66,7 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
     (request) => {
       const { id } = request.params;
       if (!accounts.remove(id)) throw new HttpProblem('unknown-gateway', { values: { id } });
-      audited(audit, request, { action: 'gateway-unpaired', entity: 'gateway', entityId: id });
+      audited(audit, request, { action: 'gateway-unpaired', subject: ['gateway', id] });
       changed();
       return DONE;
     },
@@ -86,7 +86,8 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
       const paired = accounts.pair(code);
       if (paired === null) throw new HttpProblem('wrong-code');
       audited(audit, request, {
-        ...{ action: 'gateway-paired', entity: 'gateway', entityId: paired.gateway },
+        action: 'gateway-paired',
+        subject: ['gateway', paired.gateway],
         actor: `${paired.gateway} (MQTT)`,
       });
       changed();

@@ -9,7 +9,7 @@ import { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
 import type { App } from '../../base/app.ts';
 import { iso, isoOrNull } from '../../base/instant.ts';
 import { fieldProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
@@ -39,7 +39,8 @@ const withPassword = ({ password, ...body }: GroupLinkBody, before: GroupLink): 
 
 const withoutPassword = ({ password: _, ...shown }: GroupLink) => shown;
 
-export const groupLinkRoutes = (app: App, { running, audit, options }: ServerContext): void => {
+export const groupLinkRoutes = (app: App, context: ServerContext): void => {
+  const { running, audit } = context;
   const { groupLink } = running;
   const statusView = (
     { problem, ...status }: GroupLinkStatus,
@@ -84,17 +85,15 @@ export const groupLinkRoutes = (app: App, { running, audit, options }: ServerCon
       refuseContradictions(request.body);
       const before = groupLink.setting();
       const after = withPassword(request.body, before);
-      options.database.transaction(() => {
-        audited(audit, request, {
-          ...{ action: 'group-link-changed', entity: 'group-link', entityId: 'group-link' },
-          before: withoutPassword(before),
-          // That it changed is for the record, and for whoever would change it back unseen.
-          after: {
-            ...withoutPassword(after),
-            ...(after.password !== before.password && { isPasswordNew: true }),
-          },
-        });
-        groupLink.save(after);
+      saveAudited(context, request, () => groupLink.save(after), {
+        action: 'group-link-changed',
+        subject: ['group-link', 'group-link'],
+        before: withoutPassword(before),
+        // That it changed is for the record, and for whoever would change it back unseen.
+        after: {
+          ...withoutPassword(after),
+          ...(after.password !== before.password && { isPasswordNew: true }),
+        },
       });
       return view(sayToReader(request, running));
     },

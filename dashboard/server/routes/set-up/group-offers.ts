@@ -23,7 +23,7 @@ import { GroupOfferView, OfferAnswerBody, type OfferChangeView } from '../../../
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { type AuditedChange, saveAudited } from '../../context/audited.ts';
 import { broughtContradictions, changeLab } from '../../context/lab-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
@@ -103,7 +103,7 @@ interface AskedAnswer {
 }
 
 export const groupOfferRoutes = (app: App, context: ServerContext): void => {
-  const { running, audit, options } = context;
+  const { running } = context;
   const openOffer = (id: string): KeptOffer => {
     const offered = running.groupOffers.offer(id);
     if (offered === undefined) throw new HttpProblem('unknown-offer');
@@ -157,8 +157,14 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
       },
     );
   };
-  const auditedAnswer = (action: string, { offer }: KeptOffer, reason: string | undefined) => ({
-    ...{ action, entity: 'group-offer' as const, entityId: offer.id, reason },
+  const auditedAnswer = (
+    action: string,
+    { offer }: KeptOffer,
+    reason: string | undefined,
+  ): AuditedChange => ({
+    action,
+    subject: ['group-offer', offer.id],
+    reason,
   });
 
   answerRoute(
@@ -180,14 +186,14 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
         recordedAt: iso(running.now()),
         recordedBy: actorName(actorOf(request)),
       });
-      const change = {
+      const saveAll = (): void => {
+        saveDifferences(running.repository, before, after);
+        save();
+      };
+      changeLab(context, request, after, saveAll, {
         ...auditedAnswer('group-offer-accepted', offered, reason),
         before: held(changes, 'before'),
         after: held(changes, 'after'),
-      };
-      changeLab(context, request, after, change, () => {
-        saveDifferences(running.repository, before, after);
-        save();
       });
     },
   );
@@ -196,9 +202,6 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
     'declined',
     { summary: 'Decline an offer of the group', description: 'Nothing changes here; the group is informed.' },
     (request, { offered, reason, save }) =>
-      options.database.transaction(() => {
-        audited(audit, request, auditedAnswer('group-offer-declined', offered, reason));
-        save();
-      }),
+      saveAudited(context, request, save, auditedAnswer('group-offer-declined', offered, reason)),
   );
 };

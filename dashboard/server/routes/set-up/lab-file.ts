@@ -8,7 +8,6 @@ import { LabFileBody, LabFileView } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
-import type { AuditedChange } from '../../context/audited.ts';
 import { versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
@@ -58,15 +57,13 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
         people: before.people,
       };
       if (!dryRun) {
-        const change: AuditedChange = {
+        changeLab(context, request, after, () => running.repository.replace(after), {
           action: 'lab-file-taken',
-          entity: 'lab',
-          entityId: before.site.id,
+          subject: ['lab', before.site.id],
           before: writeLabFile(before),
           after: writeLabFile(after),
           reason,
-        };
-        changeLab(context, request, after, change, () => running.repository.replace(after));
+        });
       }
       return {
         version: versionOf(audit),

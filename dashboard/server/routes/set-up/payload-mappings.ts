@@ -10,7 +10,7 @@ import { MappingBody, MappingTrial, MappingView } from '../../../api/payload-map
 import type { App } from '../../base/app.ts';
 import { iso } from '../../base/instant.ts';
 import { asHttpProblem, HttpProblem } from '../../base/problem.ts';
-import { audited, type AuditedChange } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
@@ -30,7 +30,8 @@ const refuseFault = (mapping: PayloadMapping): void => {
   if (fault !== null) throw asHttpProblem(fault);
 };
 
-export const payloadMappings = (app: App, { running, audit, options }: ServerContext): void => {
+export const payloadMappings = (app: App, context: ServerContext): void => {
+  const { running, audit } = context;
   const { mappings } = running;
   app.get(
     '/api/payload-mappings',
@@ -59,16 +60,11 @@ export const payloadMappings = (app: App, { running, audit, options }: ServerCon
       const before = all.find(({ id }) => id === after.id);
       if (before === undefined && all.length >= MOST_MAPPINGS)
         throw new HttpProblem('too-many-mappings', { values: { most: MOST_MAPPINGS } });
-      options.database.transaction(() => {
-        const change: AuditedChange = {
-          action: 'mapping-saved',
-          entity: 'mapping',
-          entityId: after.id,
-          before,
-          after,
-        };
-        audited(audit, request, change);
-        mappings.save(after);
+      saveAudited(context, request, () => mappings.save(after), {
+        action: 'mapping-saved',
+        subject: ['mapping', after.id],
+        before,
+        after,
       });
       return after;
     },
@@ -84,14 +80,10 @@ export const payloadMappings = (app: App, { running, audit, options }: ServerCon
       const before = mappings.all().find(({ id }) => id === request.params.id);
       if (before === undefined)
         throw new HttpProblem('unknown-mapping', { values: { id: request.params.id } });
-      options.database.transaction(() => {
-        audited(audit, request, {
-          action: 'mapping-removed',
-          entity: 'mapping',
-          entityId: before.id,
-          before,
-        });
-        mappings.remove(before.id);
+      saveAudited(context, request, () => mappings.remove(before.id), {
+        action: 'mapping-removed',
+        subject: ['mapping', before.id],
+        before,
       });
       return DONE;
     },

@@ -11,7 +11,7 @@ import { HttpProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
-import { audited, type AuditedChange } from '../../context/audited.ts';
+import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { Probe } from '../../../../lab/lab.ts';
@@ -67,16 +67,12 @@ export const saveProbe = (app: App, context: ServerContext): void => {
         uncertainty_celsius: uncertainty_celsius ?? uncertaintyUntilCalibrated(rest.sensor),
         ...rest,
       };
-      const change: AuditedChange = {
-        action: 'probe-saved',
-        entity: 'probe',
-        entityId: id,
-        before,
-        after,
-        reason,
-      };
-      changeLab(context, request, { ...lab, probes: withReplaced(lab.probes, after) }, change, () =>
-        running.repository.saveProbe(after),
+      changeLab(
+        context,
+        request,
+        { ...lab, probes: withReplaced(lab.probes, after) },
+        () => running.repository.saveProbe(after),
+        { action: 'probe-saved', subject: ['probe', id], before, after, reason },
       );
       const view = probeView(running, id);
       if (view === null) throw new Error(`The probe ${id} was saved and is not there.`);
@@ -108,29 +104,33 @@ export const replaceProbe = (app: App, context: ServerContext): void => {
       const gateway = gatewayOf(running, by);
       refuseInUse(described);
       const { retiredOn: _, ...fresh } = described ?? {
-        ...{
-          id: by,
-          gateway,
-          correction_celsius: 0,
-          uncertainty_celsius: uncertaintyUntilCalibrated(undefined),
-        },
+        id: by,
+        gateway,
+        correction_celsius: 0,
+        uncertainty_celsius: uncertaintyUntilCalibrated(undefined),
         retiredOn: undefined,
       };
       const after = { ...fresh, station: broken.station };
       const retired = { ...broken, station: null, retiredOn: isoDayAt(lab.site, running.now()) };
-      const change: AuditedChange = {
-        ...{ action: 'probe-replaced', entity: 'probe', entityId: id },
-        ...{ before: broken, after: { retired, by: after }, reason },
-      };
-      const successor: AuditedChange = {
-        ...{ action: 'probe-saved', entity: 'probe', entityId: by, before: described, after, reason },
-      };
-      const probes = withReplaced(withReplaced(lab.probes, retired), after);
-      changeLab(context, request, { ...lab, probes }, change, () => {
+      const save = (): void => {
         // On the record of the other probe too: who has read it before must not take this back unseen.
-        audited(context.audit, request, successor);
+        audited(context.audit, request, {
+          action: 'probe-saved',
+          subject: ['probe', by],
+          before: described,
+          after,
+          reason,
+        });
         running.repository.saveProbe(retired);
         running.repository.saveProbe(after);
+      };
+      const probes = withReplaced(withReplaced(lab.probes, retired), after);
+      changeLab(context, request, { ...lab, probes }, save, {
+        action: 'probe-replaced',
+        subject: ['probe', id],
+        before: broken,
+        after: { retired, by: after },
+        reason,
       });
       const view = probeView(running, by);
       if (view === null) throw new Error(`The probe ${by} was saved and is not there.`);

@@ -6,7 +6,6 @@ import { LabView, SiteBody } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
-import type { AuditedChange } from '../../context/audited.ts';
 import { versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { labView } from '../../views/lab-view.ts';
@@ -63,17 +62,13 @@ export const saveSite = (app: App, context: ServerContext): void => {
         throw fieldProblem('/body/timeZone', 'field-not-a-time-zone', { name: timeZone });
       const before = running.lab().site;
       const after = siteOf(before.id, request.body);
-      const change: AuditedChange = {
+      changeLab(context, request, { ...running.lab(), site: after }, () => repository.saveSite(after), {
         action: 'site-saved',
-        entity: 'site',
-        entityId: before.id,
+        subject: ['site', before.id],
         before,
         after,
         reason,
-      };
-      changeLab(context, request, { ...running.lab(), site: after }, change, () =>
-        repository.saveSite(after),
-      );
+      });
       return labView(running.lab(), repository.isEmpty(), versionOf(context.audit));
     },
   );

@@ -7,7 +7,6 @@ import { StationView } from '../../../api/schemas.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
-import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { stationTrends } from '../../views/station-trend.ts';
 import { stationView } from '../../views/station-view.ts';
@@ -47,16 +46,12 @@ export const saveStation = (app: App, context: ServerContext): void => {
         ...(low !== undefined && high !== undefined && { window_celsius: [low, high] as const }),
       };
       const before = lab.stations.find(({ id }) => id === after.id);
-      const change: AuditedChange = {
-        action: 'station-saved',
-        entity: 'station',
-        entityId: after.id,
-        before,
-        after,
-        reason,
-      };
-      changeLab(context, request, { ...lab, stations: withReplaced(lab.stations, after) }, change, () =>
-        running.repository.saveStation(after),
+      changeLab(
+        context,
+        request,
+        { ...lab, stations: withReplaced(lab.stations, after) },
+        () => running.repository.saveStation(after),
+        { action: 'station-saved', subject: ['station', after.id], before, after, reason },
       );
       return stationView(running, trend, knownStation(running, after.id));
     },
@@ -88,13 +83,11 @@ export const removeStation = (app: App, context: ServerContext): void => {
           probe.station === before.id ? { ...probe, station: null } : probe,
         ),
       };
-      const change: AuditedChange = {
+      changeLab(context, request, after, () => running.repository.removeStation(before.id), {
         action: 'station-removed',
-        entity: 'station',
-        entityId: before.id,
+        subject: ['station', before.id],
         before,
-      };
-      changeLab(context, request, after, change, () => running.repository.removeStation(before.id));
+      });
       return DONE;
     },
   );

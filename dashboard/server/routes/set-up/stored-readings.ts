@@ -130,8 +130,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
         retention.set(kinds, running.now());
         audited(audit, request, {
           action: 'retention-changed',
-          entity: 'retention',
-          entityId: 'retention',
+          subject: ['retention', 'retention'],
           before,
           after: retention.kinds(),
         });
@@ -149,8 +148,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
       if (count > 0)
         audited(audit, request, {
           action: 'readings-sent-again',
-          entity: 'retention',
-          entityId: 'refused',
+          subject: ['retention', 'refused'],
           after: { count },
         });
       return { count };

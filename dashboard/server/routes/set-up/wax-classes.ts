@@ -11,7 +11,6 @@ import { changeLab } from '../../context/lab-change.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { waxFigureViews } from '../../../queries/source-view.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
-import type { AuditedChange } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { limitsView } from '../../views/limits-view.ts';
 import { answers } from '../common/answers.ts';
@@ -74,15 +73,13 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
       const { values, reason } = request.body;
       const { [id]: before = {}, ...others } = lab.waxOverrides;
       const after = { ...lab, waxOverrides: { ...others, [id]: values } };
-      const change: AuditedChange = {
+      changeLab(context, request, after, () => running.repository.saveWaxOverride(id, values), {
         action: 'wax-values-saved',
-        entity: 'wax-class',
-        entityId: id,
+        subject: ['wax-class', id],
         before,
         after: values,
         reason,
-      };
-      changeLab(context, request, after, change, () => running.repository.saveWaxOverride(id, values));
+      });
       return waxClassView(running, id);
     },
   );
