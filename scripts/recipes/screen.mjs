@@ -71,5 +71,5 @@ export const screen = {
     },
   ],
   generated: [],
-  tests: ['dashboard/web', 'words'],
+  tests: ['dashboard/web/app', 'dashboard/web/messages', 'words'],
 };

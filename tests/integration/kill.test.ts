@@ -1,4 +1,4 @@
-// kill -9 in the middle of 20,000 messages, ten times at each broker, at instants that a seed chooses: afterwards every
+// kill -9 in the middle of 10,000 messages, ten times at each broker, at instants that a seed chooses: afterwards every
 // reading that was acknowledged to its gateway is in the store, once and with its own value, and each pot that got too hot
 // meanwhile has its one alarm, of which every channel has sent word.
 
@@ -7,7 +7,7 @@ import { freePort } from '../free-port.ts';
 import { killedAtWork } from './kills.ts';
 import { startMosquitto } from './mosquitto.ts';
 
-const LOAD = { kills: 10, messages: 20_000 } as const;
+const LOAD = { kills: 10, messages: 10_000 } as const;
 const NOTHING_LOST = {
   ...{ acknowledged: LOAD.messages, stored: LOAD.messages, wrong: 0, status: 0 },
   alarms: {
@@ -24,7 +24,7 @@ afterEach(async () => {
   for (const cleanup of cleanups.splice(0).reverse()) await cleanup();
 });
 
-describe('a process that is killed ten times in the middle of 20,000 messages', () => {
+describe('a process that is killed ten times in the middle of 10,000 messages', () => {
   it('loses and doubles no reading, alarm or notice with its own broker', {
     timeout: LONGEST_MILLIS,
   }, async () => {
