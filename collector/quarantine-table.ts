@@ -3,7 +3,6 @@
 
 import type { Connection, LabDatabase } from '../lab/database/database.ts';
 import type { ProblemValues } from '../wax/result.ts';
-import { epochMillis } from '../wax/units.ts';
 import type { Rejection } from './decode/rejection.ts';
 import { type QuarantineRow, quarantineFrom, quarantineStep } from './quarantine.ts';
 
@@ -18,34 +17,20 @@ const STEPS = [
    ALTER TABLE quarantine ADD COLUMN offending TEXT;`,
 ];
 
-interface StoredRow {
-  readonly topic: string;
-  readonly code: string;
+interface StoredRow extends Omit<QuarantineRow, 'values' | 'reason' | 'offending'> {
   readonly reason: string;
-  readonly count: number;
-  readonly first_at: number;
-  readonly last_at: number;
-  readonly sample: Buffer;
-  readonly bytes: number;
   /** JSON. */
-  readonly problem_values: string | null;
+  readonly problemValues: string | null;
   readonly offending: string | null;
 }
+const ROWS = `SELECT topic, code, reason, count, first_at AS firstAt, last_at AS lastAt, sample, bytes,
+  problem_values AS problemValues, offending FROM quarantine`;
 
-const rowOf = ({
-  first_at,
-  last_at,
-  reason,
-  problem_values,
-  offending,
-  ...row
-}: StoredRow): QuarantineRow => ({
+const rowOf = ({ reason, problemValues, offending, ...row }: StoredRow): QuarantineRow => ({
   ...row,
   ...(reason !== '' && { reason }),
-  ...(problem_values !== null && { values: JSON.parse(problem_values) as ProblemValues }),
+  ...(problemValues !== null && { values: JSON.parse(problemValues) as ProblemValues }),
   ...(offending !== null && { offending }),
-  firstAt: epochMillis(first_at),
-  lastAt: epochMillis(last_at),
 });
 
 export interface QuarantineTable {
@@ -57,7 +42,7 @@ export interface QuarantineTable {
 
 export function openQuarantineTable(database: LabDatabase): QuarantineTable {
   database.migrate('quarantine', STEPS);
-  const stored = database.writer.prepare<[], StoredRow>('SELECT * FROM quarantine').all();
+  const stored = database.writer.prepare<[], StoredRow>(ROWS).all();
   let quarantine = quarantineFrom(stored.map(rowOf));
   const save = database.writer.prepare(
     `INSERT OR REPLACE INTO quarantine

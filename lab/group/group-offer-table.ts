@@ -47,27 +47,17 @@ export interface GroupOfferTable {
   readonly onChange: (listener: () => void) => () => void;
 }
 
-interface Row {
-  readonly id: string;
-  readonly body: string;
-  readonly state: KeptOffer['state'];
-  readonly received_at: number;
-  readonly answered_at: number | null;
-  readonly answered_by: string | null;
-}
-
-const keptOffer = ({ body, state, received_at, answered_at, answered_by }: Row): KeptOffer => ({
-  offer: JSON.parse(body) as Offer,
-  ...{ state, receivedAt: received_at, answeredAt: answered_at, answeredBy: answered_by },
-});
+type Row = Omit<KeptOffer, 'offer'> & { readonly body: string };
+const COLUMNS = `body, state, received_at AS receivedAt, answered_at AS answeredAt, answered_by AS answeredBy`;
+const keptOffer = ({ body, ...row }: Row): KeptOffer => ({ ...row, offer: JSON.parse(body) as Offer });
 
 export function openGroupOfferTable(database: LabDatabase): GroupOfferTable {
   database.migrate('lab/group-offers', STEPS);
   const { writer } = database;
   const all = writer.prepare<[number], Row>(
-    `SELECT * FROM group_offer ORDER BY state <> 'open', coalesce(answered_at, received_at) DESC, id LIMIT ?`,
+    `SELECT ${COLUMNS} FROM group_offer ORDER BY state <> 'open', coalesce(answered_at, received_at) DESC, id LIMIT ?`,
   );
-  const byId = writer.prepare<[string], Row>('SELECT * FROM group_offer WHERE id = ?');
+  const byId = writer.prepare<[string], Row>(`SELECT ${COLUMNS} FROM group_offer WHERE id = ?`);
   const open = writer.prepare<[], string>("SELECT id FROM group_offer WHERE state = 'open'").pluck();
   const add = writer.prepare<[string, string, number]>(
     "INSERT OR IGNORE INTO group_offer (id, body, state, received_at) VALUES (?, ?, 'open', ?)",

@@ -46,25 +46,9 @@ const STEPS = [
 const subscriptionId = (endpoint: string): string =>
   createHash('sha256').update(endpoint).digest('base64url').slice(0, 22);
 
-interface Row {
-  readonly id: string;
-  readonly person: string;
-  readonly endpoint: string;
-  readonly p256dh: string;
-  readonly auth: string;
-  readonly name: string;
-  readonly made_at: EpochMillis;
-  readonly tested_at: EpochMillis | null;
-}
-const subscriptionOf = (row: Row): Subscription => ({
-  id: row.id,
-  person: row.person,
-  endpoint: row.endpoint,
-  keys: { p256dh: row.p256dh, auth: row.auth },
-  name: row.name,
-  madeAt: row.made_at,
-  testedAt: row.tested_at,
-});
+const COLUMNS = 'id, person, endpoint, p256dh, auth, name, made_at AS madeAt, tested_at AS testedAt';
+type Row = Omit<Subscription, 'keys'> & Subscription['keys'];
+const subscriptionOf = ({ p256dh, auth, ...row }: Row): Subscription => ({ ...row, keys: { p256dh, auth } });
 
 export function openSubscriptions(database: LabDatabase): Subscriptions {
   database.migrate('push subscriptions', STEPS);
@@ -78,11 +62,11 @@ export function openSubscriptions(database: LabDatabase): Subscriptions {
   const remove = writer.prepare('DELETE FROM push_subscription WHERE id = ?');
   const removeOf = writer.prepare('DELETE FROM push_subscription WHERE id = ? AND person = ?');
   const removeAllOf = writer.prepare('DELETE FROM push_subscription WHERE person = ?');
-  const find = writer.prepare<[string], Row>('SELECT * FROM push_subscription WHERE id = ?');
+  const find = writer.prepare<[string], Row>(`SELECT ${COLUMNS} FROM push_subscription WHERE id = ?`);
   const of = writer.prepare<[string], Row>(
-    'SELECT * FROM push_subscription WHERE person = ? ORDER BY made_at, id',
+    `SELECT ${COLUMNS} FROM push_subscription WHERE person = ? ORDER BY made_at, id`,
   );
-  const all = writer.prepare<[], Row>('SELECT * FROM push_subscription ORDER BY made_at, id');
+  const all = writer.prepare<[], Row>(`SELECT ${COLUMNS} FROM push_subscription ORDER BY made_at, id`);
   const tested = writer.prepare('UPDATE push_subscription SET tested_at = ? WHERE id = ?');
   return {
     save: (person, { endpoint, keys }, name, now) => {

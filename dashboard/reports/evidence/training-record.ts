@@ -21,16 +21,10 @@ const STEPS = [
   ].join('\n'),
 ];
 
-interface Row {
-  readonly number: number;
-  readonly name: string;
-  readonly procedure: string;
-  readonly edition: string | null;
-  readonly day: string;
-  readonly shown_by: string;
+interface Row extends Omit<TrainingView, 'at' | 'withdrawn'> {
   readonly at: EpochMillis;
-  readonly withdrawn_by: string | null;
-  readonly withdrawn_at: EpochMillis | null;
+  readonly withdrawnBy: string | null;
+  readonly withdrawnAt: EpochMillis | null;
   readonly reason: string | null;
 }
 
@@ -55,25 +49,20 @@ export interface TrainingRecords {
 
 const iso = (at: number): string => new Date(at).toISOString();
 
-const viewOf = (row: Row): TrainingView => ({
-  number: row.number,
-  person: row.name,
-  procedure: row.procedure,
-  edition: row.edition,
-  day: row.day,
-  shownBy: row.shown_by,
-  at: iso(row.at),
+const viewOf = ({ at, withdrawnBy, withdrawnAt, reason, ...facts }: Row): TrainingView => ({
+  ...facts,
+  at: iso(at),
   withdrawn:
-    row.withdrawn_by === null || row.withdrawn_at === null
+    withdrawnBy === null || withdrawnAt === null
       ? null
-      : { by: row.withdrawn_by, at: iso(row.withdrawn_at), reason: row.reason ?? '' },
+      : { by: withdrawnBy, at: iso(withdrawnAt), reason: reason ?? '' },
 });
 
 export const openTrainingRecords = (database: LabDatabase): TrainingRecords => {
   database.migrate('training', STEPS);
   const { writer } = database;
-  const columns = `SELECT number, name, procedure, edition, day, shown_by, training.at AS at,
-    withdrawal.by AS withdrawn_by, withdrawal.at AS withdrawn_at, withdrawal.reason AS reason
+  const columns = `SELECT number, name AS person, procedure, edition, day, shown_by AS shownBy, training.at AS at,
+    withdrawal.by AS withdrawnBy, withdrawal.at AS withdrawnAt, withdrawal.reason AS reason
     FROM training LEFT JOIN training_withdrawal withdrawal ON withdrawal.training = training.number`;
   const all = writer.prepare<[], Row>(`${columns} ORDER BY day DESC, number DESC`);
   const byRowNumber = writer.prepare<[number | bigint], Row>(`${columns} WHERE number = ?`);

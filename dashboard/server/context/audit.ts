@@ -63,21 +63,13 @@ const STEPS: readonly string[] = [
 /** What the first row follows. */
 const GENESIS = '0'.repeat(64);
 
-interface Row {
-  readonly sequence: number;
-  readonly at: EpochMillis;
-  readonly actor: string;
-  readonly role: string;
-  readonly address: string;
-  readonly action: string;
-  readonly entity: string;
-  readonly entity_id: string;
-  readonly before_json: string;
-  readonly after_json: string;
-  readonly reason: string | null;
-  readonly previous_hash: string;
-  readonly hash: string;
+interface Row extends Omit<AuditRow, 'before' | 'after'> {
+  readonly beforeJson: string;
+  readonly afterJson: string;
+  readonly previousHash: string;
 }
+const ROWS = `SELECT sequence, at, actor, role, address, action, entity, entity_id AS entityId,
+  before_json AS beforeJson, after_json AS afterJson, reason, previous_hash AS previousHash, hash FROM audit`;
 
 const hashOf = (row: Omit<Row, 'hash'>): string =>
   createHash('sha256')
@@ -90,67 +82,52 @@ const hashOf = (row: Omit<Row, 'hash'>): string =>
         row.address,
         row.action,
         row.entity,
-        row.entity_id,
-        row.before_json,
-        row.after_json,
+        row.entityId,
+        row.beforeJson,
+        row.afterJson,
         row.reason,
-        row.previous_hash,
+        row.previousHash,
       ]),
     )
     .digest('hex');
 
-const rowOf = (row: Row): AuditRow => ({
-  sequence: row.sequence,
-  at: row.at,
-  actor: row.actor,
-  role: row.role,
-  address: row.address,
-  action: row.action,
-  entity: row.entity,
-  entityId: row.entity_id,
-  before: JSON.parse(row.before_json),
-  after: JSON.parse(row.after_json),
-  reason: row.reason,
-  hash: row.hash,
+const rowOf = ({ beforeJson, afterJson, previousHash: _, ...row }: Row): AuditRow => ({
+  ...row,
+  before: JSON.parse(beforeJson),
+  after: JSON.parse(afterJson),
 });
 
 export const openAudit = (database: LabDatabase, now: () => EpochMillis): Audit => {
   database.migrate('audit', STEPS);
   const { writer } = database;
-  const newest = writer.prepare<[], Row>('SELECT * FROM audit ORDER BY sequence DESC LIMIT 1');
+  const newest = writer.prepare<[], Row>(`${ROWS} ORDER BY sequence DESC LIMIT 1`);
   const insert = writer.prepare(
-    `INSERT INTO audit VALUES (@sequence, @at, @actor, @role, @address, @action, @entity, @entity_id, @before_json,
-     @after_json, @reason, @previous_hash, @hash)`,
+    `INSERT INTO audit VALUES (@sequence, @at, @actor, @role, @address, @action, @entity, @entityId, @beforeJson,
+     @afterJson, @reason, @previousHash, @hash)`,
   );
   const list = writer.prepare<
     { before: number | null; entity: string | null; entityId: string | null; limit: number },
     Row
   >(
-    `SELECT * FROM audit WHERE (@before IS NULL OR sequence < @before) AND (@entity IS NULL OR entity = @entity)
+    `${ROWS} WHERE (@before IS NULL OR sequence < @before) AND (@entity IS NULL OR entity = @entity)
      AND (@entityId IS NULL OR entity_id = @entityId) ORDER BY sequence DESC LIMIT @limit`,
   );
   const between = writer.prepare<{ from: number; to: number; entities: string }, Row>(
-    `SELECT * FROM audit WHERE at >= @from AND at < @to AND entity IN (SELECT value FROM json_each(@entities))
+    `${ROWS} WHERE at >= @from AND at < @to AND entity IN (SELECT value FROM json_each(@entities))
      ORDER BY sequence`,
   );
-  const inOrder = writer.prepare<[], Row>('SELECT * FROM audit ORDER BY sequence');
+  const inOrder = writer.prepare<[], Row>(`${ROWS} ORDER BY sequence`);
   return {
-    record: (entry) =>
+    record: ({ before, after, ...facts }) =>
       database.transaction(() => {
         const last = newest.get();
         const row = {
+          ...facts,
           sequence: (last?.sequence ?? 0) + 1,
           at: now(),
-          actor: entry.actor,
-          role: entry.role,
-          address: entry.address,
-          action: entry.action,
-          entity: entry.entity,
-          entity_id: entry.entityId,
-          before_json: JSON.stringify(entry.before ?? null),
-          after_json: JSON.stringify(entry.after ?? null),
-          reason: entry.reason,
-          previous_hash: last?.hash ?? GENESIS,
+          beforeJson: JSON.stringify(before ?? null),
+          afterJson: JSON.stringify(after ?? null),
+          previousHash: last?.hash ?? GENESIS,
         };
         insert.run({ ...row, hash: hashOf(row) });
       }),
@@ -165,7 +142,7 @@ export const openAudit = (database: LabDatabase, now: () => EpochMillis): Audit 
       let head = GENESIS;
       for (const row of inOrder.iterate()) {
         rows += 1;
-        if (row.sequence !== rows || row.previous_hash !== head || hashOf(row) !== row.hash)
+        if (row.sequence !== rows || row.previousHash !== head || hashOf(row) !== row.hash)
           return { ok: false, rows, brokenAt: rows };
         head = row.hash;
       }

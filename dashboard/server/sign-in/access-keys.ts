@@ -3,7 +3,7 @@
 
 import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { Role } from '../../../lab/person.ts';
-import { type EpochMillis, epochMillis, MILLIS_PER_HOUR } from '../../../wax/units.ts';
+import { type EpochMillis, MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { hashOfSecret, newSecret, shortId } from './secret.ts';
 
 export type AccessKeyKind = 'program' | 'screen' | 'calendar';
@@ -19,16 +19,6 @@ export interface AccessKey {
   readonly usedAt: EpochMillis | null;
 }
 
-interface Row {
-  readonly id: string;
-  readonly kind: AccessKeyKind;
-  readonly name: string;
-  readonly role: Role | null;
-  readonly made_by: string;
-  readonly made_at: number;
-  readonly used_at: number | null;
-}
-
 export interface AccessKeys {
   readonly make: (
     kind: AccessKeyKind,
@@ -41,15 +31,7 @@ export interface AccessKeys {
   readonly revoke: (kind: AccessKeyKind, id: string) => boolean;
 }
 
-const keyOf = (row: Row): AccessKey => ({
-  id: row.id,
-  kind: row.kind,
-  name: row.name,
-  role: row.role,
-  madeBy: row.made_by,
-  madeAt: epochMillis(row.made_at),
-  usedAt: row.used_at === null ? null : epochMillis(row.used_at),
-});
+const COLUMNS = 'id, kind, name, role, made_by AS madeBy, made_at AS madeAt, used_at AS usedAt';
 
 /** A prefix says what the secret is when it turns up somewhere. */
 const PREFIX: Readonly<Record<AccessKeyKind, string>> = {
@@ -63,10 +45,12 @@ export const openAccessKeys = (
   now: () => EpochMillis,
 ): AccessKeys => {
   const insert = writer.prepare('INSERT INTO access_key VALUES (?, ?, ?, ?, ?, ?, ?, NULL)');
-  const bySecret = writer.prepare<[string, string], Row>(
-    'SELECT * FROM access_key WHERE kind = ? AND secret = ?',
+  const bySecret = writer.prepare<[string, string], AccessKey>(
+    `SELECT ${COLUMNS} FROM access_key WHERE kind = ? AND secret = ?`,
   );
-  const all = writer.prepare<[string], Row>('SELECT * FROM access_key WHERE kind = ? ORDER BY made_at, id');
+  const all = writer.prepare<[string], AccessKey>(
+    `SELECT ${COLUMNS} FROM access_key WHERE kind = ? ORDER BY made_at, id`,
+  );
   const use = writer.prepare('UPDATE access_key SET used_at = ? WHERE id = ?');
   const revoke = writer.prepare('DELETE FROM access_key WHERE kind = ? AND id = ?');
   return {
@@ -77,12 +61,12 @@ export const openAccessKeys = (
       return { key: { id, kind, name, role, madeBy, madeAt: now(), usedAt: null }, secret };
     },
     find: (kind, secret) => {
-      const row = bySecret.get(kind, hashOfSecret(secret));
-      if (row === undefined) return null;
-      if (now() - (row.used_at ?? 0) >= MILLIS_PER_HOUR) writeIfPossible(() => use.run(now(), row.id));
-      return keyOf(row);
+      const key = bySecret.get(kind, hashOfSecret(secret));
+      if (key === undefined) return null;
+      if (now() - (key.usedAt ?? 0) >= MILLIS_PER_HOUR) writeIfPossible(() => use.run(now(), key.id));
+      return key;
     },
-    all: (kind) => all.all(kind).map(keyOf),
+    all: (kind) => all.all(kind),
     revoke: (kind, id) => revoke.run(kind, id).changes > 0,
   };
 };

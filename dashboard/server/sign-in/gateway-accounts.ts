@@ -28,16 +28,12 @@ export interface GatewayAccounts {
   readonly remove: (gateway: string) => boolean;
 }
 
-interface Row {
-  readonly gateway: string;
-  readonly password_hash: string;
-  readonly paired_at: number;
-}
-
 export const openGatewayAccounts = (database: LabDatabase, now: () => EpochMillis): GatewayAccounts => {
   database.migrate('gateway-accounts', STEPS);
   const { writer } = database;
-  const all = writer.prepare<[], Row>('SELECT * FROM gateway_account ORDER BY gateway');
+  const all = writer.prepare<[], PairedGateway>(
+    `SELECT gateway, password_hash AS passwordHash, paired_at AS pairedAt FROM gateway_account ORDER BY gateway`,
+  );
   const put = writer.prepare('INSERT OR REPLACE INTO gateway_account VALUES (?, ?, ?)');
   const remove = writer.prepare('DELETE FROM gateway_account WHERE gateway = ?');
   const forget = writer.prepare('DELETE FROM pairing_code WHERE gateway = ? OR expires_at <= ?');
@@ -47,12 +43,7 @@ export const openGatewayAccounts = (database: LabDatabase, now: () => EpochMilli
     .pluck();
   const invited = (code: string): string | null => found.get(hashOfCode(code), now()) ?? null;
   return {
-    all: () =>
-      all.all().map(({ gateway, password_hash, paired_at }) => ({
-        gateway,
-        passwordHash: password_hash,
-        pairedAt: epochMillis(paired_at),
-      })),
+    all: () => all.all(),
     invite: (gateway) => {
       const code = newCode();
       const expiresAt = epochMillis(now() + CODE_MILLIS);

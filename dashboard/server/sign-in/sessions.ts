@@ -2,13 +2,7 @@
 
 import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { Role } from '../../../lab/person.ts';
-import {
-  type EpochMillis,
-  epochMillis,
-  MILLIS_PER_DAY,
-  MILLIS_PER_HOUR,
-  MILLIS_PER_MINUTE,
-} from '../../../wax/units.ts';
+import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { hashOfSecret, newSecret, shortId } from './secret.ts';
 
 interface Session {
@@ -52,25 +46,8 @@ export interface Sessions {
   readonly endAll: (person: string, except?: string) => void;
 }
 
-interface Row {
-  readonly id: string;
-  readonly person: string;
-  readonly began_at: number;
-  readonly seen_at: number;
-  readonly confirmed_at: number;
-  readonly address: string;
-  readonly agent: string;
-}
-
-const sessionOf = (row: Row): Session => ({
-  id: row.id,
-  person: row.person,
-  beganAt: epochMillis(row.began_at),
-  seenAt: epochMillis(row.seen_at),
-  confirmedAt: epochMillis(row.confirmed_at),
-  address: row.address,
-  agent: row.agent,
-});
+const COLUMNS =
+  'id, person, began_at AS beganAt, seen_at AS seenAt, confirmed_at AS confirmedAt, address, agent';
 
 /** `roleOf` answers null for a person who is no more: such a session is over. */
 export const openSessions = (
@@ -79,9 +56,9 @@ export const openSessions = (
   roleOf: (person: string) => Role | null,
 ): Sessions => {
   const insert = writer.prepare('INSERT INTO session VALUES (?, ?, ?, ?, ?, ?, ?, ?)');
-  const bySecret = writer.prepare<[string], Row>('SELECT * FROM session WHERE secret = ?');
-  const byPerson = writer.prepare<[string], Row>(
-    'SELECT * FROM session WHERE person = ? ORDER BY seen_at DESC',
+  const bySecret = writer.prepare<[string], Session>(`SELECT ${COLUMNS} FROM session WHERE secret = ?`);
+  const byPerson = writer.prepare<[string], Session>(
+    `SELECT ${COLUMNS} FROM session WHERE person = ? ORDER BY seen_at DESC`,
   );
   const see = writer.prepare('UPDATE session SET seen_at = ? WHERE id = ?');
   const confirm = writer.prepare('UPDATE session SET confirmed_at = ? WHERE id = ?');
@@ -114,9 +91,8 @@ export const openSessions = (
       return secret;
     },
     find: (secret) => {
-      const row = bySecret.get(hashOfSecret(secret));
-      const session = row === undefined ? null : sessionOf(row);
-      return session !== null && isLive(session) ? session : null;
+      const session = bySecret.get(hashOfSecret(secret));
+      return session !== undefined && isLive(session) ? session : null;
     },
     see: (session) => {
       if (now() - session.seenAt >= SEEN_STEP_MILLIS) writeIfPossible(() => see.run(now(), session.id));
@@ -125,7 +101,7 @@ export const openSessions = (
       confirm.run(now(), id);
     },
     hasConfirmed: (id) => confirmLately.run(now(), id, now() - CONFIRMED_MILLIS).changes > 0,
-    of: (person) => byPerson.all(person).map(sessionOf).filter(isLive),
+    of: (person) => byPerson.all(person).filter(isLive),
     end: (person, id) => end.run(person, id).changes > 0,
     endAll: (person, except = '') => {
       endAll.run(person, except);
