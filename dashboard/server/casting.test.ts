@@ -21,6 +21,18 @@ describe('investing and casting over the wire', () => {
       })
     ).json();
 
+  it('keeps the lot of a powder that somebody else recorded after the hand-over was read', async () => {
+    const { id } = await make();
+    const { etag = '' } = (await manager.send('GET', `/api/patterns/${id}`)).headers;
+    const path = `/api/patterns/${id}/casting`;
+    expect((await technician.send('PUT', path, { powder_lot: 'P-7' })).statusCode).toBe(200);
+    const save = (casting: object) => manager.send('PUT', path, casting, { 'if-match': etag });
+    expect((await save({ ring: '3X' })).json()).toMatchObject({
+      ...{ status: 409, code: 'changed-meanwhile', values: { name: 'Tom' } },
+    });
+    expect((await manager.send('GET', `/api/patterns/${id}`)).json().casting).toEqual({ powder_lot: 'P-7' });
+  });
+
   it("keeps the lab's own alloys and investments, which only a manager enters", async () => {
     const alloy = { kind: 'alloy', name: 'Gold of the lab', shrinkage: change(1.48) };
     const path = '/api/casting-materials/gold-of-the-lab';

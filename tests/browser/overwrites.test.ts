@@ -79,4 +79,47 @@ describe('a form that was opened before somebody else saved', () => {
     await until(async () => (await tom.send('GET', '/api/night-delivery')).json().time === 'opening');
     await page.close();
   });
+
+  it('of the lab keeps what was typed, and after a save follows what is saved and undone', async () => {
+    const page = await openScreen(browser, screens.address, '/set-up/site', { cookie: mara.cookie });
+    const name = page.getByLabel('Name of the lab', { exact: true });
+    const { id: _, ...site } = (await tom.send('GET', '/api/lab')).json().site;
+    const savedName = async () => (await tom.send('GET', '/api/lab')).json().site.name;
+    const saveByTom = (changed: string) => tom.send('PUT', '/api/site', { ...site, name: changed });
+    await saveByTom('Lab before anybody typed');
+    await expect.poll(() => name.inputValue()).toBe('Lab before anybody typed');
+    await name.fill('Lab of Mara');
+    await saveByTom('Lab of Tom');
+    await page.locator('form button[type=submit]').click();
+    await page.getByRole('alert').filter({ hasText: 'Tom changed this' }).first().waitFor();
+    expect(await name.inputValue()).toBe('Lab of Mara');
+    await page.getByRole('button', { name: 'Show what is saved now' }).click();
+    await expect.poll(() => name.inputValue()).toBe('Lab of Tom');
+    await name.fill('Lab of Mara');
+    await page.locator('form button[type=submit]').click();
+    await until(async () => (await savedName()) === 'Lab of Mara');
+    await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await expect.poll(() => name.inputValue()).toBe('Lab of Tom');
+    expect(await savedName()).toBe('Lab of Tom');
+    await page.close();
+  });
+
+  it('of a station is refused, keeps what was typed, and sends once it shows what was saved', async () => {
+    const page = await openScreen(browser, screens.address, '/set-up/stations', { cookie: mara.cookie });
+    const { stations } = (await tom.send('GET', '/api/lab')).json();
+    const { id, ...station } = stations[0];
+    await page.getByRole('button', { name: `Change ${station.name}`, exact: true }).click();
+    const name = page.locator('form input').first();
+    await name.fill('Pot of Mara');
+    await tom.send('PUT', `/api/stations/${id}`, { ...station, name: 'Pot of Tom' });
+    await page.locator('form button[type=submit]').click();
+    await page.getByRole('button', { name: 'Show what is saved now' }).waitFor();
+    expect(await name.inputValue()).toBe('Pot of Mara');
+    await page.getByRole('button', { name: 'Show what is saved now' }).click();
+    await expect.poll(() => name.inputValue()).toBe('Pot of Tom');
+    await name.fill('Pot of Mara');
+    await page.locator('form button[type=submit]').click();
+    await until(async () => (await tom.send('GET', '/api/lab')).json().stations[0].name === 'Pot of Mara');
+    await page.close();
+  });
 });

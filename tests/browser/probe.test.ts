@@ -79,8 +79,8 @@ it('a sensor is neither saved over what another manager saved meanwhile, nor tak
   };
   const refusal = page.getByText(/Tom changed this at .* Nothing was saved/).first();
   await button('Sensor…').click();
-  await saveByTom({ sensor: { kind: 'thermistor', r25_ohms: 10_000, beta_kelvin: 3950 } });
   await page.getByLabel('Sensor', { exact: true }).selectOption({ label: 'platinum (resistance)' });
+  await saveByTom({ sensor: { kind: 'thermistor', r25_ohms: 10_000, beta_kelvin: 3950 } });
   await button('Save').click();
   await refusal.waitFor();
   expect(described('pot-1-a')?.sensor).toMatchObject({ kind: 'thermistor' });

@@ -76,8 +76,8 @@ describe('a trial of rule settings', () => {
     const { stations } = (await tom.send('GET', '/api/lab')).json<{ stations: { id: string }[] }>();
     const { id: _, ...shelf } = stations.find(({ id }) => id === 'shelf-1') ?? { id: '' };
     const rules = { 'storage-swing': { limit_celsius_difference: 5 } };
-    expect((await tom.send('PUT', '/api/stations/shelf-1', { ...shelf, rules })).statusCode).toBe(200);
     await limit().fill('4');
+    expect((await tom.send('PUT', '/api/stations/shelf-1', { ...shelf, rules })).statusCode).toBe(200);
     await page.getByRole('textbox', { name: /why|reason/i }).fill('wide margins this week');
     await page.locator('form button[type=submit]').click();
     await page

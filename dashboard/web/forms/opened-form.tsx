@@ -1,24 +1,40 @@
 // A form keeps what was typed while somebody else saves. What it then sends is refused, and it offers to show what was
-// saved instead, without a reload of the page.
+// saved instead, without a reload of the page. As long as nothing was typed it shows what is saved.
 
-import { type ComponentChildren, Fragment } from 'preact';
-import { useState } from 'preact/hooks';
+import { type ComponentChildren, createContext, Fragment } from 'preact';
+import { useContext, useState } from 'preact/hooks';
 
-export interface Opened {
-  /** The newest change when the form was opened. */
-  readonly version: number | null;
-  /** Opens the form anew with what is saved now; absent as long as nothing newer was read. */
-  readonly takeSaved: (() => void) | undefined;
+export interface Opened<Version> {
+  /** The newest change when something was first typed. */
+  readonly version: Version;
+  /** Shows what is saved now, and from then on what is saved later. */
+  readonly takeSaved: () => void;
 }
 
-interface OpenedFormProps {
+interface OpenedFormProps<Version> {
   /** The newest change that was read. */
-  readonly newest: number | null;
-  readonly children: (opened: Opened) => ComponentChildren;
+  readonly newest: Version;
+  readonly children: (opened: Opened<Version>) => ComponentChildren;
 }
 
-export const OpenedForm = ({ newest, children }: OpenedFormProps) => {
-  const [version, setVersion] = useState(newest);
-  const takeSaved = newest === version ? undefined : () => setVersion(newest);
-  return <Fragment key={String(version)}>{children({ version, takeSaved })}</Fragment>;
+const TakeSaved = createContext<(() => void) | null>(null);
+
+/** Within a form: shows what somebody else saved; null as long as nothing newer was read. */
+export const useTakeSaved = (): (() => void) | null => useContext(TakeSaved);
+
+export const OpenedForm = <Version extends number | null>({ newest, children }: OpenedFormProps<Version>) => {
+  const [typedAt, setTypedAt] = useState<{ readonly version: Version } | null>(null);
+  const { version } = typedAt ?? { version: newest };
+  const keep = (): void => setTypedAt({ version });
+  // Once the click on it, which lies in the form, has been counted as typing.
+  const takeSaved = (): void => void setTimeout(() => setTypedAt(null));
+  return (
+    <TakeSaved.Provider value={newest === version ? null : takeSaved}>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: it is only seen that something was typed. */}
+      {/* biome-ignore lint/a11y/useKeyWithClickEvents: a key that presses a button clicks it. */}
+      <div onInput={keep} onClick={keep}>
+        <Fragment key={String(version)}>{children({ version, takeSaved })}</Fragment>
+      </div>
+    </TakeSaved.Provider>
+  );
 };

@@ -8,7 +8,7 @@ import { type MessageKey, t } from '../base/messages.ts';
 import { labChanged } from '../live/use-loaded.ts';
 import { troubleText } from '../live/trouble-note.tsx';
 import { TextEntry } from './entries.tsx';
-import type { Opened } from './opened-form.tsx';
+import { useTakeSaved } from './opened-form.tsx';
 import { refusedField } from './refused-field.ts';
 
 export interface Saving {
@@ -82,17 +82,16 @@ interface RefusalProps {
   readonly trouble: Trouble | null;
   /** Asks again once the password was confirmed. */
   readonly retry: () => void;
-  /** Shows what somebody else saved meanwhile. */
-  readonly takeSaved?: Opened['takeSaved'];
 }
 
-export const Refusal = ({ trouble: refusal, retry, takeSaved }: RefusalProps) => {
+export const Refusal = ({ trouble: refusal, retry }: RefusalProps) => {
+  const takeSaved = useTakeSaved();
   if (refusal === null) return null;
   if (refusal.code === 'confirm-password') return <ConfirmPassword onConfirmed={retry} />;
   return (
     <div class="refusal" role="alert">
       <p>{troubleText(refusal)}</p>
-      {(refusal.errors?.length ?? 0) > 1 && (
+      {refusal.code !== 'changed-meanwhile' && (refusal.errors?.length ?? 0) > 1 && (
         <ul>
           {refusal.errors?.map(({ pointer, detail }) => (
             <li key={pointer + detail}>
@@ -106,7 +105,7 @@ export const Refusal = ({ trouble: refusal, retry, takeSaved }: RefusalProps) =>
           {t('sign-in.title')}
         </a>
       )}
-      {refusal.code === 'changed-meanwhile' && takeSaved !== undefined && (
+      {refusal.code === 'changed-meanwhile' && takeSaved !== null && (
         <ActButton text={t('form.take-saved')} onClick={takeSaved} />
       )}
     </div>
@@ -122,7 +121,6 @@ interface SubmitRowProps {
   readonly isBlocked?: boolean;
   /** Absent where there is nothing to go back to. */
   readonly onCancel?: () => void;
-  readonly takeSaved?: Opened['takeSaved'];
 }
 
 /** What was refused of a form, and the buttons that send it and leave it. */
@@ -132,10 +130,9 @@ export const SubmitRow = ({
   isFirst = false,
   isBlocked = false,
   onCancel,
-  takeSaved,
 }: SubmitRowProps) => (
   <>
-    <Refusal trouble={saving.refusal} retry={saving.retry} takeSaved={takeSaved} />
+    <Refusal trouble={saving.refusal} retry={saving.retry} />
     <p class="row">
       <ActButton text={t(label)} isFirst={isFirst} disabled={saving.busy || isBlocked} />
       {onCancel !== undefined && <ActButton text={t('form.cancel')} onClick={onCancel} />}

@@ -5,6 +5,7 @@ import { CastingBody } from '../../../api/casting.ts';
 import { PatternView } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
+import { refuseOverwrite } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
@@ -25,7 +26,7 @@ const refuseUnknown = ({ running }: ServerContext, { alloy, investment, furnace 
 };
 
 export const patternCasting = (app: App, context: ServerContext): void => {
-  const { running } = context;
+  const { running, audit } = context;
   app.put(
     '/api/patterns/:id/casting',
     describeRoute('tend-patterns', 'patterns', 'Record what a pattern is invested in and cast from', {
@@ -39,6 +40,8 @@ export const patternCasting = (app: App, context: ServerContext): void => {
       const before = knownPattern(running, request.params.id);
       refuseUnknown(context, request.body);
       const after = { ...before, casting: request.body };
+      // Before the journal holds it.
+      refuseOverwrite(audit, request, { subject: ['pattern', before.id], before, after });
       const by = actorName(actorOf(request));
       await performOnPattern(context, request, { type: 'pattern-casting', pattern: before.id, by }, after);
       return patternView(running, after, sayToReader(request, running));

@@ -4,6 +4,7 @@ import { Type } from 'typebox';
 import { sayTo } from '../../../../words/load-languages.ts';
 import { PatternView } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
+import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
 import { byTimeLeft, patternView } from '../../views/pattern-view.ts';
@@ -13,7 +14,7 @@ import { knownPattern, PatternId } from './known-pattern.ts';
 
 const MOST_PATTERNS = 2000;
 
-export const readPatterns = (app: App, { running }: ServerContext): void => {
+export const readPatterns = (app: App, { running, audit }: ServerContext): void => {
   app.get(
     '/api/patterns',
     describeRoute('read', 'patterns', 'Patterns by the time that is left', {
@@ -45,8 +46,9 @@ export const readPatterns = (app: App, { running }: ServerContext): void => {
       querystring: Type.Object(AskedReader),
       response: answers(PatternView),
     }),
-    (request) => {
+    (request, reply) => {
       const say = sayTo(readerOf(request, running, request.query), running.lab().site.timeZone);
+      tagVersion(audit, reply);
       return patternView(running, knownPattern(running, request.params.id), say);
     },
   );

@@ -7,7 +7,6 @@ import type { PersonView } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
-import type { Opened } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import '../../forms/choice.css';
 import { submitWith } from '../../forms/submit-with.ts';
@@ -106,7 +105,7 @@ const Paper = ({ setting, change }: PartProps) => (
 
 export const NightMailForm = (props: {
   readonly before: NightDeliveryView;
-  readonly opened: Opened;
+  readonly version: number | null;
   readonly people: readonly PersonView[];
 }) => {
   const { time, recipients, paper } = props.before;
@@ -117,10 +116,9 @@ export const NightMailForm = (props: {
     setIsSaved(false);
     setSetting({ ...setting, ...part });
   };
-  const { version, takeSaved } = props.opened;
   const save = (): void =>
     void saving.run(
-      () => put<NightDeliveryView>('/api/night-delivery', setting, asRead(version)),
+      () => put<NightDeliveryView>('/api/night-delivery', setting, asRead(props.version)),
       () => setIsSaved(true),
     );
   return (
@@ -133,7 +131,7 @@ export const NightMailForm = (props: {
         <ActButton text={t('night.delivery-save')} disabled={saving.busy} />
         <span role="status">{isSaved ? t('night.delivery-saved') : ''}</span>
       </p>
-      <Refusal trouble={saving.refusal} retry={saving.retry} takeSaved={takeSaved} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
     </form>
   );
 };

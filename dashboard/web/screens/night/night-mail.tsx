@@ -40,7 +40,7 @@ const Opened = () => {
       {before && recipients && (
         <>
           <OpenedForm newest={post.version}>
-            {(opened) => <NightMailForm before={before} opened={opened} people={recipients} />}
+            {({ version }) => <NightMailForm before={before} version={version} people={recipients} />}
           </OpenedForm>
           <Deliveries sent={before.sent} people={recipients} />
         </>

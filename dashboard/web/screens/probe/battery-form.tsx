@@ -10,9 +10,8 @@ import { labChanged } from '../../live/use-loaded.ts';
 import { type ProbeFormProps, probeBody } from '../set-up/probe-body.ts';
 import { putProbe } from '../set-up/put-probe.ts';
 
-export const BatteryForm = ({ probe, onSaved, onCancel, ...props }: ProbeFormProps) => {
+export const BatteryForm = ({ probe, version, onSaved, onCancel }: ProbeFormProps) => {
   const saving = useSaving();
-  const [version] = useState(props.version);
   const [volts, setVolts] = useState<number | null>(probe.battery_low_volts ?? null);
   const { battery_low_volts: _, ...rest } = probeBody(probe);
   return (
@@ -22,7 +21,7 @@ export const BatteryForm = ({ probe, onSaved, onCancel, ...props }: ProbeFormPro
           () => putProbe(probe, version, { ...rest, ...(volts !== null && { battery_low_volts: volts }) }),
           () => {
             labChanged();
-            onSaved(probe, version);
+            onSaved(probe);
           },
         );
       })}

@@ -4,6 +4,7 @@ import { useState } from 'preact/hooks';
 import type { ProbeView } from '../../../api/schemas.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal } from '../../forms/saving.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { useLab } from '../../live/use-loaded.ts';
@@ -13,18 +14,19 @@ import { putProbe } from '../set-up/put-probe.ts';
 import { BatteryForm } from './battery-form.tsx';
 import { SensorForm } from './sensor-form.tsx';
 
+const FORMS = {
+  calibration: { Form: CalibrationForm, saved: 'calibration.saved' },
+  sensor: { Form: SensorForm, saved: 'sensor.saved' },
+  battery: { Form: BatteryForm, saved: 'probe-page.battery-limit-saved' },
+} as const;
+
 export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
   const lab = useLab();
-  const [open, setOpen] = useState<'sensor' | 'calibration' | 'battery' | null>(null);
+  const [open, setOpen] = useState<keyof typeof FORMS | null>(null);
   const described: DescribedProbe = lab.value?.probes.find(({ id }) => id === probe.id) ?? {
     id: probe.id,
     gateway: probe.gateway,
   };
-  const saved = (text: string) => (before: DescribedProbe, version: number) => {
-    setOpen(null);
-    noteDone(text, () => putProbe(before, version));
-  };
-  const close = () => setOpen(null);
   return (
     <section>
       <h2>{t('probe-page.settings')}</h2>
@@ -38,29 +40,23 @@ export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
           )}
         </p>
       )}
-      {lab.value && open === 'calibration' && (
-        <CalibrationForm
-          probe={described}
-          version={lab.value.version}
-          onSaved={saved(t('calibration.saved'))}
-          onCancel={close}
-        />
-      )}
-      {lab.value && open === 'sensor' && (
-        <SensorForm
-          probe={described}
-          version={lab.value.version}
-          onSaved={saved(t('sensor.saved'))}
-          onCancel={close}
-        />
-      )}
-      {lab.value && open === 'battery' && (
-        <BatteryForm
-          probe={described}
-          version={lab.value.version}
-          onSaved={saved(t('probe-page.battery-limit-saved'))}
-          onCancel={close}
-        />
+      {lab.value && open !== null && (
+        <OpenedForm key={open} newest={lab.value.version}>
+          {({ version }) => {
+            const { Form, saved } = FORMS[open];
+            return (
+              <Form
+                probe={described}
+                version={version}
+                onSaved={(before) => {
+                  setOpen(null);
+                  noteDone(t(saved), () => putProbe(before, version));
+                }}
+                onCancel={() => setOpen(null)}
+              />
+            );
+          }}
+        </OpenedForm>
       )}
     </section>
   );

@@ -143,9 +143,8 @@ const Thermistor = ({ form, draft, onChange }: PartProps) => (
   </div>
 );
 
-export const SensorForm = ({ probe, onSaved, onCancel, ...props }: ProbeFormProps) => {
+export const SensorForm = ({ probe, version, onSaved, onCancel }: ProbeFormProps) => {
   const saving = useSaving();
-  const [version] = useState(props.version);
   const [draft, setDraft] = useState(() => sensorDraft(probe));
   const part: PartProps = {
     form: { fields: FORM_FIELDS.probe, saving },
@@ -160,7 +159,7 @@ export const SensorForm = ({ probe, onSaved, onCancel, ...props }: ProbeFormProp
           () => putProbe(probe, version, sensorBody(probe, draft)),
           () => {
             labChanged();
-            onSaved(probe, version);
+            onSaved(probe);
           },
         );
       })}

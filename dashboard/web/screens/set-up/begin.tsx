@@ -19,6 +19,7 @@ import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
 import { putProbe } from './put-probe.ts';
 import { SeenProbes } from './seen-probes.tsx';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { firstSite, SiteForm } from './site-form.tsx';
 import { TestReading } from './test-reading.tsx';
@@ -58,13 +59,17 @@ const LabStep = ({ lab }: { readonly lab: LabView }) => {
   return (
     <>
       <p>{t('begin.lab-explain')}</p>
-      <SiteForm
-        site={lab.isEmpty ? firstSite(lab.site) : lab.site}
-        version={lab.version}
-        save="begin.on"
-        isFirst={lab.isEmpty}
-        onSaved={() => route(addressOf('probe'))}
-      />
+      <OpenedForm newest={lab.version}>
+        {({ version }) => (
+          <SiteForm
+            site={lab.isEmpty ? firstSite(lab.site) : lab.site}
+            version={version}
+            save="begin.on"
+            isFirst={lab.isEmpty}
+            onSaved={() => route(addressOf('probe'))}
+          />
+        )}
+      </OpenedForm>
     </>
   );
 };
@@ -110,13 +115,17 @@ const StationStep = ({ lab, probe }: { readonly lab: LabView; readonly probe: Pr
     <>
       <p>{probe === undefined ? t('begin.no-probe') : t('begin.station-explain', { probe: probe.id })}</p>
       <Refusal trouble={claiming.refusal} retry={claiming.retry} />
-      <StationForm
-        station={null}
-        version={lab.version}
-        taken={lab.stations.map(({ id }) => id)}
-        save="begin.on"
-        onSaved={claim}
-      />
+      <OpenedForm newest={lab.version}>
+        {({ version }) => (
+          <StationForm
+            station={null}
+            version={version}
+            taken={lab.stations.map(({ id }) => id)}
+            save="begin.on"
+            onSaved={claim}
+          />
+        )}
+      </OpenedForm>
     </>
   );
 };

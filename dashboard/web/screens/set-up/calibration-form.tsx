@@ -71,9 +71,8 @@ const DueAndPower = ({ form, draft, onChange }: CalibrationPartProps) => {
   );
 };
 
-export const CalibrationForm = ({ probe, onSaved, onCancel, ...props }: ProbeFormProps) => {
+export const CalibrationForm = ({ probe, version, onSaved, onCancel }: ProbeFormProps) => {
   const saving = useSaving();
-  const [version] = useState(props.version);
   const [draft, setDraft] = useState(() =>
     calibrationDraft(probe, new Date(now.peek()).toISOString().slice(0, 10)),
   );
@@ -90,7 +89,7 @@ export const CalibrationForm = ({ probe, onSaved, onCancel, ...props }: ProbeFor
       () => putProbe(probe, version, calibratedBody(probe, draft)),
       () => {
         labChanged();
-        onSaved(probe, version);
+        onSaved(probe);
       },
     );
   return (

@@ -6,7 +6,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
-import { type Opened, OpenedForm } from '../../forms/opened-form.tsx';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, fieldsOf, NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
@@ -22,7 +22,7 @@ const MOST_NAMES = 10;
 
 interface PartProps {
   readonly view: ConnectionsView;
-  readonly opened: Opened;
+  readonly version: number | null;
   readonly onSaved: (view: ConnectionsView) => void;
 }
 type Draft = Omit<Required<MailServerBody>, 'port'> & { readonly port: number | null };
@@ -44,7 +44,7 @@ const standingOf = ({ mail, mailAtStart }: ConnectionsView): string => {
     : t('connections.mail-at-start', { server: mailAtStart });
 };
 
-const MailForm = ({ view, opened: { version, takeSaved }, onSaved }: PartProps) => {
+const MailForm = ({ view, version, onSaved }: PartProps) => {
   const [draft, setDraft] = useState(draftOf(view));
   const saving = useSaving();
   const form = { fields: FORM_FIELDS['mail-server'], saving };
@@ -110,7 +110,7 @@ const MailForm = ({ view, opened: { version, takeSaved }, onSaved }: PartProps) 
           hint={t(view.mail?.hasPassword ? 'connections.password-stays' : 'connections.password-none')}
         />
       </div>
-      <Refusal trouble={saving.refusal} retry={saving.retry} takeSaved={takeSaved} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
         <ActButton text={t('set-up.save')} isFirst disabled={saving.busy} />
         {view.mail !== null && (
@@ -144,7 +144,7 @@ const MailTest = ({ view }: Pick<PartProps, 'view'>) => {
   );
 };
 
-const NamesForm = ({ view, opened: { version, takeSaved }, onSaved }: PartProps) => {
+const NamesForm = ({ view, version, onSaved }: PartProps) => {
   const [text, setText] = useState(view.hostNames.join(', '));
   const saving = useSaving();
   /** The names stand in one field; whichever is refused is said there. */
@@ -184,7 +184,7 @@ const NamesForm = ({ view, opened: { version, takeSaved }, onSaved }: PartProps)
         <p class="dim">{t('connections.names-at-start', { names: view.hostNamesAtStart.join(', ') })}</p>
       )}
       {!view.servesOthers && <p>{t('connections.serves-itself')}</p>}
-      <SubmitRow saving={saving} label="set-up.save" isFirst takeSaved={takeSaved} />
+      <SubmitRow saving={saving} label="set-up.save" isFirst />
     </form>
   );
 };
@@ -200,12 +200,12 @@ export default function ConnectionsSetUp() {
           <h2>{t('connections.mail')}</h2>
           <p>{standingOf(view)}</p>
           <OpenedForm newest={loaded.version}>
-            {(opened) => <MailForm view={view} opened={opened} onSaved={loaded.setValue} />}
+            {({ version }) => <MailForm view={view} version={version} onSaved={loaded.setValue} />}
           </OpenedForm>
           <MailTest view={view} />
           <h2>{t('connections.network')}</h2>
           <OpenedForm newest={loaded.version}>
-            {(opened) => <NamesForm view={view} opened={opened} onSaved={loaded.setValue} />}
+            {({ version }) => <NamesForm view={view} version={version} onSaved={loaded.setValue} />}
           </OpenedForm>
         </>
       )}

@@ -8,7 +8,7 @@ import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
 import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
-import { type Opened, OpenedForm } from '../../forms/opened-form.tsx';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, fieldsOf, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
@@ -74,13 +74,10 @@ const Status = ({ view }: { readonly view: GroupLinkView }) => {
 
 const LinkForm = (props: {
   readonly view: GroupLinkView;
-  readonly opened: Opened;
+  readonly version: number | null;
   readonly onSaved: (view: GroupLinkView) => void;
 }) => {
-  const {
-    view,
-    opened: { version, takeSaved },
-  } = props;
+  const { view, version } = props;
   const [draft, setDraft] = useState(draftOf(view));
   const saving = useSaving();
   const form = { fields: FORM_FIELDS['group-link'], saving };
@@ -149,7 +146,7 @@ const LinkForm = (props: {
         ))}
       </ul>
       <p>{t('group-link.stays')}</p>
-      <Refusal trouble={saving.refusal} retry={saving.retry} takeSaved={takeSaved} />
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
         <ActButton text={t(view.isOn ? 'group-link.save' : 'group-link.switch-on')} disabled={saving.busy} />
         {view.isOn && (
@@ -174,7 +171,7 @@ export default function GroupLinkScreen() {
           {(view.isOn || (offers.value ?? []).length > 0) && <GroupOffers offers={offers} />}
           <h2>{t('group-link.setting')}</h2>
           <OpenedForm newest={link.version}>
-            {(opened) => <LinkForm view={view} opened={opened} onSaved={link.setValue} />}
+            {({ version }) => <LinkForm view={view} version={version} onSaved={link.setValue} />}
           </OpenedForm>
         </>
       )}

@@ -35,7 +35,7 @@ type TextOfMapping = 'topic' | 'gateway' | 'probe' | 'value' | 'time' | 'battery
 export const MappingForm = (props: {
   readonly id: string;
   readonly mapping: MappingBody;
-  /** Of the mappings when it was opened. */
+  /** Of the mappings that it was read with. */
   readonly version: number | null;
   readonly onSaved: () => void;
   readonly onCancel: () => void;

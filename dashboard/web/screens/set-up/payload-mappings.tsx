@@ -1,12 +1,13 @@
 // JSON of other devices: which topics are followed, and what is taken from them.
 
 import { useState } from 'preact/hooks';
-import type { MappingBody, MappingView } from '../../../api/payload-mappings.ts';
+import type { MappingView } from '../../../api/payload-mappings.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -20,7 +21,7 @@ const freeId = (mappings: readonly MappingView[]): string => {
 
 const MappingTable = (props: {
   readonly mappings: Loaded<readonly MappingView[]>;
-  readonly onEdit: (id: string, mapping: MappingBody) => void;
+  readonly onEdit: (id: string) => void;
 }) => {
   const { mappings } = props;
   const saving = useSaving();
@@ -62,7 +63,7 @@ const MappingTable = (props: {
                 <ActButton
                   text={t('mapping.change')}
                   label={t('mapping.change-of', { topic: mapping.topic })}
-                  onClick={() => props.onEdit(mapping.id, mappingBody(mapping))}
+                  onClick={() => props.onEdit(mapping.id)}
                 />{' '}
                 <ActButton
                   text={t('mapping.remove')}
@@ -79,39 +80,37 @@ const MappingTable = (props: {
   );
 };
 
-/** A new one has no id before it is saved, so that two people who begin one do not take the same. */
-interface Edited {
-  readonly id: string | null;
-  readonly mapping: MappingBody;
-  readonly version: number | null;
-}
-
 export default function PayloadMappings() {
   const mappings = useLoaded<readonly MappingView[]>('/api/payload-mappings');
-  const { value, version } = mappings;
-  const [edited, setEdited] = useState<Edited | null>(null);
+  const value = mappings.value ?? [];
+  // A new one has no id before it is saved, so that two people who begin one do not take the same.
+  const [edited, setEdited] = useState<{ readonly id: string | null } | null>(null);
+  const before = value.find(({ id }) => id === edited?.id);
   return (
     <SetUpPage heading="mapping.title" explain="mapping.explain" needs="set-up-lab">
-      <MappingTable mappings={mappings} onEdit={(id, mapping) => setEdited({ id, mapping, version })} />
+      <MappingTable mappings={mappings} onEdit={(id) => setEdited({ id })} />
       {edited === null ? (
         <ActButton
           text={t('mapping.add')}
-          disabled={value === null}
-          onClick={() => setEdited({ id: null, mapping: NEW_MAPPING, version: null })}
+          disabled={mappings.value === null}
+          onClick={() => setEdited({ id: null })}
         />
       ) : (
-        <MappingForm
-          key={edited.id}
-          id={edited.id ?? freeId(value ?? [])}
-          mapping={edited.mapping}
-          version={edited.id === null ? version : edited.version}
-          onSaved={() => {
-            setEdited(null);
-            mappings.reload();
-            noteDone(t('mapping.saved'));
-          }}
-          onCancel={() => setEdited(null)}
-        />
+        <OpenedForm key={edited.id} newest={mappings.version}>
+          {({ version }) => (
+            <MappingForm
+              id={edited.id ?? freeId(value)}
+              mapping={before === undefined ? NEW_MAPPING : mappingBody(before)}
+              version={version}
+              onSaved={() => {
+                setEdited(null);
+                mappings.reload();
+                noteDone(t('mapping.saved'));
+              }}
+              onCancel={() => setEdited(null)}
+            />
+          )}
+        </OpenedForm>
       )}
     </SetUpPage>
   );

@@ -13,6 +13,6 @@ export interface ProbeFormProps {
   readonly probe: DescribedProbe;
   /** Of the lab that the probe was read with. */
   readonly version: number;
-  readonly onSaved: (before: DescribedProbe, version: number) => void;
+  readonly onSaved: (before: DescribedProbe) => void;
   readonly onCancel: () => void;
 }

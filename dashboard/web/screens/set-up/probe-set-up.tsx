@@ -13,6 +13,7 @@ import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
 import { putProbe } from './put-probe.ts';
 import { PublishLine } from './publish-line.tsx';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -131,16 +132,19 @@ export default function ProbeSetUp() {
       {lab.value && edited && (
         <section>
           <h2>{t('calibration.of', { probe: edited.id })}</h2>
-          <CalibrationForm
-            key={edited.id}
-            probe={edited}
-            version={lab.value.version}
-            onSaved={(before, version) => {
-              setOpen(null);
-              noteDone(t('calibration.saved'), () => putProbe(before, version));
-            }}
-            onCancel={() => setOpen(null)}
-          />
+          <OpenedForm key={edited.id} newest={lab.value.version}>
+            {({ version }) => (
+              <CalibrationForm
+                probe={edited}
+                version={version}
+                onSaved={(before) => {
+                  setOpen(null);
+                  noteDone(t('calibration.saved'), () => putProbe(before, version));
+                }}
+                onCancel={() => setOpen(null)}
+              />
+            )}
+          </OpenedForm>
         </section>
       )}
       <p>

@@ -7,6 +7,7 @@ import { DataTable } from '../../base/data-table.tsx';
 import { ruleDetects, ruleName, t } from '../../base/messages.ts';
 import { PLACES } from '../../base/places.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { useLab, useLoaded } from '../../live/use-loaded.ts';
@@ -90,7 +91,9 @@ export default function RuleFigures() {
       )}
       {place !== null && rule === undefined && <RuleList place={place} rules={settable} />}
       {place !== null && rule !== undefined && (
-        <RuleForm key={`${place.station} ${rule.kind}`} place={place} rule={rule} />
+        <OpenedForm key={`${place.station} ${rule.kind}`} newest={place.version}>
+          {(opened) => <RuleForm place={place} rule={rule} opened={opened} />}
+        </OpenedForm>
       )}
     </SetUpPage>
   );

@@ -6,6 +6,7 @@ import type { RuleView } from '../../../api/lab-bodies.ts';
 import { ruleDetects, t } from '../../base/messages.ts';
 import { TextEntry, TickEntry } from '../../forms/entries.tsx';
 import { FigureEntry } from '../../forms/figure-entry.tsx';
+import type { Opened } from '../../forms/opened-form.tsx';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { labChanged } from '../../live/use-loaded.ts';
@@ -32,15 +33,15 @@ const withRule = (rules: OwnRules, kind: string, values: Values, isOn: boolean):
 interface RuleFormProps {
   readonly place: RulePlace;
   readonly rule: RuleView;
+  readonly opened: Opened<number>;
 }
 
-export const RuleForm = ({ place, rule }: RuleFormProps) => {
+export const RuleForm = ({ place, rule, opened: { version, takeSaved } }: RuleFormProps) => {
   const saving = useSaving();
   const trying = useSaving();
   const [values, setValues] = useState<Values>(() => ownValues(place, rule.kind));
   const [isOn, setIsOn] = useState(place.rules[rule.kind]?.enabled !== false);
   const [reason, setReason] = useState('');
-  const [version] = useState(place.version);
   const change = (name: string, value: number | null): void => {
     const { [name]: _, ...others } = values;
     setValues(value === null ? others : { ...others, [name]: value });
@@ -51,6 +52,7 @@ export const RuleForm = ({ place, rule }: RuleFormProps) => {
       () => {
         labChanged();
         setReason('');
+        takeSaved();
         noteDone(t('rule-figures.saved'), () => place.save(place.rules, version));
       },
     );

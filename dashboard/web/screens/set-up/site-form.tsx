@@ -161,10 +161,9 @@ export const SiteForm = (props: {
   readonly save: MessageKey;
   /** The zone is still that of this browser. */
   readonly isFirst?: boolean;
-  readonly onSaved: (before: Site, version: number) => void;
+  readonly onSaved: (before: Site) => void;
 }) => {
   const [draft, setDraft] = useState(props.site);
-  const [version] = useState(props.version);
   const saving = useSaving();
   const zones = useId();
   const change = (part: Partial<Site>): void => setDraft({ ...draft, ...part });
@@ -173,10 +172,10 @@ export const SiteForm = (props: {
     <form
       onSubmit={submitWith(() => {
         void saving.run(
-          () => put('/api/site', siteBody(draft), asRead(version)),
+          () => put('/api/site', siteBody(draft), asRead(props.version)),
           () => {
             labChanged();
-            props.onSaved(props.site, version);
+            props.onSaved(props.site);
           },
         );
       })}

@@ -128,14 +128,13 @@ interface StationFormProps {
   readonly version: number;
   readonly taken: readonly string[];
   readonly save: MessageKey;
-  readonly onSaved: (id: string, version: number) => void;
+  readonly onSaved: (id: string) => void;
   readonly onCancel?: () => void;
 }
 
 export const StationForm = (props: StationFormProps) => {
-  const { station, taken, save, onSaved, onCancel } = props;
+  const { station, version, taken, save, onSaved, onCancel } = props;
   const saving = useSaving();
-  const [version] = useState(props.version);
   const [draft, setDraft] = useState(() => draftOf(station));
   const form: SchemaForm = { fields: FORM_FIELDS.station, saving };
   const onChange = (change: Partial<Draft>): void => setDraft((before) => ({ ...before, ...change }));
@@ -145,7 +144,7 @@ export const StationForm = (props: StationFormProps) => {
       () => put(`/api/stations/${id}`, bodyOf(draft, station), asRead(version)),
       () => {
         labChanged();
-        onSaved(id, version);
+        onSaved(id);
       },
     );
   };

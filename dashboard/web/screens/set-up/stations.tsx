@@ -8,6 +8,7 @@ import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { putProbe } from './put-probe.ts';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { type DescribedStation, StationForm, stationBody } from './station-form.tsx';
@@ -28,7 +29,7 @@ export default function Stations() {
   const [open, setOpen] = useState<string | null>(null);
   const stations = lab.value?.stations ?? [];
   const taken = stations.map(({ id }) => id);
-  const saved = (before: DescribedStation | null) => (id: string, version: number) => {
+  const saved = (before: DescribedStation | null, version: number) => (id: string) => {
     setOpen(null);
     noteDone(t('stations.saved'), () =>
       before === null
@@ -91,15 +92,18 @@ export default function Stations() {
       {lab.value && open !== null && (
         <section>
           <h2>{edited === null ? t('stations.new') : edited.name}</h2>
-          <StationForm
-            key={open}
-            station={edited}
-            version={lab.value.version}
-            taken={taken}
-            save="set-up.save"
-            onSaved={saved(edited)}
-            onCancel={() => setOpen(null)}
-          />
+          <OpenedForm key={open} newest={lab.value.version}>
+            {({ version }) => (
+              <StationForm
+                station={edited}
+                version={version}
+                taken={taken}
+                save="set-up.save"
+                onSaved={saved(edited, version)}
+                onCancel={() => setOpen(null)}
+              />
+            )}
+          </OpenedForm>
         </section>
       )}
       {lab.value && open === null && (

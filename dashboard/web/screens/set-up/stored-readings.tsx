@@ -7,7 +7,7 @@ import { asRead, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
-import { type Opened, OpenedForm } from '../../forms/opened-form.tsx';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -86,10 +86,9 @@ const Expiring = ({ rows }: { readonly rows: ExpiringView }) =>
 
 const RetentionForm = (props: {
   readonly before: Retention;
-  readonly opened: Opened;
+  readonly version: number | null;
   readonly onSaved: () => void;
 }) => {
-  const { version, takeSaved } = props.opened;
   const [kinds, setKinds] = useState<Kinds>(props.before.kinds);
   const [preview, setPreview] = useState<ExpiringView | null>(null);
   const saving = useSaving();
@@ -100,7 +99,7 @@ const RetentionForm = (props: {
   };
   const save = (): void => {
     void saving.run(
-      () => put<StoredReadingsView>(`${ADDRESS}/retention`, { kinds }, asRead(version)),
+      () => put<StoredReadingsView>(`${ADDRESS}/retention`, { kinds }, asRead(props.version)),
       () => {
         noteDone(t('stored.saved'));
         setPreview(null);
@@ -135,7 +134,7 @@ const RetentionForm = (props: {
       )}
       {preview !== null && <p>{t('stored.begins-in-a-day')}</p>}
       <Expiring rows={preview ?? props.before.expiring} />
-      <SubmitRow saving={saving} label="stored.save" isBlocked={preview === null} takeSaved={takeSaved} />
+      <SubmitRow saving={saving} label="stored.save" isBlocked={preview === null} />
     </form>
   );
 };
@@ -226,7 +225,9 @@ export default function StoredReadings() {
             <ServerRetention retention={stored.value.serverRetention} />
           ) : (
             <OpenedForm newest={stored.version}>
-              {(opened) => <RetentionForm before={retention} opened={opened} onSaved={stored.reload} />}
+              {({ version }) => (
+                <RetentionForm before={retention} version={version} onSaved={stored.reload} />
+              )}
             </OpenedForm>
           )}
           <h2>{t('stored.refused')}</h2>

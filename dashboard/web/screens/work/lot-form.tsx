@@ -16,8 +16,7 @@ export const LotForm = (props: {
   readonly version?: number | null;
   readonly onSaved: (saved: LotView) => void;
 }) => {
-  const { lot, onSaved } = props;
-  const [version] = useState(props.version ?? null);
+  const { lot, version = null, onSaved } = props;
   const saving = useSaving();
   const [draft, setDraft] = useState<Record<keyof typeof EMPTY, string>>(
     lot === undefined ? EMPTY : { ...lot, wax: lot.wax.id, expiresOn: lot.expiresOn ?? '' },

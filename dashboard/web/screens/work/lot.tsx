@@ -10,6 +10,7 @@ import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { DoneNote, noteDone } from '../../forms/undo.tsx';
 import { isTemperature, namedInTrouble, waxValueName, waxValueText } from '../../forms/wax-value-name.ts';
@@ -159,22 +160,23 @@ export default function Lot() {
           {mayDo('tend-stations') && (
             <section class="no-print">
               <h2>{t('lots.correct')}</h2>
-              <LotForm
-                key={JSON.stringify(lot)}
-                lot={lot}
-                version={version}
-                onSaved={() => {
-                  const { wax, maker, lot: number, expiresOn } = lot;
-                  noteDone(t('lots.changed'), () =>
-                    put(
-                      `/api/lots/${lot.id}`,
-                      { wax: wax.id, maker, lot: number, expiresOn },
-                      asRead(version),
-                    ),
-                  );
-                  reload();
-                }}
-              />
+              <OpenedForm newest={version}>
+                {(opened) => (
+                  <LotForm
+                    lot={lot}
+                    version={opened.version}
+                    onSaved={() => {
+                      const { wax, maker, lot: number, expiresOn } = lot;
+                      const before = { wax: wax.id, maker, lot: number, expiresOn };
+                      opened.takeSaved();
+                      noteDone(t('lots.changed'), () =>
+                        put(`/api/lots/${lot.id}`, before, asRead(opened.version)),
+                      );
+                      reload();
+                    }}
+                  />
+                )}
+              </OpenedForm>
               <Remove lot={lot} version={version} />
             </section>
           )}

@@ -6,10 +6,11 @@ import { burnsOut, STATION_KINDS } from '../../../../lab/station-kinds.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { BurnoutView, CastingBody } from '../../../api/casting.ts';
 import type { PatternView } from '../../../api/patterns.ts';
-import { put } from '../../base/api.ts';
+import { asRead, put } from '../../base/api.ts';
 import { formatDifference, formatNumber, formatTemperature } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
+import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { reader, stations } from '../../live/lab-state.ts';
@@ -140,11 +141,14 @@ const Burnout = ({ pattern }: { readonly pattern: PatternView }) => {
   );
 };
 
-const CastingForm = (props: {
+interface CastingProps {
   readonly pattern: PatternView;
+  /** Of the pattern when it was read. */
+  readonly version: number | null;
   readonly onChange: (next: PatternView) => void;
-}) => {
-  const { pattern, onChange } = props;
+}
+
+const CastingForm = ({ pattern, version, onChange }: CastingProps) => {
   const saving = useSaving();
   const [draft, setDraft] = useState<CastingBody>(pattern.casting);
   const [steps, setSteps] = useState(() => stepDrafts(pattern.casting.steps_before));
@@ -184,7 +188,10 @@ const CastingForm = (props: {
       onSubmit={submitWith(() => {
         const { steps_before: _, ...rest } = draft;
         const body = steps.length === 0 ? rest : { ...rest, steps_before: typedSteps(steps) };
-        void saving.run(() => put<PatternView>(`/api/patterns/${pattern.id}/casting`, body), onChange);
+        void saving.run(
+          () => put<PatternView>(`/api/patterns/${pattern.id}/casting`, body, asRead(version)),
+          onChange,
+        );
       })}
     >
       {FURNACE && <KindCaution kind={FURNACE} />}
@@ -210,11 +217,7 @@ const CastingForm = (props: {
   );
 };
 
-export const PatternCasting = (props: {
-  readonly pattern: PatternView;
-  readonly onChange: (next: PatternView) => void;
-}) => {
-  const { pattern, onChange } = props;
+export const PatternCasting = ({ pattern, version, onChange }: CastingProps) => {
   const materials = useCastingMaterials();
   const facts = factsOf(
     pattern.casting,
@@ -245,7 +248,9 @@ export const PatternCasting = (props: {
       {mayDo('tend-patterns') && !isLeftUncast && (
         <details class="no-print">
           <summary>{t('casting.record')}</summary>
-          <CastingForm key={JSON.stringify(pattern.casting)} pattern={pattern} onChange={onChange} />
+          <OpenedForm newest={version}>
+            {(opened) => <CastingForm pattern={pattern} version={opened.version} onChange={onChange} />}
+          </OpenedForm>
         </details>
       )}
     </section>

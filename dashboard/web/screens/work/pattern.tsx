@@ -164,7 +164,13 @@ const Outcome = ({ pattern: { fate, verdict } }: { readonly pattern: PatternView
   return <VerdictMark verdict={verdict.code}>{verdict.text}</VerdictMark>;
 };
 
-const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: PatternView) => void }) => (
+interface LoadedProps {
+  readonly pattern: PatternView;
+  readonly version: number | null;
+  readonly onChange: (next: PatternView) => void;
+}
+
+const Loaded = ({ pattern, version, onChange }: LoadedProps) => (
   <>
     <header class="work-head">
       <p class="dim">
@@ -189,7 +195,7 @@ const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: 
     <WaitingActs />
     {mayDo('tend-patterns') && <PatternActs pattern={pattern} onChange={onChange} />}
     <Figures pattern={pattern} />
-    <PatternCasting pattern={pattern} onChange={onChange} />
+    <PatternCasting pattern={pattern} version={version} onChange={onChange} />
     <History pattern={pattern} />
     <Label
       path={`/p/${pattern.id}`}
@@ -206,9 +212,12 @@ const Loaded = ({ pattern, onChange }: { pattern: PatternView; onChange: (next: 
 
 export default function Pattern() {
   const { pattern: id = '' } = useRoute().params;
-  const { value, trouble, setValue } = useLoaded<PatternView>(`/api/patterns/${encodeURIComponent(id)}`, {
-    everyMillis: VERDICT_REFRESH_MILLIS,
-  });
+  const { value, version, trouble, setValue } = useLoaded<PatternView>(
+    `/api/patterns/${encodeURIComponent(id)}`,
+    {
+      everyMillis: VERDICT_REFRESH_MILLIS,
+    },
+  );
   useSignalEffect(() => {
     document.title = value === null ? t('work.patterns') : nameOfPattern(value);
   });
@@ -226,7 +235,7 @@ export default function Pattern() {
           <TroubleNote trouble={trouble} />
         </>
       )}
-      {value !== null && <Loaded pattern={value} onChange={setValue} />}
+      {value !== null && <Loaded pattern={value} version={version} onChange={setValue} />}
     </div>
   );
 }
