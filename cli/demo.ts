@@ -19,11 +19,11 @@ import { dayOf } from '../simulators/lab/site-hours.ts';
 import { demoSite } from '../simulators/demo-story.ts';
 import { type SimulatedLab, startSimulatedLab } from '../simulators/simulated-lab.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR } from '../wax/units.ts';
-import type { CreateLab } from './create-lab.ts';
-import { labOfFile } from './verbs/lab-of-file.ts';
-import type { LabProcess } from './lab-process.ts';
-import type { ProcessSettings } from './settings.ts';
-import { shippedLabFile } from './shipped.ts';
+import type { CreateLab } from './data/create-lab.ts';
+import { labOfFile } from './data/lab-of-file.ts';
+import type { LabProcess } from './process/lab-process.ts';
+import type { ProcessSettings } from './settings/settings.ts';
+import { shippedLabFile } from './process/shipped.ts';
 
 const SEED = 1847;
 /** So long after it was raised people acknowledge an alarm, and not sooner than that after the lab opened. */

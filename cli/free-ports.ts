@@ -1,7 +1,7 @@
 // The demonstration never fails for a port that is taken: it takes the next free one.
 
 import { createServer } from 'node:net';
-import type { ProcessSettings } from './settings.ts';
+import type { ProcessSettings } from './settings/settings.ts';
 
 /** Ports after the wanted one that are looked at. */
 const LOOKED_AT = 200;

@@ -13,8 +13,8 @@ import type { EpochMillis } from '../wax/units.ts';
 import { sayTo } from '../words/load-languages.ts';
 import { problemText, whatIsWrong } from '../words/problem-text.ts';
 import { PLAIN_ENGLISH } from '../words/quantity.ts';
-import { problemOnConsole } from './console-words.ts';
-import type { ProcessSettings } from './settings.ts';
+import { problemOnConsole } from './console/console-words.ts';
+import type { ProcessSettings } from './settings/settings.ts';
 
 /** What opening the database and the journal takes, and some minutes of readings. Our figure. */
 const LEAST_FREE_BYTES = 2_000_000;

@@ -10,7 +10,7 @@ import { rolldown } from 'rolldown';
 const PROGRAMS = [
   'cli/main.js',
   'collector/intake/intake-worker.js',
-  'cli/verbs/copy-worker.js',
+  'cli/data/copy-worker.js',
   'dashboard/reports/paper/paper-worker.js',
   'gateway/main.js',
   'group/main.js',

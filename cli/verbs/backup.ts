@@ -5,7 +5,7 @@ import { join, resolve } from 'node:path';
 import { openCopyRecord } from '../../lab/database/copy-record.ts';
 import { openDatabase } from '../../lab/database/database.ts';
 import { epochMillis } from '../../wax/units.ts';
-import { copyData, DATABASE_NAME } from './data-copy.ts';
+import { copyData, DATABASE_NAME } from '../data/data-copy.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
 
 export const backup: Verb = {

@@ -6,7 +6,7 @@ import { openSeriesReader } from '../../collector/store/series-reader.ts';
 import { readDatabase } from '../../lab/database/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { epochMillis } from '../../wax/units.ts';
-import { DATABASE_NAME } from './data-copy.ts';
+import { DATABASE_NAME } from '../data/data-copy.ts';
 import { choiceOption, instantOption, type Verb, VerbRefusal, verbArguments } from './verb.ts';
 
 const AT_ONCE = 50_000;

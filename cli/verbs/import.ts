@@ -8,7 +8,7 @@ import { openDatabase } from '../../lab/database/database.ts';
 import { lockFolder } from '../../lab/database/folder-lock.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { CSV_OPTIONS, CSV_SHAPE, csvColumns, csvLines, refusedRows } from './csv-rows.ts';
-import { DATABASE_NAME } from './data-copy.ts';
+import { DATABASE_NAME } from '../data/data-copy.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
 
 const AT_ONCE = 5000;

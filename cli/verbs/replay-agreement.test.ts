@@ -24,7 +24,7 @@ import type { Pattern } from '../../lab/pattern.ts';
 import { openLabRepository } from '../../lab/database/sqlite-lab-repository.ts';
 import { Pipeline } from '../../pipeline/pipeline.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
-import { runVerb } from '../run-verb.ts';
+import { runVerb } from '../command-line/run-verb.ts';
 
 const START = Date.UTC(2026, 2, 4, 8);
 const MINUTES = 320;

@@ -17,7 +17,7 @@ import { openEntryRecord } from '../../lab/database/entry-record.ts';
 import { openLabRepository } from '../../lab/database/sqlite-lab-repository.ts';
 import { Pipeline } from '../../pipeline/pipeline.ts';
 import { celsius, type EpochMillis, epochMillis } from '../../wax/units.ts';
-import { runVerb } from '../run-verb.ts';
+import { runVerb } from '../command-line/run-verb.ts';
 
 const START = Date.UTC(2026, 2, 4, 8);
 const STEP_SECONDS = 10;

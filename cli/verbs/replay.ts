@@ -16,8 +16,8 @@ import { type LabOverTime, probesById, unchanging, withPastOf } from '../../lab/
 import { readLab, readPastLab } from '../../lab/database/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 import { CSV_OPTIONS, CSV_SHAPE, csvColumns, refusedRows } from './csv-rows.ts';
-import { DATABASE_NAME } from './data-copy.ts';
-import { labOfFile } from './lab-of-file.ts';
+import { DATABASE_NAME } from '../data/data-copy.ts';
+import { labOfFile } from '../data/lab-of-file.ts';
 import { differenceLine, raisedLine, type ReplayFormat, totalLine } from './replay-lines.ts';
 import { csvBatches, journalBatches, journalFolder, storeBatches, storeSpan } from './replay-source.ts';
 import {

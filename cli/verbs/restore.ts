@@ -4,7 +4,7 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { lockFolder } from '../../lab/database/folder-lock.ts';
-import { restoreData } from './data-copy.ts';
+import { restoreData } from '../data/data-copy.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
 import { databaseFaultLines } from './verify.ts';
 

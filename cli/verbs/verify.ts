@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { wholeJournal } from '../../collector/journal/tail-reader.ts';
 import { type SeriesFault, verifySeries } from '../../collector/store/verify-series.ts';
 import { faultsOf, readDatabase } from '../../lab/database/database.ts';
-import { DATABASE_NAME } from './data-copy.ts';
+import { DATABASE_NAME } from '../data/data-copy.ts';
 import { type Verb, verbArguments } from './verb.ts';
 
 const iso = (at: number): string => new Date(at).toISOString();

@@ -2,7 +2,7 @@
 
 import { join } from 'node:path';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
-import { copyData, DATABASE_NAME } from '../../cli/verbs/data-copy.ts';
+import { copyData, DATABASE_NAME } from '../../cli/data/data-copy.ts';
 import { openDatabase } from '../../lab/database/database.ts';
 import { epochMillis } from '../../wax/units.ts';
 

@@ -8,7 +8,7 @@ import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
 import { setTimeout as delay } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { DATABASE_NAME } from '../../cli/verbs/data-copy.ts';
+import { DATABASE_NAME } from '../../cli/data/data-copy.ts';
 import { databaseFaultLines } from '../../cli/verbs/verify.ts';
 import { openRetention } from '../../collector/store/retention.ts';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';

@@ -5,9 +5,9 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { commandLine } from '../../cli/commands.ts';
-import { SETTING_ROWS } from '../../cli/setting-rows.ts';
-import { readSettings } from '../../cli/settings.ts';
+import { commandLine } from '../../cli/command-line/commands.ts';
+import { SETTING_ROWS } from '../../cli/settings/setting-rows.ts';
+import { readSettings } from '../../cli/settings/settings.ts';
 
 const root = join(import.meta.dirname, '../..');
 const read = (path: string): string => readFileSync(join(root, path), 'utf8');

@@ -1,0 +1,44 @@
+// How each part of the running process is: broker, journal, store, the loop that applies the rules, their figures.
+
+import { ruleProblems } from '../../alerts/watch/wax-watch.ts';
+import type { IntakeStatus } from '../../collector/intake/intake.ts';
+import { failing, type PartHealth, working } from '../../collector/part-health.ts';
+import type { Store } from '../../collector/store/store.ts';
+import type { Lab } from '../../lab/lab.ts';
+import { type Problem, problem } from '../../wax/result.ts';
+
+export interface HealthSources {
+  readonly intake: IntakeStatus;
+  readonly store: Pick<Store, 'health'>;
+  /** Why the newest batch could not be committed. */
+  readonly pipelineProblem: Problem | null;
+  readonly lab: Lab;
+  /** The site whose topics the intake takes, as it was when the program started. */
+  readonly intakeSite: string;
+}
+
+/** A lab file may give the site a new id while the program runs; the topics of the intake stand until the next start. */
+const brokerHealth = (broker: IntakeStatus['broker'], intakeSite: string, site: string): PartHealth => {
+  if (broker.state === 'unreachable') return failing(broker.problem);
+  return intakeSite === site
+    ? working(broker.state)
+    : failing(problem('site-id-changed', { site, before: intakeSite }));
+};
+
+export async function processHealth({
+  intake: { broker, journal },
+  store,
+  pipelineProblem,
+  lab,
+  intakeSite,
+}: HealthSources): Promise<Readonly<Record<string, PartHealth>>> {
+  // Figures that were set for a station and are refused; the defaults hold in their place.
+  const refusedFigures = ruleProblems(lab);
+  return {
+    broker: brokerHealth(broker, intakeSite, lab.site.id),
+    journal: journal.state === 'failing' ? failing(journal.problem) : working('writing'),
+    store: await store.health(),
+    rules: pipelineProblem === null ? working('applying') : failing(pipelineProblem),
+    figures: refusedFigures.length === 0 ? working('as-set') : failing(...refusedFigures),
+  };
+}
