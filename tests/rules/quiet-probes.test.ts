@@ -3,6 +3,7 @@
 
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { quietParts } from '../../alerts/watch/engine/draft.ts';
 import { silentProbe } from '../../alerts/watch/engine/evaluate-probe.ts';
 import { labPlan } from '../../alerts/watch/engine/lab-plan.ts';
 import { isProbeQuiet } from '../../alerts/watch/engine/quiet-probe.ts';
@@ -53,7 +54,7 @@ describe('a probe whose rules drew bounds', () => {
             expect(holding.filter((kind) => conditions[kind] === undefined)).toEqual([]);
             all += 1;
             for (const kind of holding) held.add(kind);
-            if (isProbeQuiet(plan, memory, at)) {
+            if (isProbeQuiet(quietParts(state, labPlan(lab)).probes[plan.index], memory, at)) {
               passed += 1;
               expect(holding).toEqual([]);
             }

@@ -4,6 +4,7 @@
 import { describe, expect, it } from 'vitest';
 import { labPlan, type StationPlan } from '../../alerts/watch/engine/lab-plan.ts';
 import type { WatchState } from '../../alerts/watch/engine/memory.ts';
+import { quietParts } from '../../alerts/watch/engine/draft.ts';
 import { dueRules } from '../../alerts/watch/engine/quiet-station.ts';
 import { stationInput } from '../../alerts/watch/engine/station-input.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
@@ -92,7 +93,8 @@ describe('rules that drew bounds for themselves', () => {
         const memory = state[station.key];
         if (memory === undefined) continue;
         all += station.rules.length;
-        evaluated += dueRules(station, memory)?.length ?? station.rules.length;
+        evaluated +=
+          dueRules(quietParts(state, plan).stations[station.index], memory)?.length ?? station.rules.length;
       }
       expect(found).toEqual([]);
       expect(acts).toBeGreaterThan(ACTS(0).length);

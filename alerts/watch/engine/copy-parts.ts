@@ -11,8 +11,6 @@ import { startTenMinutes } from '../measures/ten-minutes.ts';
 import { startTrend } from '../measures/trend.ts';
 import { startWorkFalls } from '../measures/work-falls.ts';
 import type { ProbeMemory, StationMemory } from './memory.ts';
-import { keepProbeQuiet } from './quiet-probe.ts';
-import { keepQuiet } from './quiet-station.ts';
 
 /** `fresh` with the fields of `from`, in the order in which `fresh` has them. */
 export const copyOf = <T extends object>(fresh: T, from: Partial<T>): T => Object.assign(fresh, from);
@@ -83,7 +81,6 @@ export function copyStation(memory: StationMemory): StationMemory {
     copy.band = copyOf(startBand(0, 0), band);
     copy.band.usual = band.usual && { ...band.usual };
   }
-  keepQuiet(memory, copy);
   return copy;
 }
 
@@ -93,6 +90,5 @@ export function copyProbe(memory: ProbeMemory): ProbeMemory {
   const copy = copyOf(newProbe(0, 0), memory);
   copy.signal = copyOf(startSignal(0, 0), memory.signal);
   copy.conditions = { ...memory.conditions };
-  keepProbeQuiet(memory, copy);
   return copy;
 }

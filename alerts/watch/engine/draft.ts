@@ -11,6 +11,7 @@ import type { TenMinutes } from '../measures/ten-minutes.ts';
 import type { Finding } from '../life/finding.ts';
 import { copyOf, copyProbe, copyStation, newProbe, newStation } from './copy-parts.ts';
 import { type EditedParts, noneEdited } from './edited-parts.ts';
+import { copyQuiet, noneQuiet, type QuietParts } from './quiet-parts.ts';
 import { type ExpectedGateway, type LabPlan, labPlan, type ProbePlan, type StationPlan } from './lab-plan.ts';
 import {
   type AlarmsKey,
@@ -54,30 +55,45 @@ export interface Draft {
   hasForgotten: boolean;
   /** Parts that were copied already. */
   edited: EditedParts;
+  quiet: QuietParts;
 }
 
 /** To be called when parts were replaced by other ways than the functions here. */
 export const forgetEdited = (draft: Draft): void => {
   draft.edited = noneEdited();
+  draft.quiet = noneQuiet(draft.plan);
 };
 
-export const startDraft = (state: WatchState, lab: Lab): Draft =>
-  draftOf({ ...state }, new Set(alarmsKeysOf(state)), new Set(), lab);
+export const startDraft = (state: WatchState, lab: Lab): Draft => {
+  const plan = labPlan(lab);
+  const quiet = quietParts(state, plan);
+  const alarmsKeys = remembered.get(state)?.alarmsKeys ?? alarmsKeysIn(state);
+  return draftOf(
+    { ...state },
+    { alarmsKeys: new Set(alarmsKeys), own: new Set(), quiet: copyQuiet(quiet) },
+    lab,
+    plan,
+  );
+};
 
 /** For a state that is the caller's alone and is written in place. */
 export const continueDraft = (ownState: WatchState, lab: Lab): Draft => {
-  const { alarmsKeys, own } = remembered.get(ownState) ?? {};
-  return draftOf(ownState, alarmsKeys ?? new Set(alarmsKeysOf(ownState)), own ?? new Set(), lab);
+  const plan = labPlan(lab);
+  const { alarmsKeys = new Set(alarmsKeysIn(ownState)), own = new Set<WatchKey>() } =
+    remembered.get(ownState) ?? {};
+  return draftOf(ownState, { alarmsKeys, own, quiet: quietParts(ownState, plan) }, lab, plan);
 };
+
+type Remembered = Pick<Draft, 'alarmsKeys' | 'own' | 'quiet'>;
 
 const draftOf = (
   parts: Mutable<WatchState>,
-  alarmsKeys: Set<AlarmsKey>,
-  own: Set<WatchKey>,
+  { alarmsKeys, own, quiet }: Remembered,
   lab: Lab,
+  plan: LabPlan,
 ): Draft => ({
   lab,
-  plan: labPlan(lab),
+  plan,
   parts,
   changed: new Set(),
   own,
@@ -89,17 +105,23 @@ const draftOf = (
   alarmsKeys,
   hasForgotten: false,
   edited: noneEdited(),
+  quiet,
 });
 
 // To look for them among the parts of thousands of probes takes longer than to judge a message, and to copy a part anew at
 // each arrival longer than to judge the reading.
-const remembered = new WeakMap<WatchState, Pick<Draft, 'alarmsKeys' | 'own'>>();
-const alarmsKeysOf = (state: WatchState): Iterable<AlarmsKey> =>
-  remembered.get(state)?.alarmsKeys ?? Object.keys(state).filter(isAlarmsKey);
+const remembered = new WeakMap<WatchState, Remembered>();
+const alarmsKeysIn = (state: WatchState): readonly AlarmsKey[] => Object.keys(state).filter(isAlarmsKey);
+
+/** What is quiet in the state; of another version of the lab nothing is. */
+export function quietParts(state: WatchState, plan: LabPlan): QuietParts {
+  const quiet = remembered.get(state)?.quiet;
+  return quiet?.plan === plan ? quiet : noneQuiet(plan);
+}
 
 /** To be called when the parts are handed out. */
-export const endDraft = ({ alarmsKeys, own, parts }: Draft): void => {
-  remembered.set(parts, { alarmsKeys, own });
+export const endDraft = ({ alarmsKeys, own, parts, quiet }: Draft): void => {
+  remembered.set(parts, { alarmsKeys, own, quiet });
 };
 
 /** True when the part must be copied before it is written. */
@@ -138,12 +160,11 @@ export const expectProbe = (draft: Draft, plan: ProbePlan, now: number): ProbeMe
   putProbe(draft, plan, copyOf(newProbe(0, 0), { readings: 0, receivedAt: now }));
 
 /** The memory of a probe, begun with its first reading. */
-export const beginProbe = (draft: Draft, plan: ProbePlan, at: number, celsius: number): ProbeMemory =>
-  putProbe(
-    draft,
-    plan,
-    copyOf(newProbe(at, celsius), { conditions: { ...draft.parts[plan.key]?.conditions } }),
-  );
+export function beginProbe(draft: Draft, plan: ProbePlan, at: number, celsius: number): ProbeMemory {
+  draft.quiet.probes[plan.index] = undefined;
+  const conditions = { ...draft.parts[plan.key]?.conditions };
+  return putProbe(draft, plan, copyOf(newProbe(at, celsius), { conditions }));
+}
 
 /** As it is now; undefined while nothing of it is remembered. */
 export const probeOf = (draft: Draft, { index, key }: ProbePlan): ProbeMemory | undefined =>

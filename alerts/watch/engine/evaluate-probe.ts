@@ -28,7 +28,12 @@ export function evaluateProbe(
 ): void {
   const { conditions } = memory;
   const quiet = isQuiet(conditions);
-  if (quiet && isProbeQuiet(plan, memory, moment.at) && !hasAlarms(draft, plan.alarmsKey)) return;
+  if (
+    quiet &&
+    isProbeQuiet(draft.quiet.probes[plan.index], memory, moment.at) &&
+    !hasAlarms(draft, plan.alarmsKey)
+  )
+    return;
   const { id } = plan.probe;
   const isHot = station.activity?.kind === 'hot';
   const input = new MeasuredProbe(plan, memory, moment.at, isHot, memory.receivedAt, draft);
@@ -44,7 +49,7 @@ export function evaluateProbe(
     judgements ??= [];
     judgements.push(judgement);
   }
-  if (isCalm) drawProbeBounds(plan, memory, input);
+  if (isCalm) draft.quiet.probes[plan.index] = drawProbeBounds(plan, memory, input);
   if (judgements !== null) applyJudgements(draft, judgements);
   if (!hasAlarms(draft, plan.alarmsKey)) return;
   const open = alarmsOf(draft, plan.alarmsKey);

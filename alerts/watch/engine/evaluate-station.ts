@@ -59,14 +59,14 @@ export function evaluateStation(
   const { id } = plan.station;
   // After a tick all of them are there, and to look one up by its name costs more than to count.
   if (draft.stations.size < draft.plan.stations.size) draft.stations.add(id);
-  const due = dueRules(plan, memory);
+  const due = dueRules(draft.quiet.stations[plan.index], memory);
   if (due?.length === 0) {
     if (!hasAlarms(draft, plan.alarmsKey)) return;
     if (isAllShown(memory.conditions, alarmsOf(draft, plan.alarmsKey))) return;
   }
   const input = stationInput(draft.lab, plan, memory, draft.parts);
   const judgements = evaluateRules(due ?? plan.rules, plan, memory.conditions, input, moment);
-  if (due === null) drawQuietBounds(plan, memory, input);
+  if (due === null) draft.quiet.stations[plan.index] = drawQuietBounds(plan, memory, input);
   applyJudgements(draft, judgements);
   if (!hasAlarms(draft, plan.alarmsKey)) return;
   const open = alarmsOf(draft, plan.alarmsKey);

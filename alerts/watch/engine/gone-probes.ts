@@ -5,15 +5,15 @@ import { type Draft, editProbe } from './draft.ts';
 
 /** Of probes that have sent something, and that the gateway owns; one that sends again is gone no longer. */
 export function takeGone(draft: Draft, { gateway, probes }: ProbesGoneEntry): void {
-  const { edited, plan } = draft;
+  const { plan, quiet } = draft;
   for (const id of probes) {
     const probe = plan.probes.get(id);
     if (probe === undefined || probe.probe.gateway !== gateway) continue;
     const memory = editProbe(draft, probe);
     if (memory === undefined) continue;
     memory.goneAt ??= draft.receivedAt;
-    edited.quietUntil[probe.index] = 0;
+    quiet.untilOfProbes[probe.index] = 0;
   }
   const own = plan.gateways.get(gateway);
-  if (own !== undefined) edited.quietGateways[own.index] = undefined;
+  if (own !== undefined) quiet.gateways[own.index] = undefined;
 }

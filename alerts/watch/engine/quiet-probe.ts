@@ -6,27 +6,20 @@ import type { ProbeInput } from '../rule/rule-input.ts';
 import type { ProbePlan } from './lab-plan.ts';
 import type { ProbeMemory } from './memory.ts';
 
-interface QuietProbe {
-  readonly plan: ProbePlan;
+export interface QuietProbe {
   readonly bounds: DrawnProbeBounds;
   readonly step: ProbeMemory['signal']['step'];
   readonly spikes: number;
 }
 
-const quietProbes = new WeakMap<ProbeMemory, QuietProbe>();
-
-/** For a copy of the memory that goes on in its place. */
-export function keepProbeQuiet(from: ProbeMemory, to: ProbeMemory): void {
-  const quiet = quietProbes.get(from);
-  if (quiet !== undefined) quietProbes.set(to, quiet);
-}
-
 /** Of a probe without any condition. */
-export function isProbeQuiet(plan: ProbePlan, memory: ProbeMemory, at: number): boolean {
-  const quiet = quietProbes.get(memory);
-  if (quiet === undefined || quiet.plan !== plan) return false;
+export function isProbeQuiet(
+  quiet: QuietProbe | undefined,
+  { signal }: Pick<ProbeMemory, 'signal'>,
+  at: number,
+): boolean {
+  if (quiet === undefined) return false;
   const { bounds, spikes, step } = quiet;
-  const { signal } = memory;
   return (
     signal.step === step &&
     signal.spikes === spikes &&
@@ -36,11 +29,15 @@ export function isProbeQuiet(plan: ProbePlan, memory: ProbeMemory, at: number): 
   );
 }
 
-/** To be called when all rules have been evaluated and none holds or waits to. */
-export function drawProbeBounds(plan: ProbePlan, memory: ProbeMemory, input: ProbeInput): void {
+/** To be called when all rules have been evaluated and none holds or waits to; undefined when one drew no bounds. */
+export function drawProbeBounds(
+  plan: ProbePlan,
+  memory: ProbeMemory,
+  input: ProbeInput,
+): QuietProbe | undefined {
   const bounds = new ProbeBounds(input);
   for (const { rule, values } of plan.station.probeRules)
-    if (rule.staysQuiet?.(input, values, bounds) !== true) return;
+    if (rule.staysQuiet?.(input, values, bounds) !== true) return undefined;
   const { spikes, step } = memory.signal;
-  quietProbes.set(memory, { plan, bounds: bounds.drawn, step, spikes });
+  return { bounds: bounds.drawn, step, spikes };
 }

@@ -16,8 +16,7 @@ import type { StationMemory } from './memory.ts';
 
 type PlannedStationRule = PlannedRule<StationRule<RuleKind>>;
 
-interface QuietStation {
-  readonly plan: StationPlan;
+export interface QuietStation {
   readonly bounds: DrawnBounds;
   /** Those that hold, or drew no bounds. */
   readonly due: readonly PlannedStationRule[];
@@ -33,24 +32,15 @@ interface QuietStation {
   readonly uncertainty: number;
 }
 
-const quietStations = new WeakMap<StationMemory, QuietStation>();
-
-/** For a copy of the memory that goes on in its place. */
-export function keepQuiet(from: StationMemory, to: StationMemory): void {
-  const quiet = quietStations.get(from);
-  if (quiet !== undefined) quietStations.set(to, quiet);
-}
-
 /** The rules that must be evaluated now; null: all of them. */
-export function dueRules(plan: StationPlan, memory: StationMemory): readonly PlannedStationRule[] | null {
-  const quiet = quietStations.get(memory);
-  return quiet !== undefined && isAsItWas(quiet, plan, memory) && isWithin(quiet.bounds, memory)
-    ? quiet.due
-    : null;
-}
+export const dueRules = (
+  quiet: QuietStation | undefined,
+  memory: StationMemory,
+): readonly PlannedStationRule[] | null =>
+  quiet !== undefined && isAsItWas(quiet, memory) && isWithin(quiet.bounds, memory) ? quiet.due : null;
 
 /** To be called when all rules have been evaluated. */
-export function drawQuietBounds(plan: StationPlan, memory: StationMemory, input: StationInput): void {
+export function drawQuietBounds(plan: StationPlan, memory: StationMemory, input: StationInput): QuietStation {
   const bounds = new QuietBounds(input);
   for (const { until } of memory.intents ?? []) bounds.until(until);
   const due: PlannedStationRule[] = [];
@@ -60,8 +50,7 @@ export function drawQuietBounds(plan: StationPlan, memory: StationMemory, input:
       memory.conditions[rule.kind] === undefined && rule.staysQuiet?.(input, values, bounds) === true;
     if (!isQuiet) due.push(planned);
   }
-  quietStations.set(memory, {
-    plan,
+  return {
     bounds: bounds.drawn,
     due,
     activity: memory.activity,
@@ -73,11 +62,10 @@ export function drawQuietBounds(plan: StationPlan, memory: StationMemory, input:
     plannedOnAt: memory.plannedOnAt,
     intents: memory.intents,
     uncertainty: memory.uncertainty,
-  });
+  };
 }
 
-const isAsItWas = (quiet: QuietStation, plan: StationPlan, memory: StationMemory): boolean =>
-  quiet.plan === plan &&
+const isAsItWas = (quiet: QuietStation, memory: StationMemory): boolean =>
   quiet.activity === memory.activity &&
   quiet.tenMinutesAt === memory.tenMinutes?.at &&
   quiet.cycles === memory.band?.cycles &&

@@ -12,7 +12,7 @@ import { type Darkness, darknessOf, evaluateDarkLab, isOverdue, nameWhatToLookAt
 import { type Draft, editGateway, editProbe, expectProbe, probeOf, siteConditions } from './draft.ts';
 import { isOn, isQuiet, judge, type Moment } from './evaluate.ts';
 import { silentProbe } from './evaluate-probe.ts';
-import type { QuietGateway } from './edited-parts.ts';
+import type { QuietGateway } from './quiet-parts.ts';
 import type { ExpectedGateway, PlannedRule, ProbePlan, StationPlan } from './lab-plan.ts';
 import type { Conditions, GatewayMemory, ProbeMemory } from './memory.ts';
 import { canWaitForMorning, wasHot, whatToLookAt } from './out-of-sight.ts';
@@ -54,7 +54,7 @@ const BEHIND_LOST = 'behind:gateway-lost';
 function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, darkness: Darkness): void {
   const { gateway, key } = plan;
   const memory = draft.parts[key] ?? NEVER_SEEN;
-  if (isAsQuiet(draft.edited.quietGateways[plan.index], memory, moment.at)) return;
+  if (isAsQuiet(draft, draft.quiet.gateways[plan.index], memory, moment.at)) return;
   const silence = silenceOf(draft, plan, memory, moment.at);
   const input = new MeasuredGateway(draft, plan, memory, silence, moment.at);
   for (const planned of draft.plan.gatewayRules) {
@@ -89,27 +89,36 @@ function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, da
 /** No rule about it or its probes holds, and none can begin to while one of them sends and nothing else is reported. */
 function rememberQuiet(draft: Draft, plan: ExpectedGateway, now: number): void {
   const memory = draft.parts[plan.key] ?? NEVER_SEEN;
-  const { quietGateways, quietUntil } = draft.edited;
-  quietGateways[plan.index] = undefined;
+  const { gateways, untilOfProbes } = draft.quiet;
+  gateways[plan.index] = undefined;
   if (!isQuiet(memory.conditions)) return;
   let until = Number.POSITIVE_INFINITY;
-  let sender: ProbeMemory | undefined;
+  let sender: ProbePlan | undefined;
   for (const probe of plan.probes) {
-    until = Math.min(until, quietUntil[probe.index] ?? 0);
+    until = Math.min(until, untilOfProbes[probe.index] ?? 0);
     const probeMemory = probeOf(draft, probe);
-    if (probeMemory !== undefined && !isOverdue(probeMemory, now)) sender = probeMemory;
+    if (probeMemory !== undefined && !isOverdue(probeMemory, now)) sender = probe;
   }
   const { isClockUnsteady, lagMillis, online } = memory;
-  if (sender !== undefined) quietGateways[plan.index] = { until, sender, isClockUnsteady, lagMillis, online };
+  if (sender !== undefined) gateways[plan.index] = { until, sender, isClockUnsteady, lagMillis, online };
 }
 
-const isAsQuiet = (quiet: QuietGateway | undefined, memory: GatewayMemory, now: number): boolean =>
-  quiet !== undefined &&
-  now < quiet.until &&
-  !isOverdue(quiet.sender, now) &&
-  quiet.online === memory.online &&
-  quiet.lagMillis === memory.lagMillis &&
-  quiet.isClockUnsteady === memory.isClockUnsteady;
+function isAsQuiet(
+  draft: Draft,
+  quiet: QuietGateway | undefined,
+  memory: GatewayMemory,
+  now: number,
+): boolean {
+  if (quiet === undefined || now >= quiet.until) return false;
+  const sender = probeOf(draft, quiet.sender);
+  return (
+    sender !== undefined &&
+    !isOverdue(sender, now) &&
+    quiet.online === memory.online &&
+    quiet.lagMillis === memory.lagMillis &&
+    quiet.isClockUnsteady === memory.isClockUnsteady
+  );
+}
 
 /** Apart from the loop, where what it captures would be allocated at every tick. */
 const judged = (
@@ -224,8 +233,8 @@ function silenceOf(draft: Draft, { probes }: ExpectedGateway, gateway: GatewayMe
     const memory = probeOf(draft, plan) ?? expectProbe(draft, plan, draft.receivedAt);
     if (memory.at > newest) newest = memory.at;
     if (areAllOverdue && !isOverdue(memory, now)) areAllOverdue = false;
-    const { quietUntil } = draft.edited;
-    if (now < (quietUntil[plan.index] ?? 0)) continue;
+    const { untilOfProbes } = draft.quiet;
+    if (now < (untilOfProbes[plan.index] ?? 0)) continue;
     const since = Math.max(memory.receivedAt, countsFrom);
     const input = silentProbe(plan, memory, now, since, isUnseenHeat(draft, plan));
     const isOneOfMany = now - since > 1000 * silenceSeconds(COMMON_SILENCE, memory.periodSeconds);
@@ -243,7 +252,7 @@ function silenceOf(draft: Draft, { probes }: ExpectedGateway, gateway: GatewayMe
       evaluations ??= [];
       evaluations.push({ plan, memory, planned, evaluation });
     }
-    quietUntil[plan.index] = until;
+    untilOfProbes[plan.index] = until;
   }
   return {
     evaluations: evaluations ?? NO_EVALUATIONS,
