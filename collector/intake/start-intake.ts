@@ -9,8 +9,8 @@ import type { Intake, IntakeCounts, IntakeOptions, IntakeStatus } from './intake
 import { IntakeRefusal, type IntakeRefusalCode } from './intake-refusal.ts';
 import type { FromWorker, ToWorker } from './worker-messages.ts';
 
-/** Messages live until their commit; in a small nursery most would be copied out of it before they die. */
-const YOUNG_MEGABYTES = 96;
+/** A message lives as bytes until its commit, and little of it is copied; a larger nursery is only more to hold. */
+const YOUNG_MEGABYTES = 24;
 
 type Started = Extract<FromWorker, { kind: 'started' }>;
 
