@@ -23,17 +23,18 @@ const INTRODUCTION = `# Rules
 This page is made from the rules and from \`words/en/rules.json\`; the test that compares them rewrites it with
 \`npx vitest run --project unit alerts/notices/texts/rules-page --update\`.
 
-A rule judges what was measured. It begins when its condition has held for the on-delay and ends when it has been
-gone beyond the deadband for the off-delay, both by the times of the readings. What a person must act on is an alarm
-with the life of IEC 62682 / ISA-18.2; what nobody need act on is a notice. An alarm that has its cause in another one
-is hidden behind it. Readings that come late never raise a live alarm: what they reveal is reported as learned late.
+A rule judges measured values. It is raised once its condition has held for the on-delay, and clears once the value has been
+back beyond the deadband for the off-delay, both by the time stamps of the readings. If people must act on it, it is an alarm
+with the life cycle of IEC 62682 / ISA-18.2; if not, it is a notice. An alarm caused by another one
+is hidden behind it. Late readings never raise a live alarm: what they show is reported as learned late.
 
-Every figure can be set for each station within its bounds, in the lab file under \`rules\` of the station, or at its
-page. A figure out of bounds is refused and the default holds. \`enabled: false\` switches a rule off where that is
-allowed. U is the expanded uncertainty (k = 2) of the probe.
+Every figure can be set per station within its bounds, in the lab file under \`rules\` of the station or on the station's
+page. A figure out of bounds is refused and the default stays. \`enabled: false\` switches a rule off where that is
+allowed. The two delays of a rule are figures too (\`on_delay_seconds\`, \`off_delay_seconds\`, 0 to 86400); unless the table says
+otherwise they are common practice without a publication. U is the expanded uncertainty (k = 2) of the probe.
 
-**It informs, it does not protect: every heater needs its own thermal cut-out and a person nearby. The makers'
-instructions, the local fire and electrical code and licensed practice come first.**
+**The program informs; it does not protect. Every heater needs its own thermal cut-out and a person nearby. The makers'
+instructions, the local fire and electrical codes and licensed practice come first.**
 `;
 
 const NO_HOURS = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
@@ -96,14 +97,30 @@ function section(rule: KnownRule): string {
     ...optional('Response', text(kind, 'action')),
     ...optional('Caution', text(kind, 'caution')),
   ];
-  return [`### ${text(kind, 'name')} (\`${kind}\`)`, ...facts, parameterTable(rule)].join('\n\n');
+  const delays = Object.entries(rule.parameters).filter((entry) => isUsualDelay(...entry));
+  const figuresOfTable = Object.entries(rule.parameters).filter((entry) => !isUsualDelay(...entry));
+  return [
+    `### ${text(kind, 'name')} (\`${kind}\`)`,
+    ...facts,
+    ...optional(
+      'Delays',
+      delays.map(([name, { default: seconds }]) => `${DELAYS[name]} ${seconds} s`).join(', '),
+    ),
+    ...(figuresOfTable.length === 0 ? [] : [figureTable(kind, figuresOfTable)]),
+  ].join('\n\n');
 }
 
-const parameterTable = (rule: KnownRule): string =>
+const DELAYS: Readonly<Record<string, string>> = { on_delay_seconds: 'on', off_delay_seconds: 'off' };
+
+/** A delay of which the introduction has said everything but its value. */
+const isUsualDelay = (name: string, { low, high, source }: Parameter): boolean =>
+  name in DELAYS && low === 0 && high === 86_400 && source.code === 'monitoring-practice';
+
+const figureTable = (kind: RuleKind, table: readonly (readonly [string, Parameter])[]): string =>
   [
     '| figure | default | bounds | what | standing | source |',
     '|---|---|---|---|---|---|',
-    ...Object.entries(rule.parameters).map(([name, parameter]) => parameterRow(rule.kind, name, parameter)),
+    ...table.map(([name, parameter]) => parameterRow(kind, name, parameter)),
   ].join('\n');
 
 const parameterRow = (
