@@ -8,7 +8,7 @@ import type { Result } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import { type AcknowledgeLinks, acknowledgeLinks } from './channels/acknowledge-link.ts';
 import { channelSenders, type SenderParts } from './channels/channel-senders.ts';
-import { changeSecret, webhookSecret } from './channels/notice-keys.ts';
+import { changeSecret, derivedKey, webhookSecret } from './channels/notice-keys.ts';
 import { phoneTest, testShown } from './channels/phone-test.ts';
 import { receivers } from './channels/receivers.ts';
 import { routeTest } from './channels/route-test.ts';
@@ -71,6 +71,8 @@ export interface NoticeDesk {
   readonly shown: (person: string, test: string) => boolean;
   /** To the person whose account it is. */
   readonly notifyOfAccount: (person: Person, account: NonNullable<OutboxBody['account']>) => void;
+  /** To the old mailbox, because whoever changed it without right has the new one. `from` says where it was changed. */
+  readonly notifyOfNewEmail: (before: Person, after: Person, from: string) => void;
   readonly links: AcknowledgeLinks;
   readonly outbox: Pick<Outbox, 'newest' | 'counts' | 'byNumber' | 'ofAlarm' | 'queueAges'>;
   readonly webhookSecret: (webhook: string) => string;
@@ -78,6 +80,8 @@ export interface NoticeDesk {
   readonly sendUnrecorded: (kind: UnrecordedKind, alarm: Alarm) => Promise<void>;
   /** By which changes on MQTT are signed. */
   readonly changeSecret: string;
+  /** 32 bytes for a further use, of the keys that lie beside the database. */
+  readonly derivedKey: (use: string) => Buffer;
   /** Sends what is due now; else it happens by itself. */
   readonly runDue: () => Promise<void>;
   readonly stop: () => Promise<void>;
@@ -183,6 +187,12 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     // After what the commit brings about: beginning a try waits for the disk, and screens should not wait with it.
     onAdded: () => void parts.after(0, runner.wake),
   });
+  const notifyOfAccount: NoticeDesk['notifyOfAccount'] = (person, account) => {
+    const rows = accountRows(person, account, reach(), now());
+    if (rows.length === 0) return;
+    database.transaction(() => outbox.add(rows));
+    runner.wake();
+  };
   // What an earlier process left on its way waits for no new alarm.
   parts.after(0, runner.wake);
   return {
@@ -199,16 +209,16 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
       runner.wake();
       return outbox.numberOf(row.key);
     },
-    notifyOfAccount: (person, account) => {
-      const rows = accountRows(person, account, reach(), now());
-      if (rows.length === 0) return;
-      database.transaction(() => outbox.add(rows));
-      runner.wake();
+    notifyOfAccount,
+    notifyOfNewEmail: (before, after, from) => {
+      if (before.email !== null && before.email !== after.email)
+        notifyOfAccount(before, { what: 'email_changed', from, mailbox: before.email });
     },
     links,
     outbox,
     webhookSecret: (webhook) => webhookSecret(keys, webhook),
     changeSecret: changeSecret(keys),
+    derivedKey: (use) => derivedKey(keys.secret, use),
     sendUnrecorded: (kind, alarm) =>
       sendUnrecorded(unrecordedRows(kind, alarm, now(), lab(), reach()), senders),
     runDue: runner.runDue,

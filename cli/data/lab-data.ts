@@ -19,6 +19,7 @@ import { type EntryRecord, openEntryRecord } from '../../lab/database/entry-reco
 import type { LabRepository } from '../../lab/database/lab-repository.ts';
 import { openPayloadMappings, type PayloadMappings } from '../../lab/database/payload-mapping-table.ts';
 import { openLabRepository } from '../../lab/database/sqlite-lab-repository.ts';
+import type { Person } from '../../lab/person.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { CreateLab } from './create-lab.ts';
 import type { ProcessSettings } from '../settings/settings.ts';
@@ -26,6 +27,8 @@ import type { ProcessSettings } from '../settings/settings.ts';
 export interface LabData {
   readonly database: LabDatabase;
   readonly repository: LabRepository;
+  /** As they were before a lab file was taken. */
+  readonly peopleBefore: readonly Person[];
   readonly archive: AlarmArchive;
   readonly quarantine: QuarantineTable;
   readonly mappings: PayloadMappings;
@@ -49,6 +52,7 @@ export function openLabData(
   closeToOthers(settings.data);
   const database = openDatabase(join(settings.data, 'waxwarden.db'));
   const repository = openLabRepository(database, now, ruleFigures);
+  const peopleBefore = repository.lab().people;
   createLab(database, repository);
   const journalFolder = join(settings.data, 'journal');
   const reader = tailReader(journalFolder);
@@ -56,6 +60,7 @@ export function openLabData(
   return {
     database,
     repository,
+    peopleBefore,
     archive: openAlarmArchive(database),
     quarantine: openQuarantineTable(database),
     mappings: openPayloadMappings(database),

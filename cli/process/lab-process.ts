@@ -1,7 +1,7 @@
 // Everything of one site, opened and wired: database, lab, journal and intake, pipeline, web server. The only
 // place where the parts meet. Opening takes what is there; closing ends it in the order in which data flows.
 
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
@@ -93,6 +93,10 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
     mail: mailNow(settings, data.connections),
     onTried: (row, isDelivered) => noticeEvent(log, row, isDelivered),
   });
+  for (const before of data.peopleBefore) {
+    const after = repository.lab().people.find(({ id }) => id === before.id);
+    if (after !== undefined) notices.notifyOfNewEmail(before, after, basename(settings.lab ?? ''));
+  }
   const pipeline: Pipeline = pipelineOf(data, intake, notices);
   const unrecorded = openUnrecordedAlarm({
     trouble: () => {

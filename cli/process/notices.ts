@@ -45,7 +45,7 @@ export const openNotices = ({
         replacedFile(
           'notice-keys.json',
           setAside,
-          'Every phone must be set up for alarms again on its own page.',
+          'Every phone must be set up for alarms again on its own page, and every second factor under Your account.',
         ),
       ),
     ),

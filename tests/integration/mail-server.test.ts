@@ -1,11 +1,15 @@
 // The mail server that a manager sets, with real mail servers: a letter goes to the one that is set now.
 
 import { once } from 'node:events';
+import { readFileSync, writeFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
 import { SMTPServer } from 'smtp-server';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { startPushService } from '../push-service.ts';
 import { type Browser, type ServerForTests, serverForTests } from '../server-for-tests.ts';
+import { startLabProcess, temporaryFolder } from './lab-process.ts';
+import { until } from './until.ts';
 
 interface Mailbox {
   readonly port: number;
@@ -44,6 +48,31 @@ const openMailbox = async (): Promise<Mailbox> => {
     close: () => new Promise((closed) => server.close(() => closed())),
   };
 };
+
+it('a lab file that changes an e-mail address at a start is reported to the mailbox that it was, once', async () => {
+  const mailbox = await openMailbox();
+  const folder = await temporaryFolder();
+  const file = join(folder.path, 'lab.yaml');
+  const mail = ['--mail', `smtp://127.0.0.1:${mailbox.port}`, '--mail-from', 'wax@lab.example'];
+  const startWith = async (email: string) => {
+    writeFileSync(
+      file,
+      `${readFileSync('lab/files/starter.yaml', 'utf8')}\npeople:\n  - { id: mara, name: Mara, role: manager, email: ${email} }\n`,
+    );
+    const args = ['--port', '0', '--broker', 'embedded:0', '--lab', file, ...mail];
+    return startLabProcess({ data: join(folder.path, 'data'), args });
+  };
+  try {
+    for (const email of ['old@lab.example', 'new@lab.example']) await (await startWith(email)).stop();
+    const last = await startWith('newest@lab.example');
+    await until(() => mailbox.recipients.length >= 2);
+    await last.stop();
+    expect(mailbox.recipients).toEqual(['old@lab.example', 'new@lab.example']);
+  } finally {
+    await mailbox.close();
+    await folder.remove();
+  }
+});
 
 describe('a mail server that is set while the program runs', () => {
   let test: ServerForTests;

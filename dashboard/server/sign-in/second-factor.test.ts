@@ -1,3 +1,4 @@
+import { existsSync, readFileSync } from 'node:fs';
 import { Secret, TOTP } from 'otpauth';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import {
@@ -6,6 +7,7 @@ import {
   type ServerForTests,
   serverForTests,
 } from '../../../tests/server-for-tests.ts';
+import { openSignIn } from './sign-in.ts';
 
 const PATH = '/api/account/second-factor';
 const PHONE = {
@@ -165,6 +167,23 @@ describe('the second factor of a person', () => {
     expect((await mara.send('DELETE', '/api/people/tom')).statusCode).toBe(200);
     const namesake = await test.person(mara, 'technician', 'Tom');
     expect((await namesake.send('GET', '/api/session')).json().person).not.toHaveProperty('secondFactor');
+  });
+
+  it('keeps its secret sealed, also one that an earlier version kept as it is', async () => {
+    const { database, running } = test.lab;
+    const stored = () =>
+      database.writer.prepare<[], string>('SELECT secret FROM second_factor').pluck().all();
+    const inFile = () =>
+      ['', '-wal'].some((end) => {
+        const file = `${database.writer.name}${end}`;
+        return existsSync(file) && readFileSync(file).includes(secret);
+      });
+    expect([stored().length, inFile()]).toEqual([1, false]);
+    database.writer.prepare('UPDATE second_factor SET secret = ?').run(secret);
+    expect(inFile()).toBe(true);
+    openSignIn(running, database);
+    expect([stored().length, inFile()]).toEqual([1, false]);
+    expect((await signIn(codeNow())).statusCode).toBe(200);
   });
 
   it('stays usable after the clock of the lab was a year ahead', async () => {

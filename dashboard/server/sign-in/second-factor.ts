@@ -1,10 +1,11 @@
 // The second factor that a person may switch on: codes of an authenticator app (TOTP, RFC 6238), and recovery codes for
-// the day on which the device is lost. Each serves once. The secret is kept as it is, because codes are computed from
+// the day on which the device is lost. Each serves once. The secret is kept sealed, because codes are computed from
 // it; of recovery codes only hashes are kept.
 
 import { Secret, TOTP } from 'otpauth';
 import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
+import { isSealed, seal, unseal } from './sealed-secret.ts';
 import { hashOfCode, newCode } from './secret.ts';
 
 /** Steps before and after the present one whose code is taken too: for a clock that is off and for slow typing. */
@@ -42,10 +43,32 @@ interface Row {
   readonly used_step: number;
 }
 
+/** What an earlier version kept as it is; nothing of it stays readable in the file. */
+function sealOlder({ writer, transaction }: LabDatabase, key: Buffer): void {
+  const plain = writer
+    .prepare<[], { readonly person: string; readonly secret: string }>(
+      'SELECT person, secret FROM second_factor',
+    )
+    .all()
+    .filter(({ secret }) => !isSealed(secret));
+  if (plain.length === 0) return;
+  const change = writer.prepare('UPDATE second_factor SET secret = ? WHERE person = ? AND secret = ?');
+  writer.pragma('secure_delete = ON');
+  transaction(() => {
+    for (const { person, secret } of plain) change.run(seal(key, person, secret), person, secret);
+  });
+  writer.pragma('wal_checkpoint(TRUNCATE)');
+  writer.pragma('secure_delete = OFF');
+}
+
+/** `key`, of 32 bytes, seals the secrets. */
 export const openSecondFactors = (
-  { writer, transaction }: LabDatabase,
+  database: LabDatabase,
   now: () => EpochMillis,
+  key: Buffer,
 ): SecondFactors => {
+  const { writer, transaction } = database;
+  sealOlder(database, key);
   const find = writer.prepare<[string, number], Row>(
     'SELECT secret, used_step FROM second_factor WHERE person = ? AND is_on = ?',
   );
@@ -62,7 +85,8 @@ export const openSecondFactors = (
   /** A code that was seen over a shoulder serves nobody: its step counts once (RFC 6238, 5.2). */
   const useOfApp = (person: string, isOn: 0 | 1, code: string): boolean => {
     const row = find.get(person, isOn);
-    const step = row === undefined ? null : stepOfCode(row.secret, code, now());
+    const secret = row === undefined ? null : unseal(key, person, row.secret);
+    const step = secret === null ? null : stepOfCode(secret, code, now());
     if (row === undefined || step === null) return false;
     // A step far ahead was used before the clock was set back, and must not lock its person out.
     if (step <= row.used_step && row.used_step <= step + 2 * WINDOW_STEPS) return false;
@@ -73,7 +97,7 @@ export const openSecondFactors = (
     recoveryCodesLeft: (person) => (find.get(person, 1) === undefined ? null : (countCodes.get(person) ?? 0)),
     begin: (person, names) => {
       const secret = new Secret({ size: 20 }).base32;
-      begin.run(person, secret);
+      begin.run(person, seal(key, person, secret));
       return { secret, address: totpOf(secret, names).toString() };
     },
     switchOn: (person, code) =>

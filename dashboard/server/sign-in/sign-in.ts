@@ -25,7 +25,7 @@ export const openSignIn = (running: RunningLab, database: LabDatabase, cost?: Sc
   const credentials = openCredentials(database, running.now);
   return {
     credentials,
-    secondFactors: openSecondFactors(database, running.now),
+    secondFactors: openSecondFactors(database, running.now, running.notices.derivedKey('second factors')),
     sessions: openSessions(
       database,
       running.now,

@@ -1,4 +1,5 @@
-// Tables of sign-in. Of secrets only hashes are kept, but for that of a second factor; who a person is stands in the lab's own tables.
+// Tables of sign-in. Of secrets only hashes are kept, but for that of a second factor, which is sealed; who a person is stands in
+// the lab's own tables.
 
 export const SIGN_IN_STEPS: readonly string[] = [
   `CREATE TABLE credential (person TEXT PRIMARY KEY, password TEXT NOT NULL, changed_at INTEGER NOT NULL) WITHOUT ROWID;

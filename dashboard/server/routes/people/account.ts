@@ -13,7 +13,6 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { personView } from '../../views/person-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { notifyOfNewEmail } from './known-person.ts';
 
 interface OwnAccount {
   readonly person: Person;
@@ -48,7 +47,7 @@ export const setPreferences = (app: App, context: ServerContext): void => {
         before: person,
         after,
       });
-      notifyOfNewEmail(running, request, person, after);
+      running.notices.notifyOfNewEmail(person, after, request.ip);
       return personView(after, signIn);
     },
   );

@@ -1,6 +1,5 @@
 // The person that a request is about, and what must hold before one leaves or loses the role of manager.
 
-import type { FastifyRequest } from 'fastify';
 import { Type } from 'typebox';
 import type { Person } from '../../../../lab/person.ts';
 import { epochMillis, MILLIS_PER_DAY } from '../../../../wax/units.ts';
@@ -18,17 +17,6 @@ export const knownPerson = (running: RunningLab, id: string): Person => {
   const person = running.lab().people.find((each) => each.id === id);
   if (person === undefined) throw new HttpProblem('unknown-person', { values: { id } });
   return person;
-};
-
-/** To the old mailbox, because whoever changed it without right has the new one. */
-export const notifyOfNewEmail = (
-  { notices }: RunningLab,
-  { ip }: FastifyRequest,
-  before: Person,
-  after: Person,
-): void => {
-  if (before.email === null || before.email === after.email) return;
-  notices.notifyOfAccount(before, { what: 'email_changed', from: ip, mailbox: before.email });
 };
 
 /** @throws when nobody but `leaving` is a manager who can sign in */

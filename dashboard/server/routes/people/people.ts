@@ -11,7 +11,7 @@ import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { personView } from '../../views/person-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownPerson, newInvitation, notifyOfNewEmail, PersonId, refuseLastManager } from './known-person.ts';
+import { knownPerson, newInvitation, PersonId, refuseLastManager } from './known-person.ts';
 
 export const listPeople = (app: App, { running, signIn, audit }: ServerContext): void => {
   app.get(
@@ -74,7 +74,7 @@ export const changePerson = (app: App, context: ServerContext): void => {
         before,
         after,
       });
-      notifyOfNewEmail(running, request, before, after);
+      running.notices.notifyOfNewEmail(before, after, request.ip);
       return personView(after, signIn);
     },
   );
