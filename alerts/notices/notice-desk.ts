@@ -125,6 +125,27 @@ const phones = (
   };
 };
 
+const accountNotices = (
+  { database, now }: NoticeDeskParts,
+  outbox: Outbox,
+  reach: () => Reach,
+  wake: () => void,
+): Pick<NoticeDesk, 'notifyOfAccount' | 'notifyOfNewEmail'> => {
+  const notifyOfAccount: NoticeDesk['notifyOfAccount'] = (person, account) => {
+    const rows = accountRows(person, account, reach(), now());
+    if (rows.length === 0) return;
+    database.transaction(() => outbox.add(rows));
+    wake();
+  };
+  return {
+    notifyOfAccount,
+    notifyOfNewEmail: (before, after, from) => {
+      if (before.email !== null && before.email !== after.email)
+        notifyOfAccount(before, { what: 'email_changed', from, mailbox: before.email });
+    },
+  };
+};
+
 export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
   const { database, keys, lab, now } = parts;
   const subscriptions = openSubscriptions(database);
@@ -187,12 +208,6 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
     // After what the commit brings about: beginning a try waits for the disk, and screens should not wait with it.
     onAdded: () => void parts.after(0, runner.wake),
   });
-  const notifyOfAccount: NoticeDesk['notifyOfAccount'] = (person, account) => {
-    const rows = accountRows(person, account, reach(), now());
-    if (rows.length === 0) return;
-    database.transaction(() => outbox.add(rows));
-    runner.wake();
-  };
   // What an earlier process left on its way waits for no new alarm.
   parts.after(0, runner.wake);
   return {
@@ -209,11 +224,7 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
       runner.wake();
       return outbox.numberOf(row.key);
     },
-    notifyOfAccount,
-    notifyOfNewEmail: (before, after, from) => {
-      if (before.email !== null && before.email !== after.email)
-        notifyOfAccount(before, { what: 'email_changed', from, mailbox: before.email });
-    },
+    ...accountNotices(parts, outbox, reach, runner.wake),
     links,
     outbox,
     webhookSecret: (webhook) => webhookSecret(keys, webhook),
