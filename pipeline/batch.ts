@@ -1,8 +1,8 @@
 // Entries of the journal that were judged and wait for their commit. The first judging of a batch copies the states that
 // were handed in, so that a failure leaves them as they were; what is judged after it is written into the copies.
 
-import type { WatchKey, WatchState } from '../alerts/watch/engine/memory.ts';
-import { withTicksBefore } from '../alerts/watch/engine/own-clock.ts';
+import type { WatchKey, WatchState } from '../alerts/watch/engine/state/memory.ts';
+import { withTicksBefore } from '../alerts/watch/engine/silence/own-clock.ts';
 import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
 import type { AlarmChange } from '../alerts/watch/life/alarm.ts';

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { LAYOUT } from '../alerts/watch/engine/memory.ts';
+import { LAYOUT } from '../alerts/watch/engine/state/memory.ts';
 import { waxWatch } from '../alerts/watch/wax-watch.ts';
 import type { Journal, TailReader } from '../collector/journal/journal.ts';
 import type { Rejection } from '../collector/decode/rejection.ts';

@@ -3,8 +3,8 @@
 // What nobody waits for is held for a moment, so that many small arrivals share one transaction.
 
 import { setImmediate as nextTurn } from 'node:timers/promises';
-import type { WatchState } from '../alerts/watch/engine/memory.ts';
-import { restoreWatch } from '../alerts/watch/engine/restore.ts';
+import type { WatchState } from '../alerts/watch/engine/state/memory.ts';
+import { restoreWatch } from '../alerts/watch/engine/restore/restore.ts';
 import type { Refusal } from '../alerts/watch/life/refusal.ts';
 import type { Watch } from '../alerts/watch/engine/watch.ts';
 import type { Tail, TailReader } from '../collector/journal/journal.ts';

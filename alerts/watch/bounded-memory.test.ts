@@ -3,7 +3,7 @@ import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
 import { dayOfWork, WORKING_LAB } from '../../tests/bench/year/days-of-work.ts';
-import type { WatchState } from './engine/memory.ts';
+import type { WatchState } from './engine/state/memory.ts';
 import { waxWatch } from './wax-watch.ts';
 
 /** Parts of the state by name, with the length of each as JSON. */

@@ -5,9 +5,9 @@ import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { Problem } from '../../wax/result.ts';
 import { epochMillis } from '../../wax/units.ts';
-import { takeGone } from './engine/gone-probes.ts';
-import { forgetEndedIntents, takeAct, takeSelfCheck } from './engine/acts.ts';
-import { maintainAlarms } from './engine/alarm-upkeep.ts';
+import { takeGone } from './engine/silence/gone-probes.ts';
+import { forgetEndedIntents, takeAct, takeSelfCheck } from './engine/acts/acts.ts';
+import { maintainAlarms } from './engine/findings/alarm-upkeep.ts';
 import {
   allAlarms,
   type Draft,
@@ -16,15 +16,25 @@ import {
   editClock,
   endDraft,
   startDraft,
-} from './engine/draft.ts';
-import { labPlan } from './engine/lab-plan.ts';
-import { moveInstants } from './engine/move-instants.ts';
-import { gatewayKey, type WatchState } from './engine/memory.ts';
-import { announceWhatWas } from './engine/late-readings.ts';
-import { type AskedOutlook, passTimeForPatterns, patternOutlooks as outlooksOf } from './engine/patterns.ts';
-import { takeReadings } from './engine/readings.ts';
-import { announceSleep, evaluateOwnClock, NO_FINDING, noteSleep, takeTick } from './engine/own-clock.ts';
-import { evaluateSilence } from './engine/silence.ts';
+} from './engine/state/draft.ts';
+import { labPlan } from './engine/state/lab-plan.ts';
+import { moveInstants } from './engine/state/move-instants.ts';
+import { gatewayKey, type WatchState } from './engine/state/memory.ts';
+import { announceWhatWas } from './engine/readings/late-readings.ts';
+import {
+  type AskedOutlook,
+  passTimeForPatterns,
+  patternOutlooks as outlooksOf,
+} from './engine/findings/patterns.ts';
+import { takeReadings } from './engine/readings/readings.ts';
+import {
+  announceSleep,
+  evaluateOwnClock,
+  NO_FINDING,
+  noteSleep,
+  takeTick,
+} from './engine/silence/own-clock.ts';
+import { evaluateSilence } from './engine/silence/silence.ts';
 import type { StationStatus } from './engine/station-status.ts';
 import { statusOf } from './engine/station-status-of.ts';
 import type { Watch, WatchStep } from './engine/watch.ts';

@@ -1,7 +1,7 @@
 // Where figures of rules are taken, and that those of the whole lab have their effect.
 
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { labPlan } from '../../alerts/watch/engine/lab-plan.ts';
+import { labPlan } from '../../alerts/watch/engine/state/lab-plan.ts';
 import { type Browser, type ServerForTests, serverForTests } from '../../tests/server-for-tests.ts';
 
 describe('figures of rules', () => {

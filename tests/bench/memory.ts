@@ -2,7 +2,7 @@
 // work, where the peer is the same after the first month; nothing but what is learned once may have come. Then what is
 // resident over thirty simulated days of a lab, and over ten minutes of 10,000 probes (WAXWARDEN_BENCH_SECONDS).
 
-import type { WatchState } from '../../alerts/watch/engine/memory.ts';
+import type { WatchState } from '../../alerts/watch/engine/state/memory.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import { tenThousandProbes } from './memory/ten-thousand-probes.ts';
 import { thirtyDays } from './memory/thirty-days.ts';

@@ -3,7 +3,7 @@
 // its own, once in the large ones of a replay, whose state is written in place: both must come to the same alarms. The peer is a bare pass over the same values.
 
 import { createHash } from 'node:crypto';
-import type { WatchState } from '../../alerts/watch/engine/memory.ts';
+import type { WatchState } from '../../alerts/watch/engine/state/memory.ts';
 import type { Watch } from '../../alerts/watch/engine/watch.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import type { Entry } from '../../lab/entry.ts';

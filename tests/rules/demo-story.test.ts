@@ -5,7 +5,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { AlarmChange } from '../../alerts/watch/life/alarm.ts';
-import type { WatchState } from '../../alerts/watch/engine/memory.ts';
+import type { WatchState } from '../../alerts/watch/engine/state/memory.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import { decodeMessage } from '../../collector/decode/decode-message.ts';
 import type { Entry } from '../../lab/entry.ts';

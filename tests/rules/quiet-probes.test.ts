@@ -3,10 +3,10 @@
 
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { quietParts } from '../../alerts/watch/engine/draft.ts';
-import { silentProbe } from '../../alerts/watch/engine/evaluate-probe.ts';
-import { labPlan } from '../../alerts/watch/engine/lab-plan.ts';
-import { isProbeQuiet } from '../../alerts/watch/engine/quiet-probe.ts';
+import { quietParts } from '../../alerts/watch/engine/state/draft.ts';
+import { silentProbe } from '../../alerts/watch/engine/findings/evaluate-probe.ts';
+import { labPlan } from '../../alerts/watch/engine/state/lab-plan.ts';
+import { isProbeQuiet } from '../../alerts/watch/engine/state/quiet-probe.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import { potLab, readingOf } from '../rehearsal.ts';
 

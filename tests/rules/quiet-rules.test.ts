@@ -2,11 +2,11 @@
 // evaluated by all rules of its station beside what the watch did.
 
 import { describe, expect, it } from 'vitest';
-import { labPlan, type StationPlan } from '../../alerts/watch/engine/lab-plan.ts';
-import type { WatchState } from '../../alerts/watch/engine/memory.ts';
-import { quietParts } from '../../alerts/watch/engine/draft.ts';
-import { dueRules } from '../../alerts/watch/engine/quiet-station.ts';
-import { stationInput } from '../../alerts/watch/engine/station-input.ts';
+import { labPlan, type StationPlan } from '../../alerts/watch/engine/state/lab-plan.ts';
+import type { WatchState } from '../../alerts/watch/engine/state/memory.ts';
+import { quietParts } from '../../alerts/watch/engine/state/draft.ts';
+import { dueRules } from '../../alerts/watch/engine/state/quiet-station.ts';
+import { stationInput } from '../../alerts/watch/engine/findings/station-input.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import type { StationAct } from '../../lab/act.ts';
 import type { Entry } from '../../lab/entry.ts';

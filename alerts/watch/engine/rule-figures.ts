@@ -3,7 +3,7 @@
 import type { RuleFigures } from '../../../lab/database/settings-history.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Station } from '../../../lab/station.ts';
-import { labPlan } from './lab-plan.ts';
+import { labPlan } from './state/lab-plan.ts';
 
 export const ruleFigures = (station: Station, lab: Lab): RuleFigures =>
   Object.fromEntries(

@@ -6,7 +6,7 @@ import type { Lab } from '../../../lab/lab.ts';
 import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import type { Refusal } from '../life/refusal.ts';
 import type { Finding } from '../life/finding.ts';
-import type { WatchKey, WatchState } from './memory.ts';
+import type { WatchKey, WatchState } from './state/memory.ts';
 import type { StationStatus } from './station-status.ts';
 
 export interface WatchStep {

@@ -6,7 +6,7 @@ import type { Lab } from '../../../lab/lab.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
 import { actAt, dipPot, labOf, potLab, probeOf, readingOf, START } from '../../../tests/rehearsal.ts';
 import { waxClass } from '../../../wax/wax-class.ts';
-import { stationKey } from '../engine/memory.ts';
+import { stationKey } from '../engine/state/memory.ts';
 import { waxWatch } from '../wax-watch.ts';
 import { RULES, type RuleKind } from './all-rules.ts';
 

@@ -1,0 +1,173 @@
+// The rules about a probe itself, over its own readings and those of its twins.
+
+import { stores } from '../../../../lab/station-kinds.ts';
+import { MILLIS_PER_MINUTE } from '../../../../wax/units.ts';
+import { expectedMove } from '../../measures/move-around.ts';
+import type { Evaluation } from '../../rule/condition-timer.ts';
+import type { ProbeInput } from '../../rule/rule-input.ts';
+import type { ProbeRule } from '../../rule/rule.ts';
+import type { RuleKind } from '../../rules/all-rules.ts';
+import { alarmsOf, applyJudgements, hasAlarms, hideAlarm, isHiddenBy, type Judgement } from './alarms.ts';
+import { closedHistory, type Draft } from '../state/draft.ts';
+import { causeOf, isAllShown, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
+import { freshProbes } from '../state/freshness.ts';
+import type { PlannedRule, ProbePlan, StationPlan } from '../state/lab-plan.ts';
+import type { ProbeMemory, StationMemory } from '../state/memory.ts';
+import { drawProbeBounds, isProbeQuiet } from '../state/quiet-probe.ts';
+
+const NO_TWINS: ProbeInput['twins'] = [];
+/** An older value of another place says nothing of now. */
+const FRESH_MILLIS = 15 * MILLIS_PER_MINUTE;
+
+export function evaluateProbe(
+  draft: Draft,
+  plan: ProbePlan,
+  memory: ProbeMemory,
+  station: StationMemory,
+  moment: Moment,
+): void {
+  const { conditions } = memory;
+  const quiet = isQuiet(conditions);
+  if (
+    quiet &&
+    isProbeQuiet(draft.quiet.probes[plan.index], memory, moment.at) &&
+    !hasAlarms(draft, plan.alarmsKey)
+  )
+    return;
+  const { id } = plan.probe;
+  const isHot = station.activity?.kind === 'hot';
+  const input = new MeasuredProbe(plan, memory, moment.at, isHot, memory.receivedAt, draft);
+  let isCalm = quiet;
+  let judgements: Judgement[] | null = null;
+  for (const planned of plan.station.probeRules) {
+    const { kind } = planned.rule;
+    const evaluation = planned.rule.evaluate(input, planned.values, !quiet && isOn(conditions, kind));
+    if (typeof evaluation === 'string' && (quiet || conditions[kind] === undefined)) continue;
+    isCalm = false;
+    const judgement = judged(id, planned, memory, station, evaluation, moment);
+    if (judgement === null) continue;
+    judgements ??= [];
+    judgements.push(judgement);
+  }
+  if (isCalm) draft.quiet.probes[plan.index] = drawProbeBounds(plan, memory, input);
+  if (judgements !== null) applyJudgements(draft, judgements);
+  if (!hasAlarms(draft, plan.alarmsKey)) return;
+  const open = alarmsOf(draft, plan.alarmsKey);
+  if (isAllShown(conditions, open)) return;
+  for (const { rule } of plan.station.probeRules) {
+    const holds = conditions[rule.kind] !== undefined;
+    const alarm = open[rule.kind];
+    if (!holds && alarm === undefined) continue;
+    const reason = holds ? causeOf(station.conditions, rule.hiddenBehind) : null;
+    if (isHiddenBy(alarm, reason)) continue;
+    if (reason !== null || !isPassing(conditions, rule.kind)) hideAlarm(draft, rule, id, reason, moment.at);
+  }
+}
+
+const twinsOf = (draft: Draft, { probe, station }: ProbePlan, at: number): ProbeInput['twins'] =>
+  station.probes.length === 1
+    ? NO_TWINS
+    : freshProbes(station, draft.parts, at).filter(({ id }) => id !== probe.id);
+
+/** Apart from the loop, where what it captures would be allocated for every rule of every reading. */
+const judged = (
+  id: string,
+  planned: PlannedRule<ProbeRule<RuleKind>>,
+  { conditions }: ProbeMemory,
+  station: StationMemory,
+  evaluation: Evaluation,
+  moment: Moment,
+): Judgement | null =>
+  judge(conditions, planned, id, evaluation, moment, () =>
+    causeOf(station.conditions, planned.rule.hiddenBehind),
+  );
+
+/** Read off plan and memory when a rule asks. */
+class MeasuredProbe implements ProbeInput {
+  readonly #plan: ProbePlan;
+  readonly #memory: ProbeMemory;
+  readonly at: number;
+  readonly isAtWork: boolean;
+  readonly silentSince: number;
+  readonly #draft: Draft | null;
+
+  constructor(
+    plan: ProbePlan,
+    memory: ProbeMemory,
+    at: number,
+    isAtWork: boolean,
+    silentSince: number,
+    draft: Draft | null,
+  ) {
+    this.#plan = plan;
+    this.#memory = memory;
+    this.at = at;
+    this.isAtWork = isAtWork;
+    this.silentSince = silentSince;
+    this.#draft = draft;
+  }
+
+  get probe() {
+    return this.#plan.probe.id;
+  }
+  get station() {
+    return this.#plan.station.station;
+  }
+  get gateway() {
+    return this.#plan.probe.gateway;
+  }
+  get celsius() {
+    return this.#memory.celsius;
+  }
+  get newestAt() {
+    return this.#memory.at;
+  }
+  get periodSeconds() {
+    return this.#memory.periodSeconds;
+  }
+  get goneAt() {
+    return this.#memory.goneAt ?? null;
+  }
+  get uncertainty() {
+    return this.#plan.probe.uncertainty_celsius;
+  }
+  get signal() {
+    return this.#memory.signal;
+  }
+  get isAlone() {
+    return this.#plan.station.probes.length === 1;
+  }
+  get twins() {
+    return this.#draft === null ? NO_TWINS : twinsOf(this.#draft, this.#plan, this.at);
+  }
+  get calibrationDue() {
+    return this.#plan.probe.calibrationDue ?? null;
+  }
+
+  expectedMove(since: number): number | null {
+    return this.#draft === null ? null : leastExpectedMove(this.#draft, this.#plan.station, since);
+  }
+}
+
+/** By places without a door that have a fresh value. */
+function leastExpectedMove({ parts, plan }: Draft, place: StationPlan, since: number): number | null {
+  const own = closedHistory(parts, place.historyKey);
+  const at = parts[place.key]?.at ?? since;
+  let least: number | null = null;
+  for (const { historyKey, key, kindFacts, station } of plan.stations.values()) {
+    if (key === place.key || !stores(station.kind) || kindFacts.hasDoor) continue;
+    if (at - (parts[key]?.at ?? 0) > FRESH_MILLIS) continue;
+    const move = expectedMove(own, closedHistory(parts, historyKey), since);
+    if (move !== null && (least === null || move < least)) least = move;
+  }
+  return least;
+}
+
+/** For the rules of passing time; `silentSince`: from when its silence counts; `wasHot`: when it was last seen. */
+export const silentProbe = (
+  plan: ProbePlan,
+  memory: ProbeMemory,
+  at: number,
+  silentSince: number,
+  wasHot: boolean,
+): ProbeInput => new MeasuredProbe(plan, memory, at, wasHot, silentSince, null);

@@ -1,0 +1,200 @@
+// What the rules of a station are evaluated on, read off what is remembered of it.
+
+import { minuteOfDay, stretchAt, type Stretch } from '../../../../lab/calendar.ts';
+import type { Intent } from '../../../../lab/intent.ts';
+import type { IntentKind } from '../../../../lab/intent-kind.ts';
+import type { Lab, Site } from '../../../../lab/lab.ts';
+import { isThermostatic } from '../../../../lab/station-kinds.ts';
+import { epochMillis } from '../../../../wax/units.ts';
+import { celsiusPerHour } from '../../measures/trend.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
+import { closedHistory } from '../state/draft.ts';
+import { freshProbes } from '../state/freshness.ts';
+import type { StationPlan } from '../state/lab-plan.ts';
+import { stationKey, type StationMemory, type WatchState } from '../state/memory.ts';
+import { outlooksAt } from './patterns.ts';
+
+export const hoursAt = (site: Site, at: number): Stretch => stretchAt(site, epochMillis(at));
+
+const ALONE: StationInput['probes'] = [];
+const NO_INTENTS: readonly Intent[] = [];
+/** The newest reading may be older than what is said after it; what a backlog shows of days before is not what was meant. */
+const SAID_AFTER_MILLIS = 10 * 60_000;
+
+/**
+ * What the rules of the station are evaluated on, as it is remembered now. Read off the memory when a rule asks, because
+ * most rules of most readings ask for little.
+ */
+class MeasuredStation implements StationInput {
+  readonly hours: Stretch;
+  readonly #lab: Lab;
+  readonly #plan: StationPlan;
+  readonly #memory: StationMemory;
+  readonly #state: WatchState;
+  #probes: StationInput['probes'] | null = null;
+  #patterns: StationInput['patterns'] | null = null;
+  #dose: StationInput['dose'] | undefined;
+
+  constructor(lab: Lab, plan: StationPlan, memory: StationMemory, state: WatchState) {
+    this.#lab = lab;
+    this.#plan = plan;
+    this.#memory = memory;
+    this.#state = state;
+    this.hours = hoursAt(lab.site, memory.at);
+  }
+
+  get station() {
+    return this.#plan.station;
+  }
+  get limits() {
+    return this.#plan.limits;
+  }
+  get wax() {
+    return this.#plan.wax;
+  }
+  get at() {
+    return this.#memory.at;
+  }
+  get celsius() {
+    return this.#memory.celsius;
+  }
+  get uncertainty() {
+    return this.#memory.uncertainty;
+  }
+  get celsiusPerHour() {
+    return celsiusPerHour(this.#memory.trend);
+  }
+  get probes() {
+    if (this.#plan.probes.length < 2) return ALONE;
+    this.#probes ??= freshProbes(this.#plan, this.#state, this.#memory.at);
+    return this.#probes;
+  }
+  get nextClosure() {
+    const mayWait = this.#plan.patterns.length > 0 && this.hours.open;
+    return mayWait ? closureAfter(this.#lab.site, this.hours) : null;
+  }
+  get activity() {
+    return this.#memory.activity;
+  }
+  get history() {
+    return { closed: closedHistory(this.#state, this.#plan.historyKey), open: this.#memory.tenMinutes };
+  }
+  get minutesToCeiling() {
+    return this.#memory.minutesToCeiling;
+  }
+  get earliestToCeiling() {
+    return this.#memory.earliestToCeiling ?? null;
+  }
+  get dose() {
+    if (this.#dose === undefined) this.#dose = this.#plan.isPot ? doseOf(this.#plan, this.#memory) : null;
+    return this.#dose;
+  }
+  get hotHoursSinceCleaned() {
+    return this.#memory.hotHoursBefore + this.#memory.charge.dose.hotSeconds / 3600;
+  }
+  get plannedOff() {
+    return this.#memory.plannedOff || this.meantUntil('off-today') !== null;
+  }
+  get plannedOnAt() {
+    return this.#memory.plannedOnAt;
+  }
+  get load() {
+    return this.#memory.load;
+  }
+  get warmUp() {
+    return this.#memory.warmUp;
+  }
+  get recent() {
+    return this.#memory.recent;
+  }
+  get band() {
+    return this.#memory.band;
+  }
+  get rhythm() {
+    return this.#memory.rhythm ?? null;
+  }
+  get levelSigns() {
+    return this.#memory.levelSigns ?? null;
+  }
+  get sinking() {
+    return this.#memory.sinking ?? null;
+  }
+  get workFalls() {
+    return this.#memory.workFalls ?? null;
+  }
+  get rests() {
+    return Object.values(this.#memory.restFrom ?? {});
+  }
+  get overshoot() {
+    return this.#memory.overshoot;
+  }
+  get lift() {
+    return this.#memory.lift ?? 0;
+  }
+  get disturbedAt() {
+    return this.#memory.disturbedAt;
+  }
+  get doors() {
+    return this.#memory.doors ?? null;
+  }
+  get moltenAt() {
+    return this.#memory.moltenAt;
+  }
+  get overnight() {
+    return this.#memory.overnight;
+  }
+  get patterns() {
+    this.#patterns ??= outlooksAt(this.#state, this.#plan);
+    return this.#patterns;
+  }
+
+  meantUntil(kind: IntentKind): number | null {
+    for (const { kind: meant, since, until } of this.#memory.intents ?? NO_INTENTS)
+      if (meant === kind && since - SAID_AFTER_MILLIS <= this.at && this.at < until) return until;
+    return null;
+  }
+
+  minuteOfDay(): number {
+    return minuteOfDay(this.#lab.site, this.at);
+  }
+
+  othersAtWork(): boolean | null {
+    return othersAtWork(this.#lab, this.#plan, this.#state);
+  }
+}
+
+export const stationInput = (
+  lab: Lab,
+  plan: StationPlan,
+  memory: StationMemory,
+  state: WatchState,
+): StationInput => new MeasuredStation(lab, plan, memory, state);
+
+function othersAtWork(lab: Lab, { station }: StationPlan, state: WatchState): boolean | null {
+  const others = lab.stations.filter(({ id, kind }) => id !== station.id && isThermostatic(kind));
+  if (others.length === 0) return null;
+  return others.some(({ id }) => {
+    const kind = state[stationKey(id)]?.activity?.kind;
+    return kind === 'warming' || kind === 'hot';
+  });
+}
+
+export function doseOf(plan: StationPlan, memory: StationMemory): StationInput['dose'] {
+  if (plan.wax === null) return null;
+  const { hours } = memory.charge.dose;
+  const allowance = plan.wax.doseAllowance.value;
+  return { hours, allowance, share: hours / allowance };
+}
+
+const closures = new WeakMap<Site, { readonly after: number; readonly closure: Stretch }>();
+
+/** Lunch is no closure that a pattern waits over; the caller asks for its length. */
+function closureAfter(site: Site, open: Stretch): Stretch | null {
+  if (open.to === null) return null;
+  const remembered = closures.get(site);
+  if (remembered?.after === open.to) return remembered.closure;
+  // Asking for another stretch costs the calendar its quick answer, so it is asked once for each closing.
+  const closure = hoursAt(site, open.to);
+  closures.set(site, { after: open.to, closure });
+  return closure;
+}

@@ -1,0 +1,242 @@
+// The lab worked out for the watch once for each version of it: which probe is where, which rules apply to what, with
+// which figures. A lab is an immutable value, so remembering the plan of one changes no result.
+
+import type { Lab, Probe, Site } from '../../../../lab/lab.ts';
+import { patternsWaxClass, type StationLimits, stationLimits, waxClassAt } from '../../../../lab/limits.ts';
+import type { Station } from '../../../../lab/station.ts';
+import {
+  heats,
+  holdsMeltedWax,
+  STATION_KIND_FACTS,
+  type StationKindFacts,
+} from '../../../../lab/station-kinds.ts';
+import type { Pattern } from '../../../../lab/pattern.ts';
+import { patternCare, type PatternCareValues } from '../../../../lab/pattern-care.ts';
+import { type RelaxationParameters, relaxationParameters } from '../../../../wax/relaxation/relaxation.ts';
+import type { Problem } from '../../../../wax/result.ts';
+import type { WaxClass } from '../../../../wax/wax-class.ts';
+import { ALL_RULES, type KnownRule, type RuleKind } from '../../rules/all-rules.ts';
+import type { ConditionTimes } from '../../rule/condition-timer.ts';
+import { ruleParameters } from '../../rule/parameter.ts';
+import type { GatewayRule, PatternRule, ProbeRule, Rule, SelfRule, StationRule } from '../../rule/rule.ts';
+import {
+  type AlarmsKey,
+  alarmsKey,
+  type CourseKey,
+  courseKey,
+  type GatewayKey,
+  gatewayKey,
+  type HistoryKey,
+  historyKey,
+  type PatternKey,
+  patternKey,
+  type ProbeKey,
+  probeKey,
+  type StationKey,
+  stationKey,
+} from './memory.ts';
+
+export interface PlannedRule<R extends KnownRule = KnownRule> {
+  readonly rule: R;
+  readonly values: Readonly<Record<string, number>>;
+  readonly times: ConditionTimes;
+}
+
+export interface PlannedProbe {
+  readonly probe: Probe;
+  readonly key: ProbeKey;
+  readonly alarmsKey: AlarmsKey;
+}
+
+export interface StationPlan {
+  /** Its place in the lab; so are those of probes and gateways. */
+  readonly index: number;
+  readonly station: Station;
+  readonly limits: StationLimits;
+  readonly wax: WaxClass | null;
+  readonly kindFacts: StationKindFacts;
+  readonly isHeater: boolean;
+  readonly isPot: boolean;
+  readonly key: StationKey;
+  readonly alarmsKey: AlarmsKey;
+  readonly historyKey: HistoryKey;
+  readonly probes: readonly PlannedProbe[];
+  readonly rules: readonly PlannedRule<StationRule<RuleKind>>[];
+  readonly probeRules: readonly PlannedRule<ProbeRule<RuleKind>>[];
+  readonly silenceRules: readonly PlannedRule<ProbeRule<RuleKind>>[];
+  readonly byKind: ReadonlyMap<RuleKind, PlannedRule>;
+  /** Rules of the station itself that are on. */
+  readonly kinds: ReadonlySet<string>;
+  /** Those that lie here. */
+  readonly patterns: readonly PatternPlan[];
+}
+
+export interface ProbePlan extends PlannedProbe {
+  readonly index: number;
+  readonly station: StationPlan;
+}
+
+export interface PatternPlan {
+  readonly pattern: Pattern;
+  /** Null while it is out of the lab. */
+  readonly station: string | null;
+  readonly stayFrom: number;
+  readonly wax: WaxClass;
+  readonly params: RelaxationParameters;
+  readonly care: PatternCareValues;
+  readonly madeAt: number;
+  /** The warmest that its wax may lie at, °C. */
+  readonly storageMax: number;
+  readonly key: PatternKey;
+  readonly courseKey: CourseKey;
+}
+
+export interface ExpectedGateway {
+  readonly index: number;
+  readonly gateway: string;
+  readonly key: GatewayKey;
+  readonly alarmsKey: AlarmsKey;
+  /** Probes of stations that it publishes. */
+  readonly probes: readonly ProbePlan[];
+}
+
+export interface LabPlan {
+  readonly stations: ReadonlyMap<string, StationPlan>;
+  /** Probes of stations; unclaimed ones are not watched. */
+  readonly probes: ReadonlyMap<string, ProbePlan>;
+  readonly patterns: readonly PatternPlan[];
+  /** Those that publish probes of stations. */
+  readonly gateways: ReadonlyMap<string, ExpectedGateway>;
+  readonly gatewayRules: readonly PlannedRule<GatewayRule<RuleKind>>[];
+  readonly patternRules: readonly PlannedRule<PatternRule<RuleKind>>[];
+  readonly selfRules: readonly PlannedRule<SelfRule<RuleKind>>[];
+  /** Settings of rules that were refused; their defaults hold. */
+  readonly problems: readonly Problem[];
+}
+
+const plans = new WeakMap<Lab, LabPlan>();
+
+export function labPlan(lab: Lab): LabPlan {
+  const remembered = plans.get(lab);
+  if (remembered !== undefined) return remembered;
+  const plan = workOut(lab);
+  plans.set(lab, plan);
+  return plan;
+}
+
+function workOut(lab: Lab): LabPlan {
+  const problems: Problem[] = [];
+  const patterns = lab.patterns.flatMap((pattern) => patternPlan(pattern, lab));
+  const stations = new Map<string, StationPlan>();
+  for (const [index, station] of lab.stations.entries())
+    stations.set(station.id, { index, ...stationPlan(station, lab, patterns, problems) });
+  const probes = new Map<string, ProbePlan>();
+  for (const probe of lab.probes) {
+    const station = probe.station === null ? undefined : stations.get(probe.station);
+    if (station === undefined) continue;
+    const index = probes.size;
+    const plan = { index, probe, key: probeKey(probe.id), alarmsKey: alarmsKey(probe.id), station };
+    probes.set(probe.id, plan);
+  }
+  return {
+    stations,
+    probes,
+    patterns,
+    gateways: gatewayPlans([...probes.values()]),
+    gatewayRules: ofScope('gateway', lab.site, problems),
+    patternRules: ofScope('pattern', lab.site, problems),
+    selfRules: ofScope('self', lab.site, problems),
+    problems,
+  };
+}
+
+function gatewayPlans(probes: readonly ProbePlan[]): ReadonlyMap<string, ExpectedGateway> {
+  const gateways = new Map<string, ExpectedGateway>();
+  for (const plan of probes) {
+    const { gateway } = plan.probe;
+    const before = gateways.get(gateway);
+    gateways.set(gateway, {
+      index: before?.index ?? gateways.size,
+      ...{ gateway, key: gatewayKey(gateway), alarmsKey: alarmsKey(gateway) },
+      probes: [...(before?.probes ?? []), plan],
+    });
+  }
+  return gateways;
+}
+
+function patternPlan(pattern: Pattern, lab: Lab): readonly PatternPlan[] {
+  const stay = pattern.stays.at(-1);
+  if (pattern.fate !== null) return [];
+  const wax = patternsWaxClass(pattern, lab);
+  return [
+    {
+      pattern,
+      wax,
+      station: stay === undefined || stay.to !== null ? null : stay.station,
+      stayFrom: Date.parse(stay?.from ?? pattern.madeAt),
+      params: relaxationParameters(wax),
+      care: patternCare(lab.site.patternCare),
+      madeAt: Date.parse(pattern.madeAt),
+      storageMax: wax.storageMax.value,
+      key: patternKey(pattern.id),
+      courseKey: courseKey(pattern.id),
+    },
+  ];
+}
+
+function stationPlan(
+  station: Station,
+  lab: Lab,
+  patterns: readonly PatternPlan[],
+  problems: Problem[],
+): Omit<StationPlan, 'index'> {
+  const limits = stationLimits(station, lab);
+  const rules = ofScope('station', station, problems).filter(({ rule }) => rule.appliesTo(station, limits));
+  const probeRules = ofScope('probe', station, problems).filter(
+    ({ rule }) => rule.appliesTo?.(station) ?? true,
+  );
+  const probes = lab.probes
+    .filter((probe) => probe.station === station.id)
+    .map((probe) => ({ probe, key: probeKey(probe.id), alarmsKey: alarmsKey(probe.id) }));
+  return {
+    station,
+    limits,
+    wax: waxClassAt(station, lab),
+    kindFacts: STATION_KIND_FACTS[station.kind],
+    isHeater: heats(station.kind),
+    isPot: holdsMeltedWax(station.kind),
+    key: stationKey(station.id),
+    alarmsKey: alarmsKey(station.id),
+    historyKey: historyKey(station.id),
+    probes,
+    rules,
+    probeRules: probeRules.filter(({ rule }) => rule.on === 'reading'),
+    silenceRules: probeRules.filter(({ rule }) => rule.on === 'passing-time'),
+    patterns: patterns.filter((pattern) => pattern.station === station.id),
+    kinds: new Set(rules.map(({ rule }) => rule.kind)),
+    byKind: new Map([...rules, ...probeRules].map((planned) => [planned.rule.kind, planned])),
+  };
+}
+
+type OfScope<S extends Rule['scope']> = Extract<KnownRule, { scope: S }>;
+
+function ofScope<S extends Rule['scope']>(
+  scope: S,
+  place: Station | Site,
+  problems: Problem[],
+): readonly PlannedRule<OfScope<S>>[] {
+  return ALL_RULES.filter((rule): rule is OfScope<S> => rule.scope === scope).flatMap((rule) => {
+    const resolved = ruleParameters(rule, place);
+    problems.push(...resolved.problems);
+    return resolved.enabled
+      ? [{ rule, values: resolved.values, times: conditionTimes(rule, resolved.values) }]
+      : [];
+  });
+}
+
+const conditionTimes = (rule: Rule, values: Readonly<Record<string, number>>): ConditionTimes => ({
+  onDelayMillis: (values.on_delay_seconds ?? 0) * 1000,
+  offDelayMillis: (values.off_delay_seconds ?? 0) * 1000,
+  updateStep: rule.updateStep ?? Number.POSITIVE_INFINITY,
+  fewestSamples: rule.fewestSamples ?? 1,
+});

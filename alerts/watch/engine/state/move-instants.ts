@@ -1,0 +1,46 @@
+// Moves every instant that the watch remembers, when the clock of the machine was set back. Instants are the only numbers
+// in its memory that are as large as epoch milliseconds; what alarms say of the past stays as it was said.
+
+import { epochMillis } from '../../../../wax/units.ts';
+import type { Alarm } from '../../life/alarm.ts';
+import { type Draft, forgetEdited } from './draft.ts';
+import { isAlarmsKey, type SubjectAlarms, type WatchKey, type WatchState } from './memory.ts';
+
+/** September 2001 and far beyond, in epoch milliseconds: no temperature, count or duration is as large. */
+const EARLIEST_INSTANT = 1e12;
+const LATEST_INSTANT = 1e14;
+
+type Json = unknown;
+
+function moved(value: Json, byMillis: number): Json {
+  if (typeof value === 'number')
+    return value >= EARLIEST_INSTANT && value < LATEST_INSTANT ? value + byMillis : value;
+  if (Array.isArray(value)) return value.map((element) => moved(element, byMillis));
+  if (value === null || typeof value !== 'object') return value;
+  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, moved(inner, byMillis)]));
+}
+
+/** When an alarm was raised stays; from when it is waited for moves. */
+const movedAlarm = (alarm: Alarm, byMillis: number): Alarm => ({
+  ...alarm,
+  acknowledgedAt: alarm.acknowledgedAt === null ? null : shifted(alarm.acknowledgedAt, byMillis),
+  shelvedUntil: alarm.shelvedUntil === null ? null : shifted(alarm.shelvedUntil, byMillis),
+});
+const shifted = (instant: Alarm['raisedAt'], byMillis: number): Alarm['raisedAt'] =>
+  epochMillis(instant + byMillis);
+
+const movedAlarms = (alarms: SubjectAlarms, byMillis: number): SubjectAlarms =>
+  Object.fromEntries(Object.entries(alarms).map(([kind, alarm]) => [kind, movedAlarm(alarm, byMillis)]));
+
+export function moveInstants(draft: Draft, byMillis: number): void {
+  const parts: WatchState = draft.parts;
+  for (const key of Object.keys(parts) as WatchKey[]) {
+    draft.changed.add(key);
+    draft.own.add(key);
+    const part = parts[key];
+    if (part === undefined) continue;
+    const whole = isAlarmsKey(key) ? movedAlarms(parts[key] ?? {}, byMillis) : moved(part, byMillis);
+    Object.assign(draft.parts, { [key]: whole });
+  }
+  forgetEdited(draft);
+}
