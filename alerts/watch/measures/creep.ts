@@ -27,6 +27,8 @@ const FEWEST_TURNS = 4;
 const FEWEST_BEFORE = 4;
 const LEAST_MILLIS = 0.3 * MILLIS_PER_HOUR;
 const MOST_MILLIS = 3.5 * MILLIS_PER_HOUR;
+/** So many reach beyond that. */
+const MOST_TEN_MINUTES = Math.floor(MOST_MILLIS / TEN_MINUTES_MILLIS) + 1;
 /** After the warm-up, the layers of the wax take so long to become alike: upwards longer. */
 const SETTLING_MILLIS = 0.75 * MILLIS_PER_HOUR;
 const SETTLING_UP_MILLIS = 1.5 * MILLIS_PER_HOUR;
@@ -52,10 +54,14 @@ const WIDE_TIMES = 2;
 const middleOf = ({ high, low }: Turn): number => (high + low) / 2;
 const periodOf = ({ fallSeconds, riseSeconds }: HeatCycle): number => 1000 * (riseSeconds + fallSeconds);
 
-/** So many stretches of ten minutes each, newest first; those in between where some are missing are left out. */
-function turnsOf(closed: readonly TenMinutes[], each: number): readonly Turn[] {
+/** `each` stretches of ten minutes a turn, newest first; those in between where some are missing are left out. */
+function turnsOf(
+  closed: readonly TenMinutes[],
+  each: number,
+  most = Number.POSITIVE_INFINITY,
+): readonly Turn[] {
   const turns: Turn[] = [];
-  for (let end = closed.length; end >= each; end -= each) {
+  for (let end = closed.length; end >= each && turns.length < most; end -= each) {
     const from = closed[end - each]?.at ?? 0;
     const to = (closed[end - 1]?.at ?? 0) + TEN_MINUTES_MILLIS;
     if (to - from !== each * TEN_MINUTES_MILLIS) continue;
@@ -123,13 +129,15 @@ function isBeyond(newest: Turn, before: readonly Turn[], moved: number): boolean
 
 function creepAlong(
   turns: readonly Turn[],
-  past: readonly Turn[],
+  turnsBefore: () => readonly Turn[],
   since: number,
   least: number,
   limit: number,
 ): Creep | 'still' | null {
   const [newest] = turns;
   if (newest === undefined) return null;
+  // Nearly always nothing moves, and they are those of days.
+  let past: readonly Turn[] | null = null;
   let settled = 0;
   for (const [index, turn] of turns.entries()) {
     const gap = (turns[index - 1]?.from ?? turn.to) - turn.to;
@@ -142,6 +150,7 @@ function creepAlong(
     const moved = movedAlong(line, limit);
     if (moved === 0 || (moved > 0 && turn.from - since < SETTLING_UP_MILLIS)) continue;
     const widest = Math.max(WIDE, WIDE_TIMES * median(line.map(({ high, low }) => high - low)));
+    past ??= turnsBefore();
     const before = past.filter(({ high, low, to }) => to <= turn.from && low > least && high - low < widest);
     if (isBeyond(newest, before, moved))
       return { since: turn.from, from: median(before.map(({ high }) => high)), to: newest.high };
@@ -179,8 +188,10 @@ export function creepOf(
     return before.creep;
   const period = median(cycles.map(periodOf));
   const long = longCycles(cycles, closed, period);
-  const past = turnsOf(closed, long === null ? 1 : Math.ceil(period / TEN_MINUTES_MILLIS));
-  const creep = creepAlong(long ?? past, past, since, least, limit);
+  const turns = long ?? turnsOf(closed, 1, MOST_TEN_MINUTES);
+  const turnsBefore = (): readonly Turn[] =>
+    turnsOf(closed, long === null ? 1 : Math.ceil(period / TEN_MINUTES_MILLIS));
+  const creep = creepAlong(turns, turnsBefore, since, least, limit);
   remembered.set(closed, { since, least, limit, cycles, creep });
   return creep;
 }

@@ -6,18 +6,23 @@ import type { Alarm } from '../../life/alarm.ts';
 import { isHidden } from '../../life/alarm-state.ts';
 import { RULE_KINDS, RULES } from '../../rules/all-rules.ts';
 import { stepAlarm } from './alarms.ts';
-import { type Draft, editPattern, editStation, forget, hasOpenAlarm, openAlarms } from '../state/draft.ts';
+import { type Draft, earliestOfOpen, editPattern, editStation, forget, openAlarms } from '../state/draft.ts';
 import { isCourseKey, isPatternKey, newPattern, patternOfCourse } from '../state/memory.ts';
 
 export function maintainAlarms(draft: Draft, at: EpochMillis): void {
-  // Nearly always none is due, and to put them in order costs more than to look.
-  if (hasOpenAlarm(draft, (alarm) => isDue(draft, alarm, at)))
-    for (const alarm of openAlarms(draft)) maintainAlarm(draft, alarm, at);
+  // Nearly always none is due, and to look at each at every tick costs more than to remember when one will be.
+  if (at >= draft.upkeepAt) {
+    const dueAt = (alarm: Alarm): number => upkeepAt(draft, alarm);
+    if (at >= earliestOfOpen(draft, dueAt))
+      for (const alarm of openAlarms(draft)) maintainAlarm(draft, alarm, at);
+    draft.upkeepAt = earliestOfOpen(draft, dueAt);
+  }
   forgetWhatIsGone(draft, at);
 }
 
-const isDue = (draft: Draft, alarm: Alarm, at: EpochMillis): boolean =>
-  alarm.shelvedUntil !== null || (alarm.active && !isWatched(draft, alarm)) || isDueAgain(alarm, at);
+/** From when on passing time brings something about at the alarm. */
+const upkeepAt = (draft: Draft, alarm: Alarm): number =>
+  alarm.active && !isWatched(draft, alarm) ? 0 : (alarm.shelvedUntil ?? dueAgainAt(alarm));
 
 function maintainAlarm(draft: Draft, alarm: Alarm, at: EpochMillis): void {
   const { subject } = alarm;
@@ -26,7 +31,7 @@ function maintainAlarm(draft: Draft, alarm: Alarm, at: EpochMillis): void {
   if (alarm.active && !isWatched(draft, alarm)) {
     stepAlarm(draft, rule, subject, { type: 'ends', at });
     stepAlarm(draft, rule, subject, { type: 'unsuppress', at });
-  } else if (isDueAgain(alarm, at))
+  } else if (at >= dueAgainAt(alarm))
     stepAlarm(draft, rule, subject, {
       type: 're-alarm',
       at,
@@ -34,11 +39,11 @@ function maintainAlarm(draft: Draft, alarm: Alarm, at: EpochMillis): void {
     });
 }
 
-function isDueAgain(alarm: Alarm, at: number): boolean {
+function dueAgainAt(alarm: Alarm): number {
   const minutes = RULES[alarm.rule].reAlarmMinutes;
   if (minutes === undefined || !alarm.active || alarm.acknowledgedAt === null || isHidden(alarm))
-    return false;
-  return at - alarm.acknowledgedAt >= minutes * 60_000;
+    return Number.POSITIVE_INFINITY;
+  return alarm.acknowledgedAt + minutes * 60_000;
 }
 
 /** Whether the lab still has what the alarm is about, and the rule is on there. */

@@ -53,6 +53,8 @@ export interface Draft {
   readonly alarmsKeys: Set<AlarmsKey>;
   /** What the lab has no longer was forgotten in this batch. */
   hasForgotten: boolean;
+  /** Before it, passing time brings nothing about at any open alarm. */
+  upkeepAt: number;
   /** Parts that were copied already. */
   edited: EditedParts;
   quiet: QuietParts;
@@ -62,6 +64,7 @@ export interface Draft {
 export const forgetEdited = (draft: Draft): void => {
   draft.edited = noneEdited();
   draft.quiet = noneQuiet(draft.plan);
+  draft.upkeepAt = 0;
 };
 
 export const startDraft = (state: WatchState, lab: Lab): Draft => {
@@ -104,6 +107,7 @@ const draftOf = (
   receivedAt: 0 as EpochMillis,
   alarmsKeys,
   hasForgotten: false,
+  upkeepAt: 0,
   edited: noneEdited(),
   quiet,
 });
@@ -255,6 +259,7 @@ export const forget = (draft: Draft, key: AlarmsKey | PatternKey | CourseKey): v
 export const putAlarms = (draft: Draft, key: AlarmsKey, alarms: SubjectAlarms): void => {
   draft.parts[key] = alarms;
   draft.changed.add(key);
+  draft.upkeepAt = 0;
   draft.alarmsKeys.add(key);
 };
 
@@ -271,16 +276,17 @@ const alarmsAt = (state: WatchState, keys: readonly AlarmsKey[]): readonly Alarm
 export const allAlarms = (state: WatchState): readonly Alarm[] =>
   alarmsAt(state, Object.keys(state).filter(isAlarmsKey));
 
-/** Whether any that is open, in whatever order, is so. */
-export function hasOpenAlarm({ alarmsKeys, parts }: Draft, isSo: (alarm: Alarm) => boolean): boolean {
+/** The earliest of an instant of each that is open; infinite when none is. */
+export function earliestOfOpen({ alarmsKeys, parts }: Draft, instantOf: (alarm: Alarm) => number): number {
+  let earliest = Number.POSITIVE_INFINITY;
   for (const key of alarmsKeys) {
     const alarms = parts[key];
     for (const kind in alarms) {
       const alarm = alarms[kind as RuleKind];
-      if (alarm !== undefined && isSo(alarm)) return true;
+      if (alarm !== undefined) earliest = Math.min(earliest, instantOf(alarm));
     }
   }
-  return false;
+  return earliest;
 }
 
 /** The same of a batch in the making. */
