@@ -7,6 +7,7 @@ import type { Evidence, Reported } from './finding.ts';
 
 /** The condition holds: the numbers behind it, and how bad it is where a worse one is worth reporting. */
 export interface Holding {
+  /** Asked for only where it is recorded: what costs something to put together may be a getter. */
   readonly evidence: Evidence;
   readonly worst?: number;
   /** Since when the evidence itself shows that it holds, epoch milliseconds; absent: since it was first seen. */
@@ -94,10 +95,11 @@ function whileOn(
   }
   const back = state.goneSince === null ? state : { ...state, goneSince: null };
   if (evaluation === 'between') return { state: back, reported: null };
-  const { evidence, worst = 0 } = evaluation;
+  const { worst = 0 } = evaluation;
   if (state.tense === 'learned' && moment.tense === 'now') {
     // A backlog reported it as past; it still holds, so it is reported as present.
     const worse = Math.max(worst, state.worst);
+    const { evidence } = evaluation;
     return {
       state: { ...back, tense: 'now', evidence, worst: worse },
       reported: { phase: 'begins', tense: 'now', evidence },
@@ -105,8 +107,12 @@ function whileOn(
   }
   // Of what is past, people learn the worst at once, when it is over.
   if (state.tense === 'learned')
-    return { state: worst > state.worst ? { ...back, evidence, worst } : back, reported: null };
+    return {
+      state: worst > state.worst ? { ...back, evidence: evaluation.evidence, worst } : back,
+      reported: null,
+    };
   if (worst < state.worst + times.updateStep) return { state: back, reported: null };
+  const { evidence } = evaluation;
   return {
     state: { ...back, evidence, worst },
     reported: { phase: 'updates', tense: state.tense, evidence },

@@ -85,20 +85,22 @@ function darkness(
   recorded: Evidence | null,
 ): Evaluation {
   const canWait = canWaitForMorning(draft, stations, at);
-  const newest = Math.max(
-    ...[...draft.plan.probes.values()].map(({ key }) => draft.parts[key]?.receivedAt ?? 0),
-  );
   return {
-    evidence: {
-      ...(recorded ?? {
-        ...(hasSeenAny(draft) ? { since_at: newest, how: 'all-gateways' } : { how: 'never-any' }),
-        gateways_count: draft.plan.gateways.size,
-        probes_count: draft.plan.probes.size,
-        ...whatToLookAt(draft.parts, stations),
-      }),
-      urgency: canWait ? 'can-wait' : 'now',
+    get evidence() {
+      return { ...(recorded ?? firstSeen(draft, stations)), urgency: canWait ? 'can-wait' : 'now' };
     },
     worst: canWait ? 0 : 1,
+  };
+}
+
+function firstSeen(draft: Draft, stations: readonly StationPlan[]): Evidence {
+  const { gateways, probes } = draft.plan;
+  const newest = Math.max(...[...probes.values()].map(({ key }) => draft.parts[key]?.receivedAt ?? 0));
+  return {
+    ...(hasSeenAny(draft) ? { since_at: newest, how: 'all-gateways' } : { how: 'never-any' }),
+    gateways_count: gateways.size,
+    probes_count: probes.size,
+    ...whatToLookAt(draft.parts, stations),
   };
 }
 

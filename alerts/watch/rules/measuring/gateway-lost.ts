@@ -23,14 +23,16 @@ export const gatewayLost = gatewayRule({
     const since = saidOffline ? (changedAt ?? at) : lastReadingAt;
     const canWait = input.canWait();
     return {
-      evidence: {
-        ...(since !== null && { since_at: since }),
-        probes_count: probes,
-        silent_count: saidOffline ? probes : silentProbes,
-        how: saidOffline ? 'said-offline' : since === null ? 'never' : 'all-silent',
-        gateway,
-        ...input.whatToLookAt(),
-        urgency: canWait ? 'can-wait' : 'now',
+      get evidence() {
+        return {
+          ...(since !== null && { since_at: since }),
+          probes_count: probes,
+          silent_count: saidOffline ? probes : silentProbes,
+          how: saidOffline ? 'said-offline' : since === null ? 'never' : 'all-silent',
+          gateway,
+          ...input.whatToLookAt(),
+          urgency: canWait ? 'can-wait' : 'now',
+        };
       },
       worst: canWait ? 0 : 1,
     };
