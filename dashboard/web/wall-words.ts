@@ -5,13 +5,8 @@
 export const WHOLE_GROUPS: readonly string[] = ['condition', 'intent', 'wax-short'];
 
 const SINGLE_GROUPS =
-  /^(announce|empty|preparing|sound|wall)\.|^trouble\.(?!not-found$)|^(quarantine|sign-in)\.title$/;
+  /^(announce|empty|line|preparing|sound|wall)\.|^trouble\.(?!not-found$)|^(quarantine|sign-in)\.title$/;
 const SHARED_KEYS: ReadonlySet<string> = new Set([
-  'line.back',
-  'line.loading',
-  'line.lost',
-  'line.never',
-  'line.old-values',
   'nav.lab',
   'nav.probes',
   'standing.acknowledged',

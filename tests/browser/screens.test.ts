@@ -88,8 +88,31 @@ describe('the wall', () => {
     expect(await page.locator('footer').getByText('Connection lost.').isVisible()).toBe(true);
     expect(await page.locator('.lane-now').first().isVisible()).toBe(false);
     expect(await page.locator('.state').first().textContent()).toContain('was: ');
+    expect(
+      await page.locator('footer').getByText('Until then, check the heaters in person.').isVisible(),
+    ).toBe(true);
     screens.mend();
     await page.getByText('All in order').waitFor();
+  });
+
+  it("says of state and reading at a station's page and on its alarm what they were while the connection is lost", async () => {
+    await fillLab(screens, 1);
+    const page = await openPage('/s/pot-1');
+    const loseLine = async (): Promise<void> => {
+      screens.pullCable();
+      await page.locator('.line-note').waitFor();
+    };
+    await page.locator('.station-state').getByText('In window', { exact: true }).waitFor();
+    await loseLine();
+    expect(await page.locator('.station-state').textContent()).toBe('was: In window');
+    screens.mend();
+    await page.locator('.station-state').getByText('In window', { exact: true }).waitFor();
+    screens.lab.raise('over-ceiling', 'pot-1');
+    await page.goto(`${screens.address}/alarms`);
+    await page.locator('.alarm-now').waitFor();
+    await loseLine();
+    expect(await page.locator('.alarm-now').textContent()).toMatch(/^was: 128\.4\s°C$/);
+    screens.mend();
   });
 
   it('shows a dash in place of a reading that is too old, and since when', async () => {

@@ -8,7 +8,7 @@ import { health, lastReceivedAt, now, reader, standing } from '../../live/lab-st
 import { standingSentences } from '../../live/standing-text.ts';
 import { nextPattern } from '../common/bench/next-pattern.ts';
 import { nameOfPattern } from '../common/bench/patterns-due.ts';
-import { distinctNames, type EmsOf, linesOf } from '../common/wall/text-fit.ts';
+import { distinctNames, type EmsOf, linesOf, unbroken } from '../common/wall/text-fit.ts';
 import { ADVICE_ARC, LEAST_ARC } from '../common/wall/wall-tile.ts';
 
 export interface WallFoot {
@@ -78,7 +78,7 @@ const patternTexts = (): readonly string[] => {
   const pattern = nextPattern.value;
   if (!pattern) return [];
   const at = formatInstant(pattern.investBy, now.value, reader.value);
-  const name = nameOfPattern(pattern);
+  const name = unbroken(nameOfPattern(pattern));
   const isOver = Date.parse(pattern.investBy) <= now.value;
   const short = t(isOver ? 'wall.overdue-pattern-short' : 'wall.next-pattern-short', { pattern: name, at });
   const { verdict } = pattern;
@@ -88,6 +88,7 @@ const patternTexts = (): readonly string[] => {
 /** Each part from its longest wording to its shortest; the first combination that fits the lines, else the shortest. */
 const secondLine = (shown: Shown, width_ems: number, emsOf: EmsOf): string => {
   const hasHeat = shown.alarms.some(({ caution }) => caution !== '');
+  const first = standing.value.kind === 'lost' ? [t('line.what-to-do')] : [];
   const always = [
     ...(shown.unplaced > 0 ? [t('wall.unplaced', { count: shown.unplaced })] : []),
     ...(shown.pages > 1 ? [t('wall.page', { page: shown.page, pages: shown.pages })] : []),
@@ -97,7 +98,9 @@ const secondLine = (shown: Shown, width_ems: number, emsOf: EmsOf): string => {
     [0, 0],
     [0, 1],
     [1, 1],
-  ].map((choice) => joined([...parts.flatMap((texts, index) => texts[choice[index] ?? 0] ?? []), ...always]));
+  ].map((choice) =>
+    joined([...first, ...parts.flatMap((texts, index) => texts[choice[index] ?? 0] ?? []), ...always]),
+  );
   return (
     wordings.find((text) => linesOf(text, width_ems, emsOf) <= shown.secondLines) ?? wordings.at(-1) ?? ''
   );

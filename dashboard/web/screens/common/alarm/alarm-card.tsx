@@ -5,7 +5,7 @@ import type { AlarmView } from '../../../../api/schemas.ts';
 import { formatTemperature, instantFormat } from '../../../base/format.ts';
 import { ruleName, t, word } from '../../../base/messages.ts';
 import { directionOf } from '../../../live/direction.ts';
-import { isLive, now, reader, stations } from '../../../live/lab-state.ts';
+import { isLive, line, now, reader, stations } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { pastText, stateNote, stateText } from '../../../live/state-text.ts';
 import { isPast, isSuppressed, markOf, stationFace, toneOf } from '../../../base/face.ts';
@@ -67,9 +67,10 @@ const ReadingNow = ({ alarm }: { readonly alarm: AlarmView }) => {
     );
   }
   const direction = directionOf(station);
+  const reading = formatTemperature(station.celsius, reader.value);
   return (
     <p class="alarm-now">
-      <strong>{formatTemperature(station.celsius, reader.value)}</strong>
+      <strong>{line.value === 'down' ? t('wall.was-state', { state: reading }) : reading}</strong>
       {direction !== null && <span>{t(direction === 'up' ? 'wall.rising' : 'wall.falling')}</span>}
     </p>
   );

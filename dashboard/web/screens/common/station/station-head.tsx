@@ -12,7 +12,7 @@ import {
 } from '../../../base/format.ts';
 import { Mark } from '../../../base/marks.tsx';
 import { t, waxName, word } from '../../../base/messages.ts';
-import { ageSeconds, dataOf, isLive, now, openAlarms, reader } from '../../../live/lab-state.ts';
+import { ageSeconds, dataOf, isLive, line, now, openAlarms, reader } from '../../../live/lab-state.ts';
 import { directionOf } from '../../../live/direction.ts';
 import { faceText, stateNote, stateText } from '../../../live/state-text.ts';
 import { Lane } from '../chart/lane.tsx';
@@ -38,6 +38,7 @@ interface HeadProps {
 
 export const StationHead = ({ station, withTrend = false }: HeadProps) => {
   const live = isLive(station);
+  const isLost = line.value === 'down';
   const face = stationFace(station, openAlarms.value, live);
   const age = ageSeconds(station);
   const note = stateNote(station, face);
@@ -53,8 +54,8 @@ export const StationHead = ({ station, withTrend = false }: HeadProps) => {
         <p class="station-state">
           <Mark name={face.mark} />
           <span>
-            {dataOf(station) === 'never' ? stateText(station, face) : faceText(face)}
-            {live && station.minutesToCeiling !== null && station.condition === 'heading-over' && (
+            {dataOf(station) === 'never' || isLost ? stateText(station, face) : faceText(face)}
+            {live && !isLost && station.minutesToCeiling !== null && station.condition === 'heading-over' && (
               <>
                 {' · '}
                 {t('station.minutes', { minutes: Math.max(1, Math.round(station.minutesToCeiling)) })}

@@ -7,6 +7,9 @@ import { wordParts } from './word-breaks.ts';
 /** Width of a text in sizes of its type. */
 export type EmsOf = (text: string) => number;
 
+/** With a word joiner after each hyphen: a number such as "AB-1039" stays on one line. Not for what people may copy. */
+export const unbroken = (name: string): string => name.replaceAll('-', '-\u{2060}');
+
 /** Lines that the text takes, broken at spaces, but not before a unit; infinite when a single word is wider than the line. */
 export const linesOf = (text: string, width_ems: number, emsOf: EmsOf): number => {
   const space = emsOf(' ');
