@@ -56,6 +56,7 @@ describe('what a paired gateway may subscribe to', () => {
     ['spBv1.0/STATE/lab', true],
     ['spBv1.0/wax/NCMD/bench-1', true],
     ['spBv1.0/wax/NCMD/+', false],
+    ['spBv1.0/wax/NDATA/#', false],
     ['wax/lab/#', false],
     ['wax/lab/+/state', false],
     ['#', false],
@@ -63,4 +64,11 @@ describe('what a paired gateway may subscribe to', () => {
   ])('%s: %s', (filter, may) => {
     expect(access.maySubscribe(PAIRED, filter)).toBe(may);
   });
+
+  it.each(['$SYS/#', '$share/wall/wax/lab/#', '$SYS/+/new/clients'])(
+    'is nothing of the broker itself, nor is it with the shared login: %s',
+    (filter) => {
+      expect([PAIRED, SHARED].map((user) => access.maySubscribe(user, filter))).toEqual([false, false]);
+    },
+  );
 });

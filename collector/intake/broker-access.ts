@@ -34,9 +34,9 @@ const isSame = (left: string | Uint8Array, right: string | Uint8Array): boolean 
 function gatewayOf(topic: string, site: string): string | null {
   const [root, second, third, fourth] = topic.split('/');
   if (root === 'wax' && second === site) return third ?? null;
-  // As a filter `+` stands for every node.
+  // As a filter `+` or `#` stands for every node.
   return root === 'spBv1.0' && third !== 'STATE' && fourth !== undefined
-    ? fourth === '+'
+    ? fourth === '+' || fourth === '#'
       ? fourth
       : idOfName(fourth)
     : null;
@@ -66,6 +66,8 @@ export function brokerAccess(
       return gateway === null || !hashes.has(gateway);
     },
     maySubscribe: (user, filter) => {
+      // What the broker says of its clients is for none of them, and shared subscriptions (MQTT 5) it does not have.
+      if (filter.startsWith('$')) return false;
       if (user.kind === 'shared' || filter.startsWith('spBv1.0/STATE/')) return true;
       const gateway = gatewayOf(filter, site);
       return gateway === user.gateway || (filter.startsWith(`wax/${site}/`) && OUR_LEVELS.has(gateway ?? ''));

@@ -9,7 +9,7 @@ afterEach(() => {
   vi.useRealTimers();
 });
 
-it('a wrong password at the embedded broker is refused after a second, a right one is taken at once', () => {
+const signInWith = (answers: unknown[]) => {
   const access = brokerAccess('lab', { user: 'gateway', password: 'shared secret' }, []);
   const { authenticate } = brokerPolicy({
     site: 'lab',
@@ -17,15 +17,30 @@ it('a wrong password at the embedded broker is refused after a second, a right o
     events: { arrived: () => {}, refused: () => {}, status: () => {}, now: () => 0 } as never,
     isPaused: () => false,
   });
-  const answers: unknown[] = [];
-  const signIn = (password: string) =>
-    authenticate?.({ id: 'a' } as never, 'gateway', Buffer.from(password), (error, isIn) =>
+  return (password: string, id = 'a') =>
+    authenticate?.({ id } as never, 'gateway', Buffer.from(password), (error, isIn) =>
       answers.push(error === null ? isIn : 'returnCode' in error && error.returnCode),
     );
+};
+
+it('a wrong password at the embedded broker is refused after a second, a right one is taken at once', () => {
+  const answers: unknown[] = [];
+  const signIn = signInWith(answers);
   signIn('a guess');
   signIn('shared secret');
   vi.advanceTimersByTime(999);
   expect(answers).toEqual([true]);
   vi.advanceTimersByTime(1);
   expect(answers).toEqual([true, 4]);
+});
+
+it.each([
+  ['of 128 signs', 'i'.repeat(128), true],
+  ['of 129 signs', 'i'.repeat(129), 2],
+  ['with a sign that shows nothing', 'gw\u0000', 2],
+  ['with a mark that reverses the direction', 'gw\u202e', 2],
+])('a client id %s at the embedded broker is taken or refused by its code', (_, id, answer) => {
+  const answers: unknown[] = [];
+  signInWith(answers)('shared secret', id);
+  expect(answers).toEqual([answer]);
 });

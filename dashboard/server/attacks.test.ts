@@ -219,6 +219,8 @@ describe('attacks on the server', () => {
     ['a mark that reverses the direction', 'Pot \u202Eeno'],
     ['a blank without width', 'Ma\u200Bra'],
     ['half of a surrogate pair', 'Pot \uD800'],
+    ['a letter without ink', '\u3164'],
+    ['a blank pattern of braille', '\u2800'],
   ])('refuses %s in the name of a person, a token and a station, and in a lab file', async (_what, name) => {
     test = await serverForTests();
     const manager = await test.manager();
@@ -233,6 +235,16 @@ describe('attacks on the server', () => {
       expect([url, (await manager.send(method, url, body)).statusCode]).toEqual([url, 400]);
     expect(JSON.stringify(test.lab.running.lab())).toBe(before);
   });
+
+  it.each(['\u00AD', '\uFE0F\uFE0F', '\u200D'])(
+    'takes no name of signs alone that show nothing: %j',
+    async (name) => {
+      test = await serverForTests();
+      const manager = await test.manager();
+      for (const url of ['/api/people', '/api/tokens'])
+        expect((await manager.send('POST', url, { name, role: 'viewer' })).statusCode).toBe(400);
+    },
+  );
 
   it('takes no second person whose name differs by a sign that shows nothing', async () => {
     test = await serverForTests();

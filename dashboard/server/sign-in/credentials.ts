@@ -20,7 +20,8 @@ export interface Credentials {
   readonly invite: (person: string | null) => string;
   readonly invitation: (code: string) => Invitation | null;
   /** A code serves once. */
-  readonly useInvitation: (code: string) => void;
+  /** False where it was used or taken back meanwhile. */
+  readonly useInvitation: (code: string) => boolean;
 }
 
 export const openCredentials = ({ writer }: LabDatabase, now: () => EpochMillis): Credentials => {
@@ -54,9 +55,7 @@ export const openCredentials = ({ writer }: LabDatabase, now: () => EpochMillis)
       return code;
     },
     invitation: (code) => found.get(hashOfCode(code), now()) ?? null,
-    useInvitation: (code) => {
-      forgetCode.run(hashOfCode(code));
-    },
+    useInvitation: (code) => forgetCode.run(hashOfCode(code)).changes === 1,
   };
 };
 

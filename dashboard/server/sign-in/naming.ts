@@ -1,7 +1,7 @@
 // Persons by the name that they type: case, blanks and signs that show nothing do not matter, and no two persons share one.
 
 import type { Person, Role } from '../../../lab/person.ts';
-import { HttpProblem } from '../base/problem.ts';
+import { fieldProblem, HttpProblem } from '../base/problem.ts';
 import { OF_PROGRAM } from './actor.ts';
 
 export const nameKey = (name: string): string =>
@@ -16,7 +16,9 @@ export const personNamed = (people: readonly Person[], name: string): Person | u
   people.find((person) => nameKey(person.name) === nameKey(name)) ??
   people.find((person) => person.id === nameKey(name));
 
+/** Also refuses a name of nothing but signs that show nothing. */
 export const refuseNameTaken = (people: readonly Person[], name: string, but?: string): void => {
+  if (nameKey(name) === '') throw fieldProblem('/body/name', 'field-invisible-characters');
   const namesake = people.find((person) => person.id !== but && nameKey(person.name) === nameKey(name));
   if (namesake !== undefined || nameKey(name).endsWith(nameKey(OF_PROGRAM)))
     throw new HttpProblem('name-taken', { errors: [{ pointer: '/body/name', code: 'name-taken' }] });

@@ -50,18 +50,19 @@ export const join = (app: App, context: ServerContext): void => {
     }),
     async (request, reply) => {
       const { code, password, secondFactor } = request.body;
-      const isOpen = async (): Promise<boolean> => signIn.credentials.invitation(code) !== null;
-      if (!(await throttled(signIn, request, 'one-time code', true, isOpen)))
-        throw new HttpProblem('wrong-code');
+      const isOpen = await throttled(
+        ...([signIn, request, 'one-time code', true] as const),
+        async () => signIn.credentials.invitation(code) !== null,
+      );
+      if (!isOpen) throw new HttpProblem('wrong-code');
       const { person, isFirst } = joining(context, request.body);
       const { site } = running.lab();
       refuseWeakPassword(password, [person.name, person.id, site.name, site.id]);
       const hash = await signIn.passwords.hash(password);
       await checkSecondFactor(context, request, person, secondFactor, false);
-      // Of two requests with one code the second comes too late.
-      if (!(await isOpen())) throw new HttpProblem('wrong-code');
       options.database.transaction(() => {
-        signIn.credentials.useInvitation(code);
+        // Of two requests with one code the second comes too late.
+        if (!signIn.credentials.useInvitation(code)) throw new HttpProblem('wrong-code');
         if (isFirst) running.repository.savePerson(person);
         signIn.credentials.setPassword(person.id, hash);
         signIn.sessions.endAll(person.id);
