@@ -113,6 +113,12 @@ describe('the night sheet', () => {
     expect(night.heaters[0]).toMatchObject({ station: 'pot-1', leftOn: false });
     expect(await sheet('?date=2031-03-01')).toEqual(night);
   });
+  it('names a pattern once in what is to be done, although its alarm is open too', async () => {
+    served.lab.raise('pattern-due', PATTERN.id);
+    const night = await sheet('?date=2031-03-04');
+    expect(night.alarms.map(({ rule }) => rule)).toContain('pattern-due');
+    expect(night.seeTo.filter(({ text }) => text.includes(PATTERN.id))).toMatchObject([{ what: 'check' }]);
+  });
   it('asks for a check of the fit by generic figures, never for a remake, and says why in the reader’s language', async () => {
     served.lab.running.repository.savePattern({ ...PATTERN, tolerance_micrometres: 5 });
     const night = await sheet('?lang=de');

@@ -250,7 +250,7 @@ export function nightSheet(
       check: count('check'),
       remake: count('remake'),
     },
-    seeTo: [...seeTo({ patterns, places, heaters, probes, alarms }, words)],
+    seeTo: [...seeTo({ patterns, places, heaters, probes, alarms: inputs.alarms }, words)],
     places,
     patterns,
     heaters,

@@ -2,9 +2,12 @@
 // nobody has answered, probes. A pattern that may be invested is among it when that is overdue. Pure.
 
 import type { NightSheet, PatternLine } from '../../api/night.ts';
+import type { NightAlarm } from './night-sheet.ts';
 import { reasonTexts, type SheetWords } from './sheet-words.ts';
 
-type Lines = Pick<NightSheet, 'patterns' | 'places' | 'heaters' | 'probes' | 'alarms'>;
+interface Lines extends Pick<NightSheet, 'patterns' | 'places' | 'heaters' | 'probes'> {
+  readonly alarms: readonly NightAlarm[];
+}
 
 export const seeTo = (
   { patterns, places, heaters, probes, alarms }: Lines,
@@ -24,6 +27,14 @@ export const seeTo = (
         }),
       }));
   const overdue = waiting.filter(({ verdict, isOverdue }) => verdict === 'may-be-invested' && isOverdue);
+  const listed = new Set(
+    waiting
+      .filter(({ verdict, isOverdue }) => verdict !== 'may-be-invested' || isOverdue)
+      .map(({ id }) => id),
+  );
+  /** The line of the heater or of the pattern says it already. */
+  const isListed = ({ rule, subject }: NightAlarm): boolean =>
+    rule === 'left-on' || (rule === 'pattern-due' && listed.has(subject));
   return [
     ...heaters
       .filter(({ reasons }) => reasons.length > 0)
@@ -48,9 +59,7 @@ export const seeTo = (
         text: text('see-place', { place: name, reason: reasonTexts(reasons) }),
       })),
     ...alarms
-      .filter(
-        ({ acknowledged, priority, rule }) => !acknowledged && priority !== 'notice' && rule !== 'left-on',
-      )
+      .filter((alarm) => !alarm.acknowledged && alarm.priority !== 'notice' && !isListed(alarm))
       .map(({ message }) => ({ what: 'alarm', text: text('see-alarm', { message }) })),
     ...probes.map(({ probe, reasons }) => ({
       what: 'probe',
