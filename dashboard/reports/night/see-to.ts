@@ -1,12 +1,14 @@
 // What must be seen to in the morning, worst first: heat that may still be on, then patterns, places, alarms that
 // nobody has answered, probes. A pattern that may be invested is among it when that is overdue. Pure.
 
-import type { NightSheet, PatternLine } from '../../api/night.ts';
-import type { NightAlarm } from './night-sheet.ts';
+import type { AlarmLine, NightSheet, PatternLine } from '../../api/night.ts';
 import { reasonTexts, type SheetWords } from './sheet-words.ts';
 
+interface SubjectAlarm extends AlarmLine {
+  readonly subject: string;
+}
 interface Lines extends Pick<NightSheet, 'patterns' | 'places' | 'heaters' | 'probes'> {
-  readonly alarms: readonly NightAlarm[];
+  readonly alarms: readonly SubjectAlarm[];
 }
 
 export const seeTo = (
@@ -33,7 +35,7 @@ export const seeTo = (
       .map(({ id }) => id),
   );
   /** The line of the heater or of the pattern says it already. */
-  const isListed = ({ rule, subject }: NightAlarm): boolean =>
+  const isListed = ({ rule, subject }: SubjectAlarm): boolean =>
     rule === 'left-on' || (rule === 'pattern-due' && listed.has(subject));
   return [
     ...heaters
