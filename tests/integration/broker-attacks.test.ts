@@ -182,7 +182,7 @@ describe('the embedded broker', () => {
         qos: 1,
         retain: true,
       } as const;
-      const dying = await client({ clientId: `dying-${gateway}`, will });
+      const dying = await client({ clientId: `dying-${encodeURIComponent(gateway)}`, will });
       dying.stream.destroy();
     }
     await until(() => received.includes('wax/lab-1/gw/state'));
