@@ -10,6 +10,7 @@ import { troubleText } from '../live/trouble-note.tsx';
 import { TextEntry } from './entries.tsx';
 import { useTakeSaved } from './opened-form.tsx';
 import { refusedField } from './refused-field.ts';
+import { ActLink } from '../base/act-link.tsx';
 
 export interface Saving {
   readonly busy: boolean;
@@ -101,9 +102,7 @@ export const Refusal = ({ trouble: refusal, retry }: RefusalProps) => {
         </ul>
       )}
       {refusal.status === 401 && (
-        <a class="act" href={`/sign-in?to=${encodeURIComponent(location.pathname)}`}>
-          {t('sign-in.title')}
-        </a>
+        <ActLink href={`/sign-in?to=${encodeURIComponent(location.pathname)}`} text="sign-in.title" />
       )}
       {refusal.code === 'changed-meanwhile' && takeSaved !== null && (
         <ActButton text={t('form.take-saved')} onClick={takeSaved} />

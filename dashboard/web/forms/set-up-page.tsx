@@ -1,12 +1,12 @@
 // The frame of each screen of set-up: its name, the way back, what was just done, and a plain word to whoever may
 // not set up.
 
-import { useSignalEffect } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { type MessageKey, t } from '../base/messages.ts';
 import { mayDo } from '../live/session.ts';
 import { DoneNote } from './undo.tsx';
 import './set-up.css';
+import { useTitle } from '../base/use-title.ts';
 
 interface SetUpPageProps {
   readonly heading: MessageKey;
@@ -16,9 +16,7 @@ interface SetUpPageProps {
 }
 
 export const SetUpPage = ({ heading, explain, needs, children }: SetUpPageProps) => {
-  useSignalEffect(() => {
-    document.title = t(heading);
-  });
+  useTitle(() => t(heading));
   return (
     <div class="set-up">
       <a class="set-up-back" href="/settings">

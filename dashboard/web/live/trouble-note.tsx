@@ -4,6 +4,7 @@ import { reload } from './lab-state.ts';
 import { ActButton } from '../base/act-button.tsx';
 import type { Trouble } from '../base/api.ts';
 import { t } from '../base/messages.ts';
+import { ActLink } from '../base/act-link.tsx';
 
 /** Of several fields the first; its pointer is for programs. */
 const whatIsWrong = ({ detail, errors }: Trouble): string => errors?.[0]?.detail ?? detail;
@@ -24,9 +25,7 @@ export const TroubleNote = ({ trouble }: { readonly trouble: Trouble }) => (
     <p>{troubleText(trouble)}</p>
     <p class="row">
       {trouble.status === 401 ? (
-        <a class="act" href={`/sign-in?to=${encodeURIComponent(location.pathname)}`}>
-          {t('sign-in.title')}
-        </a>
+        <ActLink href={`/sign-in?to=${encodeURIComponent(location.pathname)}`} text="sign-in.title" />
       ) : (
         <ActButton text={t('trouble.again')} onClick={() => void reload()} />
       )}

@@ -1,7 +1,6 @@
 // The alarm list: unacknowledged alarms first, the worse before the lesser; then what was acknowledged, what was
 // suppressed, and what is over.
 
-import { useSignalEffect } from '@preact/signals';
 import type { AlarmView } from '../../../api/schemas.ts';
 import { read } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
@@ -13,6 +12,7 @@ import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StandingNote } from '../common/alarm/standing-note.tsx';
 import { PastAlarm } from '../common/alarm/alarm-card.tsx';
 import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
+import { useTitle } from '../../base/use-title.ts';
 
 const PAST_LIMIT = 100;
 
@@ -48,9 +48,7 @@ const Past = () => {
 };
 
 export default function Alarms() {
-  useSignalEffect(() => {
-    document.title = t('alarms.title');
-  });
+  useTitle(() => t('alarms.title'));
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
   const sorted = [...openAlarms.value].sort(byUrgency);
   const live = sorted.filter((alarm) => !isSuppressed(alarm));

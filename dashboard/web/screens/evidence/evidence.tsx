@@ -1,7 +1,6 @@
 // The record of a span for a quality system: asked for by days and station, read here, signed here, taken away as a
 // tagged PDF or a table.
 
-import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { EvidenceReport } from '../../../api/evidence.ts';
@@ -19,6 +18,8 @@ import { EvidenceElsewhere, EvidencePlaceCard } from './evidence-place.tsx';
 import { lastDays } from './last-days.ts';
 import '../night/night.css';
 import { submitWith } from '../../forms/submit-with.ts';
+import { useTitle } from '../../base/use-title.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 const pathOf = (kind: '' | '.pdf' | '.csv', from: string, to: string, station: string): string => {
   const asked = new URLSearchParams({ from, to, ...(station !== '' && { station }) });
@@ -83,9 +84,7 @@ const Head = ({ report, zoned }: { readonly report: EvidenceReport; readonly zon
 
 export default function Evidence() {
   const { query } = useLocation();
-  useSignalEffect(() => {
-    document.title = t('evidence.title');
-  });
+  useTitle(() => t('evidence.title'));
   const usual = lastDays(now.peek(), reader.value.timeZone);
   const from = query.from ?? usual.from;
   const to = query.to ?? usual.to;
@@ -108,9 +107,7 @@ export default function Evidence() {
         <article class="sheet">
           <Head report={report} zoned={zoned} />
           <p class="row">
-            <a class="act" href={worded(pathOf('.pdf', from, to, station))}>
-              {t('evidence.pdf')}
-            </a>
+            <ActLink href={worded(pathOf('.pdf', from, to, station))} text="evidence.pdf" />
             <a class="act" href={worded(pathOf('.csv', from, to, station))} download>
               {t('evidence.csv')}
             </a>

@@ -1,7 +1,6 @@
 // The month at a desk: how storage did night by night, what was remade where and its cost, what heaters did while the lab
 // was closed, how many alarms people answered.
 
-import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import type { MonthSheet } from '../../../api/month.ts';
 import { monthTemperatures } from '../../../charts/storage-month.ts';
@@ -20,6 +19,8 @@ import { MonthNights } from './month-nights.tsx';
 import { MonthTrend } from './month-trend.tsx';
 import '../night/night.css';
 import './month.css';
+import { useTitle } from '../../base/use-title.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 const useMonth = (month: string | null) =>
   useLoaded<MonthSheet>(month === null ? '/api/month' : `/api/month?month=${encodeURIComponent(month)}`, {
@@ -82,9 +83,7 @@ const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned:
 export default function Month() {
   const { query } = useLocation();
   const { value: sheet, trouble: failed } = useMonth(query.month ?? null);
-  useSignalEffect(() => {
-    document.title = t('month.title');
-  });
+  useTitle(() => t('month.title'));
   if (failed)
     return (
       <>
@@ -111,19 +110,13 @@ export default function Month() {
         )}
         <div class="night-ways">
           <p class="row">
-            <a class="act" href={`/month?month=${monthMoved(sheet.month, -1)}`}>
-              {t('month.earlier')}
-            </a>
+            <ActLink href={`/month?month=${monthMoved(sheet.month, -1)}`} text="month.earlier" />
             {sheet.isOver && (
-              <a class="act" href={`/month?month=${monthMoved(sheet.month, 1)}`}>
-                {t('month.later')}
-              </a>
+              <ActLink href={`/month?month=${monthMoved(sheet.month, 1)}`} text="month.later" />
             )}
             <ActButton text={t('night.print')} isFirst onClick={() => print()} />
             <TableLinks path={`/api/month.csv?month=${sheet.month}`} />
-            <a class="act" href="/night">
-              {t('night.last')}
-            </a>
+            <ActLink href="/night" text="night.last" />
           </p>
         </div>
       </header>

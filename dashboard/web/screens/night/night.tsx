@@ -2,7 +2,6 @@
 // page, on the screen and on paper; any night of the past by its address.
 
 import { DayInput } from '../../forms/written-time-inputs.tsx';
-import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import type { NightSheet } from '../../../api/night.ts';
 import { ActButton } from '../../base/act-button.tsx';
@@ -22,6 +21,8 @@ import { NightMail } from './night-mail.tsx';
 import { NightSign } from './night-sign.tsx';
 import { dayAfter, localDay } from '../../base/local-days.ts';
 import './night.css';
+import { useTitle } from '../../base/use-title.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 /** In the words, unit and clock of the reader: a change of one of them loads it anew. */
 const useSheet = (date: string | null) =>
@@ -36,9 +37,10 @@ const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Re
   return (
     <div class="night-ways">
       <p class="row">
-        <a class="act" href={`/night?date=${localDay(Date.parse(sheet.from), zoned.timeZone)}`}>
-          {t('night.earlier')}
-        </a>
+        <ActLink
+          href={`/night?date=${localDay(Date.parse(sheet.from), zoned.timeZone)}`}
+          text="night.earlier"
+        />
         <span class="night-pick">
           <DayInput
             aria-label={t('night.date')}
@@ -48,27 +50,15 @@ const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Re
             }}
           />
         </span>
-        {sheet.isOver && (
-          <a class="act" href={`/night?date=${dayAfter(sheet.date)}`}>
-            {t('night.later')}
-          </a>
-        )}
-        <a class="act" href="/night">
-          {t('night.last')}
-        </a>
+        {sheet.isOver && <ActLink href={`/night?date=${dayAfter(sheet.date)}`} text="night.later" />}
+        <ActLink href="/night" text="night.last" />
       </p>
       <p class="row">
         <ActButton text={t('night.print')} isFirst onClick={() => print()} />
-        <a class="act" href={asked('pdf')}>
-          {t('night.pdf-a4')}
-        </a>
-        <a class="act" href={asked('pdf', '&paper=letter')}>
-          {t('night.pdf-letter')}
-        </a>
+        <ActLink href={asked('pdf')} text="night.pdf-a4" />
+        <ActLink href={asked('pdf', '&paper=letter')} text="night.pdf-letter" />
         <TableLinks path={asked('csv')} />
-        <a class="act" href={`/month?month=${sheet.date.slice(0, 7)}`}>
-          {t('month.title')}
-        </a>
+        <ActLink href={`/month?month=${sheet.date.slice(0, 7)}`} text="month.title" />
       </p>
     </div>
   );
@@ -78,18 +68,14 @@ export default function Night() {
   const { query } = useLocation();
   const { value: sheet, trouble: failed, setValue: setSheet } = useSheet(query.date ?? null);
   const zoned: Reader = { ...reader.value, timeZone: sheet?.timeZone ?? reader.value.timeZone };
-  useSignalEffect(() => {
-    document.title = t('night.title');
-  });
+  useTitle(() => t('night.title'));
   if (failed)
     return (
       <>
         <h1>{t('night.title')}</h1>
         <TroubleNote trouble={failed} />
         <p class="row">
-          <a class="act" href="/night">
-            {t('night.last')}
-          </a>
+          <ActLink href="/night" text="night.last" />
         </p>
       </>
     );

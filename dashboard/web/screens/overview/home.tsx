@@ -1,6 +1,5 @@
 // The way in: on a desk the lab at a glance with the ways onward, on a phone what there is to do now.
 
-import { useSignalEffect } from '@preact/signals';
 import PhoneScreen from '../phone/phone-screen.tsx';
 import { FirstProbe } from '../common/station/first-probe.tsx';
 import { OpenOffers } from '../common/open-offers.tsx';
@@ -14,6 +13,7 @@ import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StationRow } from '../common/station/station-row.tsx';
 import '../common/station/overview.css';
+import { useTitle } from '../../base/use-title.ts';
 
 const WAYS: readonly (readonly [href: string, title: MessageKey, explain: MessageKey])[] = [
   ['/wall', 'nav.wall', 'home.wall'],
@@ -91,9 +91,7 @@ const Desk = () => {
 };
 
 export default function Home() {
-  useSignalEffect(() => {
-    document.title = health.value?.siteName ?? t('app.name');
-  });
+  useTitle(() => health.value?.siteName ?? t('app.name'));
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
   return isPhoneWide.value ? <PhoneScreen /> : <Desk />;
 }

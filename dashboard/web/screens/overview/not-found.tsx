@@ -1,6 +1,7 @@
 // An address that leads to no screen.
 
 import { t } from '../../base/messages.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 export default function NotFound() {
   return (
@@ -8,9 +9,7 @@ export default function NotFound() {
       <h1>{t('not-found.title')}</h1>
       <p>{t('trouble.not-found')}</p>
       <p class="row">
-        <a class="act" href="/">
-          {t('nav.lab')}
-        </a>
+        <ActLink href="/" text="nav.lab" />
       </p>
     </div>
   );

@@ -1,6 +1,5 @@
 // Every probe that has reported, those without a station first.
 
-import { useSignalEffect } from '@preact/signals';
 import type { ProbeView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { FirstProbe } from '../common/station/first-probe.tsx';
@@ -10,6 +9,8 @@ import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { loaded, now, probes, reader, stations, trouble } from '../../live/lab-state.ts';
 import '../common/station/overview.css';
+import { useTitle } from '../../base/use-title.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 const stationName = (id: string): string =>
   stations.value.find((station) => station.peek().id === id)?.peek().name ?? id;
@@ -39,9 +40,7 @@ const cells = (probe: ProbeView) => [
 const rank = ({ claimed, retired }: ProbeView): number => (retired ? 2 : claimed ? 1 : 0);
 
 export default function Probes() {
-  useSignalEffect(() => {
-    document.title = t('nav.probes');
-  });
+  useTitle(() => t('nav.probes'));
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
   const sorted = [...probes.value].sort(
     (left, right) => rank(left) - rank(right) || left.id.localeCompare(right.id),
@@ -64,9 +63,7 @@ export default function Probes() {
         />
       )}
       <p class="row below">
-        <a class="act" href="/quarantine">
-          {t('quarantine.title')}
-        </a>
+        <ActLink href="/quarantine" text="quarantine.title" />
       </p>
     </>
   );

@@ -1,6 +1,5 @@
 // Messages that could not be read: which topic, why, how often, and the start of the newest as it came.
 
-import { useSignalEffect } from '@preact/signals';
 import type { QuarantineView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant } from '../../base/format.ts';
@@ -10,6 +9,7 @@ import { useLoaded } from '../../live/use-loaded.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { sampleText } from './sample-text.ts';
 import '../common/station/overview.css';
+import { useTitle } from '../../base/use-title.ts';
 
 const REFRESH_MILLIS = 15_000;
 
@@ -31,9 +31,7 @@ export default function Quarantine() {
   const { value: rows, trouble: failed } = useLoaded<readonly QuarantineView[]>('/api/quarantine', {
     everyMillis: REFRESH_MILLIS,
   });
-  useSignalEffect(() => {
-    document.title = t('quarantine.title');
-  });
+  useTitle(() => t('quarantine.title'));
   return (
     <>
       <h1>{t('quarantine.title')}</h1>

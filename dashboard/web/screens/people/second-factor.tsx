@@ -12,6 +12,7 @@ import { noteDone } from '../../forms/undo.tsx';
 import { loadSession } from '../../live/session.ts';
 import { CameraCode } from '../common/link-for-others.tsx';
 import { OneTimeSecret } from './one-time-secret.tsx';
+import { ActLink } from '../../base/act-link.tsx';
 
 const PATH = '/api/account/second-factor';
 
@@ -56,9 +57,7 @@ const FirstCode = (props: {
         <code>{begun.secret.replace(/.{4}(?=.)/g, '$& ')}</code>
       </pre>
       <p>
-        <a class="act" href={begun.address}>
-          {t('second-factor.open-app')}
-        </a>
+        <ActLink href={begun.address} text="second-factor.open-app" />
       </p>
       <TextField
         form={{ fields: FORM_FIELDS['second-factor'], saving }}

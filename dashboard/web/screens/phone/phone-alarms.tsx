@@ -23,6 +23,7 @@ import {
   unsubscribePhone,
 } from './phone-subscription.ts';
 import '../../forms/choice.css';
+import { ActLink } from '../../base/act-link.tsx';
 
 const OBSTACLES: Readonly<Record<Obstacle, MessageKey>> = {
   insecure: 'phone.insecure',
@@ -133,9 +134,7 @@ export const PhoneAlarms = () => {
       {obstacle !== null && <p>{t(OBSTACLES[obstacle])}</p>}
       {obstacle === 'not-signed-in' && (
         <p class="row">
-          <a class="act" href="/sign-in?to=/phone">
-            {t('sign-in.title')}
-          </a>
+          <ActLink href="/sign-in?to=/phone" text="sign-in.title" />
         </p>
       )}
       {obstacle === null && phone.value === null && (

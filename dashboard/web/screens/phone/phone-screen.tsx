@@ -1,7 +1,6 @@
 // The phone: the alarms to deal with, worked with one thumb, nothing else above them; then the patterns that are
 // due, then the other stations.
 
-import { useSignalEffect } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { StandingNote } from '../common/alarm/standing-note.tsx';
 import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
@@ -20,6 +19,8 @@ import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { PhoneAlarms } from './phone-alarms.tsx';
 import '../common/station/overview.css';
 import './phone-screen.css';
+import { useTitle } from '../../base/use-title.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 const PATTERNS_SHOWN = 5;
 
@@ -51,31 +52,17 @@ const Patterns = () => {
 
 const Ways = () => (
   <p class="row phone-part phone-ways">
-    {mayDo('tend-patterns') && (
-      <a class="act" data-first="true" href="/patterns/new">
-        {t('work.register')}
-      </a>
-    )}
-    <a class="act" href="/patterns">
-      {t('nav.patterns')}
-    </a>
-    <a class="act" href="/charges">
-      {t('nav.charges')}
-    </a>
-    <a class="act" href="/wall">
-      {t('nav.wall')}
-    </a>
-    <a class="act" href="/probes">
-      {t('nav.probes')}
-    </a>
+    {mayDo('tend-patterns') && <ActLink href="/patterns/new" text="work.register" isFirst />}
+    <ActLink href="/patterns" text="nav.patterns" />
+    <ActLink href="/charges" text="nav.charges" />
+    <ActLink href="/wall" text="nav.wall" />
+    <ActLink href="/probes" text="nav.probes" />
   </p>
 );
 
 export default function PhoneScreen() {
   useEffect(watchPatterns, []);
-  useSignalEffect(() => {
-    document.title = t('phone-screen.title');
-  });
+  useTitle(() => t('phone-screen.title'));
   if (trouble.value && !loaded.value)
     return (
       <div class="phone-screen">

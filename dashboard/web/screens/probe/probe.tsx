@@ -1,7 +1,7 @@
 // One probe in full: its trace, how it behaves, its sensor, its calibrations over time, where it was, what a reading of
 // it was when it came in, and what is done with it when it is broken.
 
-import { useComputed, useSignalEffect } from '@preact/signals';
+import { useComputed } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { ProbeView, StationView } from '../../../api/schemas.ts';
@@ -27,6 +27,8 @@ import { ReadingOrigin } from './reading-origin.tsx';
 import '../common/station/overview.css';
 import '../station/station.css';
 import '../../forms/set-up.css';
+import { useTitle } from '../../base/use-title.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 /** A bare sensor whose kind is not described shows what it sends. */
 const valueText = ({ celsius, electrical }: ProbeView): string => {
@@ -98,9 +100,7 @@ const Loaded = ({ probe }: { readonly probe: ProbeView }) => {
   const { path, query, route } = useLocation();
   const view = viewOf(new URLSearchParams(query));
   const [origin, setOrigin] = useState<string | null>(null);
-  useSignalEffect(() => {
-    document.title = probe.id;
-  });
+  useTitle(() => probe.id);
   const alarms = openAlarms.value.filter(
     (alarm) => alarm.subjectKind === 'probe' && alarm.subject === probe.id,
   );
@@ -142,9 +142,7 @@ export default function Probe() {
     <div class="note">
       <h1>{t('probe-page.unknown')}</h1>
       <DoneNote />
-      <a class="act" href="/probes">
-        {t('nav.probes')}
-      </a>
+      <ActLink href="/probes" text="nav.probes" />
     </div>
   );
 }

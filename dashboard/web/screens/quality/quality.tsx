@@ -1,7 +1,6 @@
 // How good the alarms are: the standard's own figures beside their targets, over the last day, thirty days or a
 // month, and the lists to work on. Printable as it stands.
 
-import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import type { AlarmQualityView } from '../../../api/alarm-quality.ts';
 import { ActButton } from '../../base/act-button.tsx';
@@ -22,6 +21,7 @@ import { useLoadedBy } from '../../live/use-loaded.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { SPANS, spanAsked, type QualitySpanChoice, qualitySpan } from './quality-span.ts';
 import './quality.css';
+import { useTitle } from '../../base/use-title.ts';
 
 const REFRESH_MILLIS = 60_000;
 
@@ -192,9 +192,7 @@ export default function Quality() {
   const { query, route } = useLocation();
   const span = qualitySpan(query.span ?? null);
   const { value: view, trouble: failed } = useQuality(span);
-  useSignalEffect(() => {
-    document.title = t('alarm-quality.title');
-  });
+  useTitle(() => t('alarm-quality.title'));
   return (
     <article class="quality">
       <h1>{t('alarm-quality.title')}</h1>

@@ -2,7 +2,6 @@
 // and the people.
 // Every step can be left and taken up again; what is saved is saved.
 
-import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { LabView } from '../../../api/lab-bodies.ts';
@@ -26,6 +25,8 @@ import { TestReading } from './test-reading.tsx';
 import { StationForm } from './station-form.tsx';
 import '../common/station/overview.css';
 import '../../forms/set-up.css';
+import { useTitle } from '../../base/use-title.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 const STEPS = ['lab', 'probe', 'station', 'live', 'phone', 'people'] as const;
 type Step = (typeof STEPS)[number];
@@ -156,9 +157,7 @@ const LiveStep = () => {
       )}
       <p class="row">
         <Continue to="phone" />
-        <a class="act" href={addressOf('probe')}>
-          {t('begin.another')}
-        </a>
+        <ActLink href={addressOf('probe')} text="begin.another" />
       </p>
     </>
   );
@@ -170,9 +169,7 @@ const PhoneStep = () => (
     <LinkForOthers path="/phone" />
     <p class="row">
       <Continue to="people" />
-      <a class="act" href="/phone">
-        {t('begin.phone-here')}
-      </a>
+      <ActLink href="/phone" text="begin.phone-here" />
     </p>
   </>
 );
@@ -186,12 +183,8 @@ const PeopleStep = () => (
       </>
     )}
     <p class="row">
-      <a class="act" data-first="true" href="/wall">
-        {t('begin.wall')}
-      </a>
-      <a class="act" href="/set-up/keys">
-        {t('ways.keys')}
-      </a>
+      <ActLink href="/wall" text="begin.wall" isFirst />
+      <ActLink href="/set-up/keys" text="ways.keys" />
     </p>
   </>
 );
@@ -214,9 +207,7 @@ export default function Begin() {
   const heading = useRef<HTMLHeadingElement>(null);
   const [chosen, setChosen] = useState<string | null>(null);
   const step: Step = STEPS.find((name) => name === query.step) ?? 'lab';
-  useSignalEffect(() => {
-    document.title = t('begin.title');
-  });
+  useTitle(() => t('begin.title'));
   useEffect(() => {
     if (query.step !== undefined) heading.current?.focus();
   }, [query.step]);

@@ -2,7 +2,6 @@
 // this device.
 
 import { ClockInput } from '../../forms/written-time-inputs.tsx';
-import { useSignalEffect } from '@preact/signals';
 import { useId } from 'preact/hooks';
 import { formatNumber, formatTemperature, formatTime } from '../../base/format.ts';
 import { LANGUAGES, languageName, type MessageKey, t } from '../../base/messages.ts';
@@ -15,6 +14,7 @@ import { SetUpWays } from '../set-up/ways.tsx';
 import { SignedIn } from './signed-in.tsx';
 import '../../forms/choice.css';
 import './settings.css';
+import { useTitle } from '../../base/use-title.ts';
 
 const Choice = <Key extends 'language' | 'unit' | 'hourCycle' | 'theme'>(props: {
   readonly name: Key;
@@ -136,9 +136,7 @@ const ReadableDistance = () => {
 
 export default function SettingsScreen() {
   const id = useId();
-  useSignalEffect(() => {
-    document.title = t('nav.settings');
-  });
+  useTitle(() => t('nav.settings'));
   return (
     <div class="settings">
       <h1>{t('nav.settings')}</h1>

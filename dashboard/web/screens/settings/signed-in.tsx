@@ -5,6 +5,7 @@ import { loadSession, session } from '../../live/session.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
 import { leave } from '../../base/api.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 export const SignedIn = () => {
   const { route } = useLocation();
@@ -13,9 +14,7 @@ export const SignedIn = () => {
   if (!who.signedIn)
     return (
       <p class="row">
-        <a class="act" href="/sign-in?to=/settings">
-          {t('sign-in.title')}
-        </a>
+        <ActLink href="/sign-in?to=/settings" text="sign-in.title" />
         {who.name !== null && <span class="dim">{t('settings.as', { name: who.name })}</span>}
       </p>
     );

@@ -1,7 +1,6 @@
 // Signing in by name and password, or with a one-time code: the first person's from the console, everyone else's
 // from a manager. Password managers and pasting work; nothing is asked that has to be remembered otherwise.
 
-import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
@@ -19,6 +18,7 @@ import { reload } from '../../live/lab-state.ts';
 import { Mark } from '../../base/marks.tsx';
 import './sign-in.css';
 import { submitWith } from '../../forms/submit-with.ts';
+import { useTitle } from '../../base/use-title.ts';
 
 /** Who signs in is taken to where they wanted to go, or to the first steps of an empty lab. */
 const useEntering = () => {
@@ -91,9 +91,7 @@ const SignInForm = () => {
     fields: withCode ? FORM_FIELDS.join : FORM_FIELDS['sign-in'],
     saving: { errorAt: (path) => refusedField(refusal, path) },
   };
-  useSignalEffect(() => {
-    document.title = t('sign-in.title');
-  });
+  useTitle(() => t('sign-in.title'));
   const submit = async (): Promise<void> => {
     setBusy(true);
     const second = secondFactor === null ? {} : { secondFactor: secondFactor.trim() };

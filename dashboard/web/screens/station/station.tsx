@@ -1,7 +1,7 @@
 // One station in full: how it stands, what it did from an hour to a year, the figures it is judged by with their
 // standing and source, its charge, its alarms, and the cautions of a heater.
 
-import { useComputed, useSignalEffect } from '@preact/signals';
+import { useComputed } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
 import type { ProbeStayView } from '../../../api/probe-detail.ts';
 import { useState } from 'preact/hooks';
@@ -24,6 +24,8 @@ import { StationFigures } from './station-figures.tsx';
 import { TemperatureChart } from '../common/chart/temperature-chart.tsx';
 import { SpanSummary } from './span-summary.tsx';
 import './station.css';
+import { useTitle } from '../../base/use-title.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 const POINTS = 600;
 /** A chart that follows the present is read again once a bucket, but not more often than this. */
@@ -116,9 +118,7 @@ const useHistory = (station: StationView, open: readonly AlarmView[]) => {
 const Loaded = ({ station }: { readonly station: StationView }) => {
   const open = openAlarms.value.filter((alarm) => alarm.station === station.id).sort(byUrgency);
   const { view, history } = useHistory(station, open);
-  useSignalEffect(() => {
-    document.title = station.name;
-  });
+  useTitle(() => station.name);
   const { path, route } = useLocation();
   return (
     <>
@@ -154,9 +154,7 @@ export default function Station() {
   return (
     <div class="note">
       <h1>{t('station.unknown')}</h1>
-      <a class="act" href="/">
-        {t('nav.lab')}
-      </a>
+      <ActLink href="/" text="nav.lab" />
     </div>
   );
 }

@@ -1,7 +1,6 @@
 // The wall: every station at once, read from across the room without touching anything. Sizes follow from where
 // people stand; nothing scrolls, nothing moves but the readings.
 
-import { useSignalEffect } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import { formatTime } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
@@ -28,6 +27,7 @@ import { armed, silencedUntil, soundPriority, startSounding } from './wall-sound
 import { WallStation } from './wall-station.tsx';
 import { type WallTile, wallTiles } from './wall-tiles.ts';
 import './wall.css';
+import { useTitle } from '../../base/use-title.ts';
 
 /** Edge kept free so that the wandering picture is never cut. */
 const MARGIN_PIXELS = 4;
@@ -200,9 +200,7 @@ export default function Wall() {
   useEffect(watchPatterns, []);
   useEffect(keepAwake, []);
   useEffect(hidePointer, []);
-  useSignalEffect(() => {
-    document.title = t('wall.title');
-  });
+  useTitle(() => t('wall.title'));
 
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
   if (!loaded.value && line.value !== 'down')

@@ -1,6 +1,5 @@
 // The wax in the pots: what is spent soonest, and those that were changed before.
 
-import { useSignalEffect } from '@preact/signals';
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import type { ChargeView } from '../../../api/charges.ts';
 import { DataTable } from '../../base/data-table.tsx';
@@ -12,12 +11,12 @@ import { ChargeCard } from './charge-card.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
+import { useTitle } from '../../base/use-title.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 export default function Charges() {
   const { value, trouble } = useLoaded<readonly ChargeView[]>('/api/charges');
-  useSignalEffect(() => {
-    document.title = t('work.charges');
-  });
+  useTitle(() => t('work.charges'));
   const present = (value ?? [])
     .filter(({ endedAt }) => endedAt === null)
     .sort((left, right) => (right.doseShare ?? 0) - (left.doseShare ?? 0));
@@ -31,9 +30,7 @@ export default function Charges() {
     <div class="work">
       <header class="row work-head">
         <h1>{t('work.charges')}</h1>
-        <a class="act" href="/lots">
-          {t('work.lots')}
-        </a>
+        <ActLink href="/lots" text="work.lots" />
       </header>
       <WaitingActs />
       {trouble !== null && <TroubleNote trouble={trouble} />}

@@ -1,7 +1,6 @@
 // The fit as a balance of shrinkages and expansions, worked out on this device with the lab's figures: its own values of
 // the wax, those of the lot, its own alloys and investments. Opened from a pattern it begins with that one's facts.
 
-import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import { alloyShrinkage, investmentExpansion } from '../../../../lab/casting-material.ts';
@@ -29,6 +28,7 @@ import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { LotChoice } from './lot-choice.tsx';
 import { materialOptions } from './material-options.ts';
 import '../../forms/work.css';
+import { useTitle } from '../../base/use-title.ts';
 
 interface Case {
   readonly wax: WaxClassId;
@@ -198,9 +198,7 @@ export default function FitBudget() {
   const lab = useLab();
   const lots = useLoaded<readonly LotView[]>('/api/lots');
   const materials = useLoaded<readonly CastingMaterialView[]>('/api/casting-materials');
-  useSignalEffect(() => {
-    document.title = t('work.fit');
-  });
+  useTitle(() => t('work.fit'));
   const isComing = pattern === null && query.pattern !== undefined;
   if (lab.value === null || lots.value === null || materials.value === null || isComing) {
     // Without the lab's own values the sums would be those of another wax.

@@ -1,7 +1,6 @@
 // The lab's own proof: how measured fits agree with what was predicted, what they speak for, and what remakes had in
 // common and cost.
 
-import { useSignalEffect } from '@preact/signals';
 import type { FitProofView } from '../../../api/fit-proof.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put, send } from '../../base/api.ts';
@@ -18,6 +17,7 @@ import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { factorName, factorValue, useOwnThings } from './factor-text.ts';
 import { Remakes } from './remakes.tsx';
 import '../../forms/work.css';
+import { useTitle } from '../../base/use-title.ts';
 
 const number = (value: number, digits = 0): string => formatNumber(value, digits, reader.value);
 const percent = (share: number): string => formatPercent(share, reader.value);
@@ -151,9 +151,7 @@ const Cases = ({ cases }: { readonly cases: readonly FitCase[] }) => {
 
 export default function FitProof() {
   const { value, trouble, setValue } = useLoaded<FitProofView>('/api/fit-proof');
-  useSignalEffect(() => {
-    document.title = t('proof.title');
-  });
+  useTitle(() => t('proof.title'));
   return (
     <div class="work">
       <h1>{t('proof.title')}</h1>

@@ -1,6 +1,5 @@
 // One lot of wax: what is on its pack, what its maker's sheet states, and what holds its wax.
 
-import { useSignalEffect } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
@@ -24,6 +23,7 @@ import { expiryText } from './lots.tsx';
 import { RecallTables } from './recall-tables.tsx';
 import '../../forms/work.css';
 import { submitWith } from '../../forms/submit-with.ts';
+import { useTitle } from '../../base/use-title.ts';
 
 interface PartProps {
   readonly lot: LotView;
@@ -127,9 +127,7 @@ export default function Lot() {
   const recalled = useLoaded<RecallView>(`/api/recall?lot=${encodeURIComponent(id)}`);
   const { value, version, trouble, reload } = recalled;
   const lot = value?.lots[0];
-  useSignalEffect(() => {
-    document.title = lot === undefined ? t('lots.title') : `${lot.maker}, ${lot.lot}`;
-  });
+  useTitle(() => (lot === undefined ? t('lots.title') : `${lot.maker}, ${lot.lot}`));
   return (
     <div class="work">
       <p class="row no-print">

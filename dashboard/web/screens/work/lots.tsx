@@ -1,6 +1,5 @@
 // The lots of wax: one search for a recall, those that are recorded, and a form for a new one.
 
-import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useId, useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
@@ -18,6 +17,7 @@ import { LotForm } from './lot-form.tsx';
 import { RecallTables } from './recall-tables.tsx';
 import '../../forms/work.css';
 import { submitWith } from '../../forms/submit-with.ts';
+import { useTitle } from '../../base/use-title.ts';
 
 const Search = ({ asked }: { readonly asked: string }) => {
   const id = useId();
@@ -62,9 +62,7 @@ export default function Lots() {
   const { query } = useLocation();
   const asked = query.recall ?? '';
   const { value, trouble, reload } = useLoaded<readonly LotView[]>('/api/lots');
-  useSignalEffect(() => {
-    document.title = t('lots.title');
-  });
+  useTitle(() => t('lots.title'));
   return (
     <div class="work">
       <h1>{t('lots.title')}</h1>

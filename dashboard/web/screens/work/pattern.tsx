@@ -1,6 +1,5 @@
 // One pattern: how long it may still lie, what it went through and where, and what a person does with it.
 
-import { useSignalEffect } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { useRoute } from 'preact-iso';
 import type { PatternView } from '../../../api/patterns.ts';
@@ -26,6 +25,7 @@ import { dueText } from './patterns.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { Refusal } from '../../forms/saving.tsx';
 import '../../forms/work.css';
+import { useTitle } from '../../base/use-title.ts';
 
 const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
 const placeName = (id: string): string =>
@@ -218,9 +218,7 @@ export default function Pattern() {
       everyMillis: VERDICT_REFRESH_MILLIS,
     },
   );
-  useSignalEffect(() => {
-    document.title = value === null ? t('work.patterns') : nameOfPattern(value);
-  });
+  useTitle(() => (value === null ? t('work.patterns') : nameOfPattern(value)));
   return (
     <div class="work has-label">
       <p class="row no-print">

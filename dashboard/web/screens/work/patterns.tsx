@@ -1,6 +1,5 @@
 // The patterns by the time that is left, each with its verdict: what must be seen to first stands first.
 
-import { useSignalEffect } from '@preact/signals';
 import { useState } from 'preact/hooks';
 import type { PatternView } from '../../../api/patterns.ts';
 import { DataTable } from '../../base/data-table.tsx';
@@ -15,6 +14,8 @@ import { VERDICT_REFRESH_MILLIS } from '../common/bench/next-pattern.ts';
 import { DueMark, VerdictMark } from '../common/bench/verdict-mark.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
+import { useTitle } from '../../base/use-title.ts';
+import { ActLink } from '../../base/act-link.tsx';
 
 /** Of an instant by which to invest; null is never. */
 export const dueText = (due: string | null): string => {
@@ -45,27 +46,15 @@ export default function Patterns() {
     everyMillis: VERDICT_REFRESH_MILLIS,
   });
   const asOf = newestVerdict(value ?? []);
-  useSignalEffect(() => {
-    document.title = t('work.patterns');
-  });
+  useTitle(() => t('work.patterns'));
   return (
     <div class="work">
       <header class="row work-head">
         <h1>{t('work.patterns')}</h1>
-        {mayDo('tend-patterns') && (
-          <a class="act" data-first="true" href="/patterns/new">
-            {t('work.register')}
-          </a>
-        )}
-        <a class="act" href="/fit-budget">
-          {t('work.fit')}
-        </a>
-        <a class="act" href="/fit-proof">
-          {t('work.proof')}
-        </a>
-        <a class="act" href="/lots">
-          {t('work.lots')}
-        </a>
+        {mayDo('tend-patterns') && <ActLink href="/patterns/new" text="work.register" isFirst />}
+        <ActLink href="/fit-budget" text="work.fit" />
+        <ActLink href="/fit-proof" text="work.proof" />
+        <ActLink href="/lots" text="work.lots" />
       </header>
       <WaitingActs />
       {trouble !== null && <TroubleNote trouble={trouble} />}

@@ -1,6 +1,5 @@
 // A new pattern in a few taps: only the case is asked for, the rest stands as it was the last time on this device.
 
-import { useSignalEffect } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import { stores } from '../../../../lab/station-kinds.ts';
@@ -18,6 +17,7 @@ import { useLoaded } from '../../live/use-loaded.ts';
 import { CaseField, FactFields, type PatternFacts, wayOfWax } from './pattern-fields.tsx';
 import '../../forms/work.css';
 import { submitWith } from '../../forms/submit-with.ts';
+import { useTitle } from '../../base/use-title.ts';
 
 const STORE = 'waxwarden.last-pattern';
 /** The clocks of phone and server differ by less; the server takes nothing from the future. */
@@ -54,9 +54,7 @@ export default function Register() {
   const [lastFacts, setFacts] = useState(lastTime);
   const { act, busy, refusal, isKept, errorAt } = useAct();
   const form = { fields: FORM_FIELDS.pattern, saving: { errorAt } };
-  useSignalEffect(() => {
-    document.title = t('work.register');
-  });
+  useTitle(() => t('work.register'));
   const { route } = useLocation();
   const charges = useLoaded<readonly ChargeView[]>('/api/charges').value ?? [];
   const places = storagePlaces();

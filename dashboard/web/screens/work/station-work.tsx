@@ -1,6 +1,6 @@
 // What a person does at a place, opened by the code on it: top up, fill anew, clean; load in, load out.
 
-import { useComputed, useSignalEffect } from '@preact/signals';
+import { useComputed } from '@preact/signals';
 import { useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
@@ -28,6 +28,7 @@ import { useAct } from '../../forms/use-act.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 import { submitWith } from '../../forms/submit-with.ts';
+import { useTitle } from '../../base/use-title.ts';
 
 type Act = (verb: string, body: object, what: string) => Promise<void>;
 interface PartProps extends Pick<Saving, 'errorAt'> {
@@ -151,9 +152,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   const act: Act = async (verb, body, what) => {
     await doAct(`/api/stations/${encodeURIComponent(station.id)}/${verb}`, body, `${station.name}: ${what}`);
   };
-  useSignalEffect(() => {
-    document.title = t('work.station-work', { station: station.name });
-  });
+  useTitle(() => t('work.station-work', { station: station.name }));
   const { holdsMeltedWax, surroundings } = STATION_KIND_FACTS[station.kind];
   // What can be done hangs on the charge, and what stands below it would be pushed away; without a network it can be done
   // all the same.

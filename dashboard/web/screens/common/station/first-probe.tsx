@@ -3,6 +3,7 @@
 import { health, probes } from '../../../live/lab-state.ts';
 import { t } from '../../../base/messages.ts';
 import { mayDo } from '../../../live/session.ts';
+import { ActLink } from '../../../base/act-link.tsx';
 
 export const FirstProbe = () => {
   const site = health.value?.site ?? 'lab';
@@ -12,9 +13,7 @@ export const FirstProbe = () => {
       <h2>{t('empty.title')}</h2>
       {mayDo('set-up-lab') && (
         <p class="row">
-          <a class="act" data-first="true" href="/begin">
-            {t('empty.begin')}
-          </a>
+          <ActLink href="/begin" text="empty.begin" isFirst />
         </p>
       )}
       <p>{t('empty.explain')}</p>
@@ -25,12 +24,8 @@ export const FirstProbe = () => {
         {probes.value.length > 0 ? t('empty.seen', { count: probes.value.length }) : t('empty.none-seen')}
       </p>
       <p class="row">
-        <a class="act" href="/probes">
-          {t('nav.probes')}
-        </a>
-        <a class="act" href="/quarantine">
-          {t('quarantine.title')}
-        </a>
+        <ActLink href="/probes" text="nav.probes" />
+        <ActLink href="/quarantine" text="quarantine.title" />
       </p>
     </section>
   );

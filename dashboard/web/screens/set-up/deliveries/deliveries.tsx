@@ -17,6 +17,7 @@ import { SetUpPage } from '../../../forms/set-up-page.tsx';
 import { SendAnswer } from '../../common/alarm/send-answer.tsx';
 import { StateMark } from './state-mark.tsx';
 import './deliveries.css';
+import { ActLink } from '../../../base/act-link.tsx';
 
 type View = Static<typeof OutboxView>;
 type Row = View['rows'][number];
@@ -143,12 +144,8 @@ export default function Post() {
       )}
       {rows.length >= MOST && <p class="dim">{t('outbox.most', { count: MOST })}</p>}
       <p class="row">
-        <a class="act" href="/set-up/notification-plan">
-          {t('notification-plan.title')}
-        </a>
-        <a class="act" href="/phone">
-          {t('notification-plan.test-phone')}
-        </a>
+        <ActLink href="/set-up/notification-plan" text="notification-plan.title" />
+        <ActLink href="/phone" text="notification-plan.test-phone" />
       </p>
     </SetUpPage>
   );

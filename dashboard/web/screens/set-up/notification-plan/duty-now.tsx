@@ -8,6 +8,7 @@ import { reader } from '../../../live/lab-state.ts';
 import { mayDo } from '../../../live/session.ts';
 import { Mark } from '../../../base/marks.tsx';
 import { isReached, nameOf } from './plan-text.ts';
+import { ActLink } from '../../../base/act-link.tsx';
 
 const instantText = (at: string): string => `${formatDay(at, reader.value)}, ${formatTime(at, reader.value)}`;
 
@@ -93,21 +94,13 @@ export const WaysToPeople = ({ view }: { readonly view: NotificationPlanView }) 
       {!mailIsSetUp && (
         <p class="card">
           <span>{t('notification-plan.mail-not-set-up')}</span>
-          {mayDo('set-up-lab') && (
-            <a class="act" href="/set-up/connections">
-              {t('connections.title')}
-            </a>
-          )}
+          {mayDo('set-up-lab') && <ActLink href="/set-up/connections" text="connections.title" />}
         </p>
       )}
       <p class="dim">{t('notification-plan.own-ways')}</p>
       <p class="row">
-        <a class="act" href="/phone">
-          {t('notification-plan.test-phone')}
-        </a>
-        <a class="act" href="/set-up/account">
-          {t('account.title')}
-        </a>
+        <ActLink href="/phone" text="notification-plan.test-phone" />
+        <ActLink href="/set-up/account" text="account.title" />
       </p>
     </section>
   );

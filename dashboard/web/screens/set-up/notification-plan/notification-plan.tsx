@@ -13,6 +13,7 @@ import { PlanForm } from './plan-form.tsx';
 import { PlanRead } from './plan-read.tsx';
 import { RouteTests } from './route-tests.tsx';
 import './notification-plan.css';
+import { ActLink } from '../../../base/act-link.tsx';
 
 export default function NotificationPlanSetUp() {
   const view = useLoaded<NotificationPlanView>('/api/notification-plan');
@@ -43,9 +44,7 @@ export default function NotificationPlanSetUp() {
             <PlanRead view={view.value} />
           )}
           <p>
-            <a class="act" href="/set-up/deliveries">
-              {t('ways.deliveries')}
-            </a>
+            <ActLink href="/set-up/deliveries" text="ways.deliveries" />
           </p>
         </>
       )}
