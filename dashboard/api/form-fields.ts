@@ -28,6 +28,7 @@ import {
   SignInBody,
 } from './people.ts';
 import { NotificationPlanBody } from './notification-plan.ts';
+import { TrainingBody } from './training.ts';
 
 export const FORM_FIELDS = {
   site: formFields(SiteBody),
@@ -64,4 +65,5 @@ export const FORM_FIELDS = {
   'host-names': formFields(HostNamesBody),
   'night-note': formFields(NoteBody),
   'night-delivery': formFields(NightDelivery),
+  training: formFields(TrainingBody),
 } as const satisfies Readonly<Record<string, FormFields>>;

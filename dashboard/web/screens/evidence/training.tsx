@@ -1,10 +1,12 @@
 // Who was shown which procedure, when and by whom: recorded and signed here, and withdrawn where it was a mistake.
 
 import { useState } from 'preact/hooks';
+import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { TrainingList, TrainingView } from '../../../api/training.ts';
 import { send } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
+import { fieldsOf, TextField } from '../../forms/schema-fields.tsx';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -20,10 +22,15 @@ type Records = Loaded<TrainingList>;
 
 const AddTraining = ({ records }: { readonly records: Records }) => {
   const saving = useSaving();
-  const [person, setPerson] = useState('');
-  const [procedure, setProcedure] = useState('');
-  const [edition, setEdition] = useState('');
-  const [day, setDay] = useState(localDay(now.peek(), reader.value.timeZone));
+  const [draft, setDraft] = useState({
+    person: '',
+    procedure: '',
+    edition: '',
+    day: localDay(now.peek(), reader.value.timeZone),
+  });
+  const { person, procedure, edition, day } = draft;
+  const change = (part: Partial<typeof draft>): void => setDraft({ ...draft, ...part });
+  const field = fieldsOf({ fields: FORM_FIELDS.training, saving }, draft, change);
   const people = records.value?.people ?? [];
   if (session.value !== null && !session.value.signedIn)
     return <p class="dim">{t('evidence.person-must-sign')}</p>;
@@ -36,7 +43,7 @@ const AddTraining = ({ records }: { readonly records: Records }) => {
         void saving.run(
           () => send<TrainingView>('/api/training', body),
           () => {
-            setPerson('');
+            change({ person: '' });
             records.reload();
           },
         );
@@ -46,33 +53,12 @@ const AddTraining = ({ records }: { readonly records: Records }) => {
         label="training.person"
         value={person}
         options={[['', t('training.choose')], ...people.map(({ id, name }) => [id, name] as const)]}
-        onChange={setPerson}
+        onChange={(chosen) => change({ person: chosen })}
         error={saving.errorAt('person')?.detail ?? null}
       />
-      <TextEntry
-        label="training.procedure"
-        required
-        maxLength={200}
-        value={procedure}
-        onChange={setProcedure}
-        error={saving.errorAt('procedure')?.detail ?? null}
-      />
-      <TextEntry
-        label="training.edition"
-        hint={t('training.edition-hint')}
-        maxLength={60}
-        value={edition}
-        onChange={setEdition}
-        error={saving.errorAt('edition')?.detail ?? null}
-      />
-      <TextEntry
-        label="training.day"
-        type="date"
-        required
-        value={day}
-        onChange={setDay}
-        error={saving.errorAt('day')?.detail ?? null}
-      />
+      <TextField {...field('procedure')} label="training.procedure" />
+      <TextField {...field('edition')} label="training.edition" hint={t('training.edition-hint')} />
+      <TextField {...field('day')} label="training.day" type="date" />
       <p class="dim">{t('evidence.sign-explain')}</p>
       <SubmitRow
         saving={saving}

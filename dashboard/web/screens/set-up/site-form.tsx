@@ -9,10 +9,10 @@ import { asRead, put } from '../../base/api.ts';
 import { formatDate } from '../../base/format.ts';
 import { reader } from '../../live/lab-state.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
-import { NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
+import { TextEntry } from '../../forms/entries.tsx';
 import { labChanged } from '../../live/use-loaded.ts';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { fieldsOf, TextField } from '../../forms/schema-fields.tsx';
+import { fieldsOf, NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
 import { type Spans, spansOf, spanTexts } from './spans.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 
@@ -115,40 +115,35 @@ const withValue = (care: Care, name: keyof Care, value: number | null): Care => 
   return value === null ? rest : { ...rest, [name]: value };
 };
 
-const CareOfPatterns = (props: { readonly care: Care; readonly onChange: (care: Care) => void }) => {
-  const { care, onChange } = props;
+interface CareProps {
+  readonly form: SchemaForm;
+  readonly care: Care;
+  readonly onChange: (care: Care) => void;
+}
+
+const CareOfPatterns = ({ form, care, onChange }: CareProps) => {
+  const field = (name: keyof Care) => ({
+    form,
+    at: `patternCare/${name}`,
+    value: care[name] ?? null,
+    onChange: (value: number | null) => onChange(withValue(care, name, value)),
+  });
   return (
     <fieldset>
       <legend>{t('site.pattern-care')}</legend>
       <div class="pair">
-        <NumberEntry
+        <NumberField
+          {...field('standing_minutes')}
           label="site.standing-minutes"
           hint={t('site.standing-minutes-hint')}
-          min={0}
-          max={10_080}
-          value={care.standing_minutes ?? null}
-          onChange={(value) => onChange(withValue(care, 'standing_minutes', value))}
         />
-        <TemperatureEntry
+        <NumberField
+          {...field('room_celsius')}
           label="site.room-celsius"
           hint={t('site.room-celsius-hint')}
-          celsius={care.room_celsius ?? null}
-          onCelsius={(value) => onChange(withValue(care, 'room_celsius', value))}
         />
-        <NumberEntry
-          label="site.remake-price"
-          hint={t('site.remake-hint')}
-          min={0}
-          value={care.remake_price ?? null}
-          onChange={(value) => onChange(withValue(care, 'remake_price', value))}
-        />
-        <NumberEntry
-          label="site.remake-minutes"
-          min={0}
-          max={10_080}
-          value={care.remake_minutes ?? null}
-          onChange={(value) => onChange(withValue(care, 'remake_minutes', value))}
-        />
+        <NumberField {...field('remake_price')} label="site.remake-price" hint={t('site.remake-hint')} />
+        <NumberField {...field('remake_minutes')} label="site.remake-minutes" />
       </div>
     </fieldset>
   );
@@ -167,7 +162,8 @@ export const SiteForm = (props: {
   const saving = useSaving();
   const zones = useId();
   const change = (part: Partial<Site>): void => setDraft({ ...draft, ...part });
-  const field = fieldsOf({ fields: FORM_FIELDS.site, saving }, draft, change);
+  const form = { fields: FORM_FIELDS.site, saving };
+  const field = fieldsOf(form, draft, change);
   return (
     <form
       onSubmit={submitWith(() => {
@@ -211,7 +207,11 @@ export const SiteForm = (props: {
         </ul>
       </fieldset>
       <Holidays days={draft.holidays} onChange={(holidays) => change({ holidays })} />
-      <CareOfPatterns care={draft.patternCare ?? {}} onChange={(patternCare) => change({ patternCare })} />
+      <CareOfPatterns
+        form={form}
+        care={draft.patternCare ?? {}}
+        onChange={(patternCare) => change({ patternCare })}
+      />
       <SubmitRow saving={saving} label={props.save} isFirst />
     </form>
   );
