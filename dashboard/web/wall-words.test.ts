@@ -23,7 +23,7 @@ const modules = withImports(
 const source = [...modules.values()].join('\n');
 const { rules, ...files } = languageFiles('en');
 const screenKeys = Object.values(files).flatMap((messages) => Object.keys(messages ?? {}));
-const isNamed = (key: string): boolean => source.includes(`'${key}'`);
+const isNamed = (key: string): boolean => source.includes(`'${key}'`) || source.includes(`="${key}"`);
 
 describe('the words of the wall', () => {
   it('are looked for in every module that the wall loads', () => {

@@ -1,43 +1,80 @@
 // The record of a span on paper, A4 or Letter, tagged: the same figures as on the screen and in the table.
 
-import type { EvidenceReport } from '../../api/evidence.ts';
-import { changeText } from './change-text.ts';
-import { DIM, openPaper, type Paper, type PaperSize } from '../night/pdf-paper.ts';
+import type { EvidenceExcursion, EvidenceReport } from '../../api/evidence.ts';
+import { type Cell, DIM, openPaper, type Paper, type PaperSize } from '../night/pdf-paper.ts';
 import { signLines } from '../night/sign-lines.ts';
 import type { SheetWords } from '../night/sheet-words.ts';
-import {
-  beyondTable,
-  cells,
-  excursionTable,
-  limitsTable,
-  probeTable,
-  readingsTable,
-} from './place-tables.ts';
+import { changesTable } from './change-table.ts';
+import { beyondTable, limitsTable, probeTable, type RecordTable, readingsTable } from './place-tables.ts';
 
-const changesTable = (paper: Paper, report: EvidenceReport, words: SheetWords): void => {
-  const { say, moment, word } = words;
-  paper.heading(say('evidence.changes'));
-  if (report.changes.length === 0) paper.line(say('evidence.changes-none'));
-  else
+/** The first in bold. */
+const cellsOf = (...texts: readonly string[]): readonly Cell[] =>
+  texts.map((text, index) => ({ text, bold: index === 0 }));
+
+/** Said first is what stands in place of the table; above one that is there it is a warning, in bold. */
+const drawTable = (paper: Paper, { first, columns, rows, note, more }: RecordTable, { say }: SheetWords) => {
+  if (first !== null) paper.line(say(first), rows.length > 0);
+  if (rows.length > 0)
     paper.table(
-      [
-        { heading: say('evidence.when'), share: 14 },
-        { heading: say('evidence.who'), share: 14 },
-        { heading: say('evidence.what'), share: 20 },
-        { heading: say('evidence.change'), share: 38 },
-        { heading: say('evidence.reason'), share: 14 },
-      ],
-      report.changes.map((row) =>
-        cells(
-          moment(row.at),
-          `${row.actor} (${word('role', row.role)})`,
-          `${word('action', row.action)} ${row.entityId}`,
-          changeText(row.before, row.after),
-          row.reason ?? '–',
-        ),
-      ),
+      columns,
+      rows.map(({ cells }) => cellsOf(...cells)),
     );
-  if (report.changesLeftOut > 0) paper.line(say('evidence.changes-more', { count: report.changesLeftOut }));
+  if (note !== undefined) paper.line(note, false, DIM);
+  if (more !== undefined) paper.line(more);
+};
+
+const signedText = (
+  { signed }: EvidenceExcursion,
+  part: 'cause' | 'correction',
+  { say }: SheetWords,
+): string => signed.at(-1)?.[part] ?? say('evidence.unsigned');
+
+export const excursionTable = (
+  paper: Paper,
+  excursions: readonly EvidenceExcursion[],
+  words: SheetWords,
+): void => {
+  const { say, moment, word } = words;
+  if (excursions.length === 0) {
+    paper.line(say('evidence.excursions-none'));
+    return;
+  }
+  paper.table(
+    [
+      { heading: say('evidence.alarm'), share: 24 },
+      { heading: say('evidence.from'), share: 11 },
+      { heading: say('evidence.to'), share: 11 },
+      { heading: say('evidence.notified'), share: 14 },
+      { heading: say('evidence.acts'), share: 16 },
+      { heading: say('evidence.cause'), share: 17 },
+      { heading: say('evidence.correction'), share: 17 },
+    ],
+    excursions.map((excursion) => {
+      const last = excursion.signed.at(-1);
+      const notified = excursion.notices.map(
+        ({ at, to, channel, state }) =>
+          `${to}: ${word('outbox-channel', channel)}, ${word('outbox-state', state)}, ${moment(at)}`,
+      );
+      const acts = excursion.acts.map(
+        ({ at, by, kind, reason }) =>
+          `${by}: ${word('change', kind)}, ${moment(at)}${reason === null ? '' : ` (${reason})`}`,
+      );
+      return cellsOf(
+        excursion.message,
+        moment(excursion.raisedAt),
+        excursion.clearedAt === null ? say('evidence.still-on') : moment(excursion.clearedAt),
+        notified.join('; ') || say('evidence.nobody-notified'),
+        acts.join('; ') || say('evidence.nobody-acted'),
+        signedText(excursion, 'cause', words),
+        last === undefined
+          ? signedText(excursion, 'correction', words)
+          : `${last.correction} (${say('evidence.signed-by', { by: last.by, signed_at: last.at })})`,
+      );
+    }),
+  );
+  for (const { signed } of excursions)
+    for (const { at, ...earlier } of signed.slice(0, -1))
+      paper.line(say('evidence.superseded', { ...earlier, signed_at: at }), false, DIM);
 };
 
 const trainingTable = (paper: Paper, { training }: EvidenceReport, words: SheetWords): void => {
@@ -55,7 +92,7 @@ const trainingTable = (paper: Paper, { training }: EvidenceReport, words: SheetW
       { heading: say('training.shown-by'), share: 24 },
     ],
     training.map(({ person, procedure, edition, day, shownBy, withdrawn }) =>
-      cells(
+      cellsOf(
         person,
         [
           edition === null ? procedure : `${procedure}, ${edition}`,
@@ -94,18 +131,23 @@ export const evidencePdf = async (
   if (report.places.length === 0) paper.line(say('evidence.no-places'), true);
   for (const place of report.places) {
     paper.heading(`${place.name} (${words.word('kind', place.kind)})`);
-    readingsTable(paper, place, report.step, words);
-    limitsTable(paper, place, words);
-    beyondTable(paper, place, words);
+    const drawPart = (table: RecordTable): void => {
+      paper.subheading(say(table.heading));
+      drawTable(paper, table, words);
+    };
+    drawPart(readingsTable(place, report.step, words));
+    drawPart(limitsTable(place, words));
+    drawPart(beyondTable(place, words));
     paper.subheading(say('evidence.excursions'));
     excursionTable(paper, place.excursions, words);
-    probeTable(paper, place, words);
+    drawPart(probeTable(place, words));
   }
   if (report.elsewhere.length > 0) {
     paper.heading(say('evidence.elsewhere'));
     excursionTable(paper, report.elsewhere, words);
   }
-  changesTable(paper, report, words);
+  paper.heading(say('evidence.changes'));
+  drawTable(paper, changesTable(report, words), words);
   trainingTable(paper, report, words);
   paper.heading(words.text('signed'));
   paper.line(say('evidence.digest', { digest: report.figures }), false, DIM);

@@ -1,82 +1,96 @@
-// The tables of one place in the record on paper: its readings, limits, times beyond them, alarms and probes.
+// The tables of one place in the record: its readings, limits, times beyond them and probes. Data, drawn on paper and on a
+// screen alike; each hands in how figures read there.
 
-import type {
-  EvidenceExcursion,
-  EvidenceFigures,
-  EvidencePlace,
-  EvidenceProbe,
-  LimitPeriod,
-} from '../../api/evidence.ts';
-import { beyondNone } from './beyond-none.ts';
-import { type Cell, DIM, type Paper } from '../night/pdf-paper.ts';
+import type { MessageKey } from '../../../words/message-key.ts';
+import type { EvidenceFigures, EvidencePlace, EvidenceProbe, LimitPeriod } from '../../api/evidence.ts';
+import type { Column } from '../night/pdf-paper.ts';
 import type { SheetWords } from '../night/sheet-words.ts';
+import { beyondNone } from './beyond-none.ts';
 
-/** The first in bold. */
-export const cells = (...texts: readonly string[]): readonly Cell[] =>
-  texts.map((text, index) => ({ text, bold: index === 0 }));
+export type RecordWords = Pick<
+  SheetWords,
+  'say' | 'word' | 'number' | 'celsius' | 'difference' | 'minutes' | 'moment' | 'day' | 'month'
+>;
 
-const figureCells = (name: string, figures: EvidenceFigures, words: SheetWords): readonly Cell[] =>
-  cells(
-    name,
-    words.number(figures.readings, 0),
-    words.number(figures.doubtfulReadings, 0),
-    words.celsius(figures.minCelsius),
-    words.celsius(figures.maxCelsius),
-    words.celsius(figures.meanCelsius),
-    words.celsius(figures.meanKineticCelsius),
-    figures.readings === 0 ? '–' : words.minutes(figures.minutesBeyond),
-    words.minutes(figures.gapMinutes),
-  );
+export interface RecordTable {
+  readonly heading: MessageKey;
+  /** Said first; in place of the table where it has no rows. */
+  readonly first: MessageKey | null;
+  readonly columns: readonly Column[];
+  /** The first cell names the row. */
+  readonly rows: readonly { readonly key: string; readonly cells: readonly string[] }[];
+  /** How the figures were made. */
+  readonly note?: string;
+  /** What the table leaves out. */
+  readonly more?: string;
+}
+
+type PlannedColumn = readonly [heading: MessageKey, share: number, align?: 'right'];
+export const columnsOf = (words: RecordWords, columns: readonly PlannedColumn[]): readonly Column[] =>
+  columns.map(([heading, share, align]) => ({ heading: words.say(heading), share, ...(align && { align }) }));
 
 export const readingsTable = (
-  paper: Paper,
   place: EvidencePlace,
   step: 'day' | 'month',
-  words: SheetWords,
-): void => {
-  const { say } = words;
-  paper.subheading(say('evidence.readings'));
-  if (place.whole.readings === 0) paper.line(say('evidence.no-readings'), true);
-  paper.table(
-    [
-      { heading: say(step === 'day' ? 'evidence.day' : 'evidence.month'), share: 16 },
-      { heading: say('evidence.count'), share: 9, align: 'right' },
-      { heading: say('evidence.doubtful'), share: 12, align: 'right' },
-      { heading: say('evidence.least'), share: 10, align: 'right' },
-      { heading: say('evidence.most'), share: 10, align: 'right' },
-      { heading: say('evidence.mean'), share: 10, align: 'right' },
-      { heading: say('evidence.mean-kinetic'), share: 12, align: 'right' },
-      { heading: say('evidence.beyond-minutes'), share: 11, align: 'right' },
-      { heading: say('evidence.gaps'), share: 10, align: 'right' },
+  words: RecordWords,
+): RecordTable => {
+  const { say, number, celsius, minutes } = words;
+  const row = (key: string, name: string, figures: EvidenceFigures) => ({
+    key,
+    cells: [
+      name,
+      number(figures.readings, 0),
+      number(figures.doubtfulReadings, 0),
+      celsius(figures.minCelsius),
+      celsius(figures.maxCelsius),
+      celsius(figures.meanCelsius),
+      celsius(figures.meanKineticCelsius),
+      figures.readings === 0 ? '–' : minutes(figures.minutesBeyond),
+      minutes(figures.gapMinutes),
     ],
-    [
-      ...place.steps.map((figures) =>
-        figureCells(step === 'day' ? words.day(figures.from) : words.month(figures.from), figures, words),
-      ),
-      figureCells(say('evidence.whole'), place.whole, words),
+  });
+  return {
+    heading: 'evidence.readings',
+    first: place.whole.readings === 0 ? 'evidence.no-readings' : null,
+    columns: columnsOf(words, [
+      [step === 'day' ? 'evidence.day' : 'evidence.month', 16],
+      ['evidence.count', 9, 'right'],
+      ['evidence.doubtful', 12, 'right'],
+      ['evidence.least', 10, 'right'],
+      ['evidence.most', 10, 'right'],
+      ['evidence.mean', 10, 'right'],
+      ['evidence.mean-kinetic', 12, 'right'],
+      ['evidence.beyond-minutes', 11, 'right'],
+      ['evidence.gaps', 10, 'right'],
+    ]),
+    rows: [
+      ...place.steps.map((figures) => row(figures.from, words[step](figures.from), figures)),
+      row('whole', say('evidence.whole'), place.whole),
     ],
-  );
-  paper.line(say('evidence.means-of', { width_minutes: place.meanOfMinutes }), false, DIM);
+    note: say('evidence.means-of', { width_minutes: place.meanOfMinutes }),
+  };
 };
 
-const limitText = (limit: LimitPeriod['ceiling'], words: SheetWords): string =>
+const limitText = (limit: LimitPeriod['ceiling'], words: RecordWords): string =>
   limit === null ? '–' : `${words.celsius(limit.celsius)} (${words.word('standing', limit.standing)})`;
 
-export const limitsTable = (paper: Paper, { limits }: EvidencePlace, words: SheetWords): void => {
+export const limitsTable = ({ limits }: EvidencePlace, words: RecordWords): RecordTable => {
   const { say, moment, word } = words;
-  paper.subheading(say('evidence.limits'));
-  paper.table(
-    [
-      { heading: say('evidence.from'), share: 15 },
-      { heading: say('evidence.to'), share: 15 },
-      { heading: say('evidence.wax'), share: 14 },
-      { heading: say('evidence.window'), share: 22 },
-      { heading: say('evidence.ceiling'), share: 14 },
-      { heading: say('evidence.storage-max'), share: 14 },
-      { heading: say('evidence.night-swing'), share: 10, align: 'right' },
-    ],
-    limits.map((period) =>
-      cells(
+  return {
+    heading: 'evidence.limits',
+    first: null,
+    columns: columnsOf(words, [
+      ['evidence.from', 15],
+      ['evidence.to', 15],
+      ['evidence.wax', 14],
+      ['evidence.window', 22],
+      ['evidence.ceiling', 14],
+      ['evidence.storage-max', 14],
+      ['evidence.night-swing', 10, 'right'],
+    ]),
+    rows: limits.map((period) => ({
+      key: period.from,
+      cells: [
         period.isRecorded ? moment(period.from) : `${moment(period.from)} (${say('evidence.not-recorded')})`,
         moment(period.to),
         period.wax === null ? '–' : word('wax', period.wax),
@@ -86,96 +100,38 @@ export const limitsTable = (paper: Paper, { limits }: EvidencePlace, words: Shee
         limitText(period.ceiling, words),
         limitText(period.storageMax, words),
         period.largestNightSwingCelsius === null ? '–' : words.difference(period.largestNightSwingCelsius),
-      ),
-    ),
-  );
+      ],
+    })),
+  };
 };
 
-export const beyondTable = (paper: Paper, place: EvidencePlace, words: SheetWords): void => {
-  const { say, moment } = words;
-  const { beyond, beyondLeftOut } = place;
-  paper.subheading(say('evidence.beyond'));
-  const none = beyondNone(place);
-  if (none !== null) {
-    paper.line(say(none));
-    return;
-  }
-  paper.table(
-    [
-      { heading: say('evidence.from'), share: 20 },
-      { heading: say('evidence.to'), share: 20 },
-      { heading: say('evidence.beyond-minutes'), share: 15, align: 'right' },
-      { heading: say('evidence.extreme'), share: 15, align: 'right' },
-      { heading: say('evidence.limit'), share: 30, align: 'right' },
-    ],
-    beyond.map((run) =>
-      cells(
+export const beyondTable = (place: EvidencePlace, words: RecordWords): RecordTable => {
+  const { say, moment, minutes, celsius } = words;
+  return {
+    heading: 'evidence.beyond',
+    first: beyondNone(place),
+    columns: columnsOf(words, [
+      ['evidence.from', 20],
+      ['evidence.to', 20],
+      ['evidence.beyond-minutes', 15, 'right'],
+      ['evidence.extreme', 15, 'right'],
+      ['evidence.limit', 30, 'right'],
+    ]),
+    rows: place.beyond.map((run) => ({
+      key: `${run.from} ${run.side}`,
+      cells: [
         moment(run.from),
         moment(run.to),
-        words.minutes(run.minutes),
-        words.celsius(run.extremeCelsius),
-        `${say(run.side === 'above' ? 'evidence.side.above' : 'evidence.side.below')} ${words.celsius(run.limitCelsius)}`,
-      ),
-    ),
-  );
-  if (beyondLeftOut > 0) paper.line(say('evidence.beyond-more', { count: beyondLeftOut }));
+        minutes(run.minutes),
+        celsius(run.extremeCelsius),
+        `${say(run.side === 'above' ? 'evidence.side.above' : 'evidence.side.below')} ${celsius(run.limitCelsius)}`,
+      ],
+    })),
+    ...(place.beyondLeftOut > 0 && { more: say('evidence.beyond-more', { count: place.beyondLeftOut }) }),
+  };
 };
 
-const signedText = (
-  { signed }: EvidenceExcursion,
-  part: 'cause' | 'correction',
-  { say }: SheetWords,
-): string => signed.at(-1)?.[part] ?? say('evidence.unsigned');
-
-export const excursionTable = (
-  paper: Paper,
-  excursions: readonly EvidenceExcursion[],
-  words: SheetWords,
-): void => {
-  const { say, moment, word } = words;
-  if (excursions.length === 0) {
-    paper.line(say('evidence.excursions-none'));
-    return;
-  }
-  paper.table(
-    [
-      { heading: say('evidence.alarm'), share: 24 },
-      { heading: say('evidence.from'), share: 11 },
-      { heading: say('evidence.to'), share: 11 },
-      { heading: say('evidence.notified'), share: 14 },
-      { heading: say('evidence.acts'), share: 16 },
-      { heading: say('evidence.cause'), share: 17 },
-      { heading: say('evidence.correction'), share: 17 },
-    ],
-    excursions.map((excursion) => {
-      const last = excursion.signed.at(-1);
-      const notified = excursion.notices.map(
-        ({ at, to, channel, state }) =>
-          `${to}: ${word('outbox-channel', channel)}, ${word('outbox-state', state)}, ${moment(at)}`,
-      );
-      const acts = excursion.acts.map(
-        ({ at, by, kind, reason }) =>
-          `${by}: ${word('change', kind)}, ${moment(at)}${reason === null ? '' : ` (${reason})`}`,
-      );
-      return cells(
-        excursion.message,
-        moment(excursion.raisedAt),
-        excursion.clearedAt === null ? say('evidence.still-on') : moment(excursion.clearedAt),
-        notified.join('; ') || say('evidence.nobody-notified'),
-        acts.join('; ') || say('evidence.nobody-acted'),
-        signedText(excursion, 'cause', words),
-        last === undefined
-          ? signedText(excursion, 'correction', words)
-          : `${last.correction} (${say('evidence.signed-by', { by: last.by, signed_at: last.at })})`,
-      );
-    }),
-  );
-  for (const { signed } of excursions)
-    for (const { at, ...earlier } of signed.slice(0, -1))
-      paper.line(say('evidence.superseded', { ...earlier, signed_at: at }), false, DIM);
-};
-
-const certificateText = ({ certificate, ...probe }: EvidenceProbe, { say }: SheetWords): string => {
+const certificateText = ({ certificate, ...probe }: EvidenceProbe, { say }: RecordWords): string => {
   const due = probe.calibrationDue === null ? '' : `; ${say('evidence.due', { day: probe.calibrationDue })}`;
   if (certificate === null)
     return (
@@ -191,7 +147,7 @@ const certificateText = ({ certificate, ...probe }: EvidenceProbe, { say }: Shee
   );
 };
 
-const pointsText = ({ certificate }: EvidenceProbe, { say }: SheetWords): string =>
+const pointsText = ({ certificate }: EvidenceProbe, { say }: RecordWords): string =>
   (certificate?.points ?? [])
     .map((point) =>
       say('evidence.point', {
@@ -202,31 +158,26 @@ const pointsText = ({ certificate }: EvidenceProbe, { say }: SheetWords): string
     )
     .join('; ') || '–';
 
-export const probeTable = (paper: Paper, { probes }: EvidencePlace, words: SheetWords): void => {
-  const { say, moment } = words;
-  paper.subheading(say('evidence.probes'));
-  if (probes.length === 0) {
-    paper.line(say('evidence.probes-none'));
-    return;
-  }
-  paper.table(
-    [
-      { heading: say('evidence.probe'), share: 14 },
-      { heading: say('evidence.from'), share: 13 },
-      { heading: say('evidence.to'), share: 13 },
-      { heading: say('evidence.uncertainty'), share: 12, align: 'right' },
-      { heading: say('evidence.certificate'), share: 24 },
-      { heading: say('evidence.points'), share: 24 },
+export const probeTable = ({ probes }: EvidencePlace, words: RecordWords): RecordTable => ({
+  heading: 'evidence.probes',
+  first: probes.length === 0 ? 'evidence.probes-none' : null,
+  columns: columnsOf(words, [
+    ['evidence.probe', 14],
+    ['evidence.from', 13],
+    ['evidence.to', 13],
+    ['evidence.uncertainty', 12, 'right'],
+    ['evidence.certificate', 24],
+    ['evidence.points', 24],
+  ]),
+  rows: probes.map((probe) => ({
+    key: `${probe.probe} ${probe.from}`,
+    cells: [
+      probe.probe,
+      words.moment(probe.from),
+      words.moment(probe.to),
+      probe.uncertaintyCelsius === null ? '–' : words.difference(probe.uncertaintyCelsius),
+      certificateText(probe, words),
+      pointsText(probe, words),
     ],
-    probes.map((probe) =>
-      cells(
-        probe.probe,
-        moment(probe.from),
-        moment(probe.to),
-        probe.uncertaintyCelsius === null ? '–' : words.difference(probe.uncertaintyCelsius),
-        certificateText(probe, words),
-        pointsText(probe, words),
-      ),
-    ),
-  );
-};
+  })),
+});
