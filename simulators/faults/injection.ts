@@ -93,8 +93,8 @@ export const stationsOf = <K extends WorldStation['kind']>(world: WorldPlan, kin
   world.stations.filter((candidate): candidate is PlanOf<K> & WorldStation => candidate.kind === kind);
 
 /** Runs of a heater on the later days, from where it is warm. */
-export const warmRunsLater = (world: WorldPlan, plan: HeaterPlan, spare = 0) => {
-  const days = laterDays(world, spare);
+export const warmRunsLater = (world: WorldPlan, plan: HeaterPlan) => {
+  const days = laterDays(world);
   return plan.runs
     .filter(({ from }) => days.some(({ start, end }) => from >= start && from < end))
     .map((run) => ({ ...run, warm: run.from + plan.warmUpSeconds * 1250 + 12 * MINUTE }))

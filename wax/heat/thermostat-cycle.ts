@@ -79,15 +79,10 @@ export interface ThermostatState {
   readonly skipped: number;
 }
 
-export interface ThermostatOptions {
-  /** A turn counts once the temperature has come back by this much, in kelvins; default 0.3. */
-  readonly hysteresis?: number;
-  /** A longer silence ends the cycle under way uncounted; default 300 s. */
-  readonly longestGap?: Seconds;
-}
-
-const DEFAULT_HYSTERESIS = 0.3;
-const DEFAULT_LONGEST_GAP_SECONDS = 300;
+/** A turn counts once the temperature has come back by this much, in kelvins. */
+const HYSTERESIS = 0.3;
+/** A longer silence ends the cycle under way uncounted. */
+const LONGEST_GAP_MILLIS = 300 * MILLIS_PER_SECOND;
 const KEPT_CYCLES = 24;
 
 export const thermostatStart = (): ThermostatState => ({
@@ -102,17 +97,16 @@ export const thermostatStart = (): ThermostatState => ({
 });
 
 /** Takes one reading in; a closed cycle appears at the end of `cycles`. */
-export function thermostatStep(
-  state: ThermostatState,
-  at: EpochMillis,
-  celsius: Celsius,
-  options: ThermostatOptions = {},
-): ThermostatState {
+export function thermostatStep(state: ThermostatState, at: EpochMillis, celsius: Celsius): ThermostatState {
   if (!Number.isFinite(at) || !isTemperature(celsius) || (state.last !== null && at <= state.last))
     return { ...state, skipped: state.skipped + 1 };
   const turn: Turn = { at, celsius };
-  const gap = (options.longestGap ?? DEFAULT_LONGEST_GAP_SECONDS) * MILLIS_PER_SECOND;
-  if (state.last === null || state.top === null || state.bottom === null || at - state.last > gap)
+  if (
+    state.last === null ||
+    state.top === null ||
+    state.bottom === null ||
+    at - state.last > LONGEST_GAP_MILLIS
+  )
     return {
       ...thermostatStart(),
       last: at,
@@ -121,13 +115,12 @@ export function thermostatStep(
       cycles: state.cycles,
       skipped: state.skipped,
     };
-  const hysteresis = options.hysteresis ?? DEFAULT_HYSTERESIS;
   const top = celsius > state.top.celsius ? turn : state.top;
   const bottom = celsius < state.bottom.celsius ? turn : state.bottom;
   const next: ThermostatState = { ...state, last: at, top, bottom };
-  if (state.going !== 'down' && top.celsius - celsius >= hysteresis)
+  if (state.going !== 'down' && top.celsius - celsius >= HYSTERESIS)
     return { ...next, going: 'down', peak: state.going === 'up' ? top : null, bottom: turn };
-  if (state.going !== 'up' && celsius - bottom.celsius >= hysteresis)
+  if (state.going !== 'up' && celsius - bottom.celsius >= HYSTERESIS)
     return state.going === 'down' ? cycleClosed(next, bottom, turn) : { ...next, going: 'up', top: turn };
   return next;
 }

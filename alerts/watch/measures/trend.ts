@@ -47,9 +47,9 @@ export function advanceTrend(trend: Trend, at: number, celsius: number, memorySe
   trend.readings += 1;
 }
 
-/** Degrees Celsius per hour; null while it rests on fewer than `fewest` readings. */
-export function celsiusPerHour(trend: Trend | null, fewest = FEWEST_READINGS): number | null {
-  if (trend === null || trend.readings < fewest) return null;
+/** Degrees Celsius per hour; null while it rests on too few readings. */
+export function celsiusPerHour(trend: Trend | null): number | null {
+  if (trend === null || trend.readings < FEWEST_READINGS) return null;
   const spread = trend.weight * trend.tt - trend.t * trend.t;
   if (spread < 1e-6) return null;
   return ((trend.weight * trend.ty - trend.t * trend.y) / spread) * SECONDS_PER_HOUR;

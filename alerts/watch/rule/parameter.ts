@@ -46,8 +46,7 @@ export const onDelay = (byDefault: number, sourceCode = PRACTICE, most = 86_400)
   parameter('seconds', byDefault, [0, most], sourceCode);
 
 /** How long it must be gone before it is over. */
-export const offDelay = (byDefault: number, sourceCode = PRACTICE): Parameter =>
-  parameter('seconds', byDefault, [0, 86_400], sourceCode);
+export const offDelay = (byDefault: number): Parameter => parameter('seconds', byDefault, [0, 86_400]);
 
 export const deadband = (byDefault: number): Parameter =>
   parameter('celsius_difference', byDefault, [0, 20], 'iec-62682-deadband', 'from memory');

@@ -29,7 +29,7 @@ const signedText = (
   { say }: SheetWords,
 ): string => signed.at(-1)?.[part] ?? say('evidence.unsigned');
 
-export const excursionTable = (
+const excursionTable = (
   paper: Paper,
   excursions: readonly EvidenceExcursion[],
   words: SheetWords,

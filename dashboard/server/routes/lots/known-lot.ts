@@ -11,16 +11,15 @@ export const knownLot = (running: RunningLab, id: string): WaxLot => {
   return lot;
 };
 
-/** The id that the body names under `pointer`, of a lot of this wax; undefined where it names none. */
+/** The id that the body names under `lot`, of a lot of this wax; undefined where it names none. */
 export const lotOfWax = (
   running: RunningLab,
   id: string | undefined,
   wax: WaxClassId,
-  pointer = '/body/lot',
 ): string | undefined => {
   if (id === undefined) return undefined;
   const lot = running.lab().lots?.find((each) => each.id === id);
-  if (lot === undefined) throw fieldProblem(pointer, 'unknown-lot', { id });
-  if (lot.wax !== wax) throw fieldProblem(pointer, 'lot-of-another-wax', { lot: lot.lot });
+  if (lot === undefined) throw fieldProblem('/body/lot', 'unknown-lot', { id });
+  if (lot.wax !== wax) throw fieldProblem('/body/lot', 'lot-of-another-wax', { lot: lot.lot });
   return id;
 };
