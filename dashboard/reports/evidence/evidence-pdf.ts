@@ -29,11 +29,7 @@ const signedText = (
   { say }: SheetWords,
 ): string => signed.at(-1)?.[part] ?? say('evidence.unsigned');
 
-const excursionTable = (
-  paper: Paper,
-  excursions: readonly EvidenceExcursion[],
-  words: SheetWords,
-): void => {
+const excursionTable = (paper: Paper, excursions: readonly EvidenceExcursion[], words: SheetWords): void => {
   const { say, moment, word } = words;
   if (excursions.length === 0) {
     paper.line(say('evidence.excursions-none'));
