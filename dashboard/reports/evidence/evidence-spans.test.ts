@@ -153,6 +153,14 @@ describe('the record of a span', () => {
       expect(text).toContain(said);
   });
 
+  it('has its heading and the name of the lab on paper one below the other where both are too long for a line', async () => {
+    const { id: _, ...site } = served.lab.running.lab().site;
+    const name = 'Dental Laboratory of the Northern Market Square';
+    expect((await manager.send('PUT', '/api/site', { ...site, name })).statusCode).toBe(200);
+    const text = await paper('from=2031-03-03&to=2031-03-03&station=shelf-1');
+    expect(text).toMatch(new RegExp(`^\\s*Evidence record, Mon, 3 Mar 2031 to Mon, 3 Mar 2031 ${name} `));
+  });
+
   it('shows a station that was renamed in it under its new name, with its alarm', async () => {
     served.lab.raise('storage-warm', 'shelf-1');
     await measure([MONDAY, MONDAY + 24 * HOUR], () => 20);

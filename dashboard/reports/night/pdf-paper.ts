@@ -164,9 +164,12 @@ export const openPaper = async (
     tags,
     title: (text, beside) => {
       const top = doc.y;
-      tags.mark('H1', () => type(TITLE, true).text(text, left, top));
+      const taken = type(9).widthOfString(beside) + type(TITLE, true).widthOfString(text) + 2 * CELL_GAP;
+      tags.mark('H1', () => type(TITLE, true).text(text, left, top, { width }));
       const under = doc.y;
-      tags.mark('P', () => type(9, false, DIM).text(beside, left, top + 4, { width, align: 'right' }));
+      tags.mark('P', () =>
+        type(9, false, DIM).text(beside, left, taken > width ? under : top + 4, { width, align: 'right' }),
+      );
       doc.y = Math.max(under, doc.y);
     },
     heading: (text) => {

@@ -154,7 +154,7 @@ export const SiteForm = (props: {
   /** Of the lab that it was read with. */
   readonly version: number;
   readonly save: MessageKey;
-  /** The zone is still that of this browser. */
+  /** The zone is still that of this browser, and patterns come later. */
   readonly isFirst?: boolean;
   readonly onSaved: (before: Site) => void;
 }) => {
@@ -207,11 +207,13 @@ export const SiteForm = (props: {
         </ul>
       </fieldset>
       <Holidays days={draft.holidays} onChange={(holidays) => change({ holidays })} />
-      <CareOfPatterns
-        form={form}
-        care={draft.patternCare ?? {}}
-        onChange={(patternCare) => change({ patternCare })}
-      />
+      {props.isFirst !== true && (
+        <CareOfPatterns
+          form={form}
+          care={draft.patternCare ?? {}}
+          onChange={(patternCare) => change({ patternCare })}
+        />
+      )}
       <SubmitRow saving={saving} label={props.save} isFirst />
     </form>
   );
