@@ -308,6 +308,18 @@ const unlearnedTrace = (heater: Heater, below: number): Trace => ({
   ],
 });
 
+/** On its first day, before its turns are known, it climbs from its window to its ceiling in four minutes. */
+const firstClimbTrace = (heater: Heater): Trace => {
+  const ceiling = heater.high + 5;
+  const climbed = (second: number) => (1.25 * Math.max(0, second - HOUR / 3)) / MINUTE;
+  return {
+    name: 'a first day, on which it climbs over its window',
+    lab: labWith({ ...heater.station, ceiling_celsius: ceiling }),
+    before: [],
+    entries: every(4, 0, HOUR / 2, (second) => Math.min(ceiling, heater.middle + climbed(second))),
+  };
+};
+
 /** Nobody switches it on, and others of the lab are at work. A bath or a cabinet is asked for after eight days in a row. */
 const forgottenTrace = (heater: Heater): Trace => ({
   name: 'a heater that nobody switches on, while another is at work',
@@ -344,6 +356,7 @@ export function heaterTraces(kind: StationKind): readonly Trace[] {
     ...(facts.softens ? [loadTrace(heater)] : []),
     ...(facts.holdsMeltedWax ? [chargeTrace(heater), ...lowPotTraces(heater, traceOf)] : []),
     forgottenTrace(heater),
+    firstClimbTrace(heater),
     unlearnedTrace(heater, 4),
     unlearnedTrace(heater, 0.45),
   ];

@@ -149,4 +149,16 @@ describe('heading over the ceiling', () => {
     const codes = open(every(10, 0, 300, rising));
     expect(codes.filter((code) => code.endsWith(' B'))).toEqual(['over-ceiling B']);
   });
+  it('rings in the place of a runaway, within the window too: one climb, one alarm that calls', () => {
+    const lab = labOf([{ ...dipPot, window_celsius: [85, 98] }], [probeOf('p1', 'pot-1')]);
+    const cycling = (second: number) => 88 + 2 * Math.sin(second / 80);
+    const climbing = (second: number) => cycling(2 * HOUR) + (second - 2 * HOUR) / 30;
+    const last = 2 * HOUR + 210;
+    const entries = [...every(10, 0, 2 * HOUR, cycling), ...every(10, 2 * HOUR + 10, last, climbing)];
+    expect(climbing(last)).toBeLessThan(97);
+    const rang = run(entries, lab).alarmChanges.filter(
+      ({ alarm, kind }) => kind === 'raised' && alarm.suppressedBy === null,
+    );
+    expect(rang.map(({ alarm }) => alarm.rule)).toEqual(['heading-over']);
+  });
 });

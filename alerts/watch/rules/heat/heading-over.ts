@@ -1,10 +1,11 @@
 // Above its working window, still rising, and the fitted curve meets the ceiling soon: minutes to act in.
 
 import { holdsMeltedWax, isThermostatic } from '../../../../lab/station-kinds.ts';
+import { MILLIS_PER_MINUTE } from '../../../../wax/units.ts';
 import { guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { climbLimit, isArriving, leastClimbLimit } from './runaway.ts';
+import { climbLimit, climbOf, isArriving, leastClimbLimit } from './runaway.ts';
 
 /** Kelvins above the usual top below which a cycle is no climb. */
 const LEAST_MARGIN = 0.7;
@@ -29,20 +30,18 @@ const BELOW_CEILING = 3;
 const forecastFrom = (windowHigh: number, guard: number, ceiling: number): number =>
   Math.min(windowHigh + guard, ceiling - BELOW_CEILING);
 
-/** The last minute must say so too: after a warm-up it slows down where it turns. */
 const LAST_MILLIS = 75_000;
-function isSlowingDown({ at, celsius, limits, recent }: StationInput, horizonMinutes: number): boolean {
-  if (recent === null || limits.ceiling === null) return false;
-  const left = limits.ceiling.value - celsius;
-  for (let index = recent.at.length - 1; index >= 0; index -= 1) {
-    const elapsed = at - (recent.at[index] ?? at);
-    if (elapsed < LAST_MILLIS / 2) continue;
-    if (elapsed > 2 * LAST_MILLIS) return false;
-    const risen = celsius - (recent.celsius[index] ?? celsius);
-    return risen * horizonMinutes * 60_000 < left * elapsed;
-  }
-  return false;
+/** Minutes to the ceiling at the pace of the last minute; null where it is not known, infinite where it did not rise. */
+function minutesAtLastPace({ at, celsius, limits, recent }: StationInput): number | null {
+  const index = recent?.at.findLastIndex((earlier) => at - earlier >= LAST_MILLIS / 2) ?? -1;
+  const elapsed = at - (recent?.at[index] ?? Number.NEGATIVE_INFINITY);
+  if (limits.ceiling === null || elapsed > 2 * LAST_MILLIS) return null;
+  const risen = celsius - (recent?.celsius[index] ?? celsius);
+  return risen <= 0
+    ? Number.POSITIVE_INFINITY
+    : ((limits.ceiling.value - celsius) * elapsed) / risen / MILLIS_PER_MINUTE;
 }
+
 /** Where it turned last of its own accord it may turn again, °C; well below the ceiling, or it was made to. */
 const TURN_MARGIN = 1;
 const TURNED_BELOW_CEILING = 2;
@@ -54,12 +53,13 @@ function lastTurn({ band, limits }: StationInput): number {
 export const headingOver = stationRule({
   kind: 'heading-over',
   priority: 'high',
+  fewestSamples: 2,
   formula:
-    'T > window high + r·U (at most ceiling − 3 K) and past what is usual, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon (within 15 min of a warm-up 0.15, softeners 0.04), by the rise of the last minute too, while what is usual is not known',
+    'T > window high + r·U (at most ceiling − 3 K) and past what is usual, or a runaway, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon (within 15 min of a warm-up 0.15, softeners 0.04), by the rise of the last minute too, while what is usual is not known',
   parameters: {
     horizon_minutes: parameter('minutes', 15, [2, 120]),
     guard_share: guardBand(1),
-    on_delay_seconds: onDelay(20, 'forecast-of-several-readings'),
+    on_delay_seconds: onDelay(10, 'forecast-of-several-readings'),
     off_delay_seconds: offDelay(120),
   },
   hiddenBehind: ['fire-risk', 'over-ceiling'],
@@ -70,36 +70,43 @@ export const headingOver = stationRule({
     const { ceiling, windowHigh } = limits;
     if (ceiling === null || windowHigh === null) return 'unknown';
     if (celsius >= ceiling.value) return 'gone';
-    if (celsius <= forecastFrom(windowHigh.value, p.guard_share * uncertainty, ceiling.value)) return 'gone';
+    // Within its window only what would ring as a runaway counts, so that this rings in its place.
+    const isWithin = celsius <= forecastFrom(windowHigh.value, p.guard_share * uncertainty, ceiling.value);
+    const isClimb = climbOf(input, LEAST_MARGIN) === 'climbs';
+    if (isWithin && !isClimb) return 'gone';
     const usualLimit = climbLimit(input, LEAST_MARGIN);
     if (celsius <= (usualLimit ?? Math.max(lastTurn(input), leastClimbLimit(input, LEAST_MARGIN) ?? 0)))
       return 'gone';
     if (minutesToCeiling === null || celsiusPerHour === null || celsiusPerHour <= 0) return 'gone';
     const horizon = usualLimit === null ? newShare(input) * p.horizon_minutes : p.horizon_minutes;
-    if (usualLimit === null && isSlowingDown(input, horizon)) return 'between';
-    if (minutesToCeiling > horizon) return minutesToCeiling > 1.5 * horizon ? 'gone' : 'between';
+    const atLastPace = minutesAtLastPace(input);
+    // After a warm-up it slows down where it turns.
+    if (usualLimit === null && (atLastPace ?? 0) > horizon) return 'between';
+    // The fitted curve follows the beginning of a climb late.
+    const left = isClimb ? Math.min(minutesToCeiling, atLastPace ?? minutesToCeiling) : minutesToCeiling;
+    if (left > horizon) return left > 1.5 * horizon ? 'gone' : 'between';
     return {
       evidence: {
         value_celsius: celsius,
         ceiling_celsius: ceiling.value,
-        left_minutes: minutesToCeiling,
+        left_minutes: left,
         ...(earliestToCeiling !== null &&
-          readsSooner(earliestToCeiling, minutesToCeiling) && {
+          readsSooner(earliestToCeiling, left) && {
             timing: 'band',
             earliest_minutes: earliestToCeiling,
           }),
         rate_celsius_per_hour: celsiusPerHour,
       },
-      worst: -minutesToCeiling,
+      worst: -left,
     };
   },
   updateStep: 2,
   staysQuiet: (input, p, bounds) => {
     const { ceiling, windowHigh } = input.limits;
     if (ceiling === null || windowHigh === null) return true;
-    return (
-      bounds.below(forecastFrom(windowHigh.value, p.guard_share * input.uncertainty, ceiling.value)) ||
-      bounds.below(leastClimbLimit(input, LEAST_MARGIN) ?? Number.NaN)
+    const least = leastClimbLimit(input, LEAST_MARGIN);
+    return bounds.below(
+      least ?? forecastFrom(windowHigh.value, p.guard_share * input.uncertainty, ceiling.value),
     );
   },
 });

@@ -5,6 +5,7 @@ import type { StationLimits } from '../../../../lab/limits.ts';
 import type { HeaterBand, UsualBand } from '../../measures/heater-band.ts';
 import { mayBePouredInto } from '../../measures/leap.ts';
 import { hasEasedOff } from '../../measures/recent.ts';
+import type { Evaluation, Holding } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
@@ -141,6 +142,17 @@ function isPouredInto(input: StationInput): boolean {
   return hasEasedOff(recent, at, celsius) || mayBePouredInto(input, recent, limits);
 }
 
+/** Whether it climbs past what is usual for it by more than the margin, or else what a rule of it answers. */
+export function climbOf(input: StationInput, leastMargin: number): 'climbs' | Exclude<Evaluation, Holding> {
+  const { band, celsius, celsiusPerHour } = input;
+  const limit = climbLimit(input, leastMargin);
+  if (limit === null || celsiusPerHour === null) return 'unknown';
+  const top = limit + (band === null || isNearCeiling(input) ? 0 : lifted(band));
+  if (celsius <= top) return celsius <= top - 0.5 ? 'gone' : 'between';
+  const isNone = celsiusPerHour <= 0 || isFarFromHarm(input, celsiusPerHour) || isPouredInto(input);
+  return isNone ? 'between' : 'climbs';
+}
+
 export const runaway = stationRule({
   kind: 'runaway',
   priority: 'high',
@@ -156,17 +168,13 @@ export const runaway = stationRule({
   appliesTo: (station, limits) => isThermostatic(station.kind) && limits.windowLow !== null,
   evaluate: (input, p) => {
     const { band, celsius, celsiusPerHour } = input;
-    const limit = climbLimit(input, p.margin_celsius_difference);
-    if (limit === null || celsiusPerHour === null) return 'unknown';
-    const top = limit + (band === null || isNearCeiling(input) ? 0 : lifted(band));
-    if (celsius <= top) return celsius <= top - 0.5 ? 'gone' : 'between';
-    if (celsiusPerHour <= 0 || isFarFromHarm(input, celsiusPerHour)) return 'between';
-    if (isPouredInto(input)) return 'between';
+    const climb = climbOf(input, p.margin_celsius_difference);
+    if (climb !== 'climbs') return climb;
     return {
       evidence: {
         value_celsius: celsius,
         band_high_celsius: band?.usual?.high ?? celsius,
-        rate_celsius_per_hour: celsiusPerHour,
+        rate_celsius_per_hour: celsiusPerHour ?? 0,
       },
     };
   },
