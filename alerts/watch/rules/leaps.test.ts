@@ -138,6 +138,7 @@ describe('a probe', () => {
       const alarms = begun(readings('p1', 5, 6 * HOUR, leap(lagSeconds)), onePot).map(({ alarm }) => alarm);
       expect(alarms[0]).toBe('probe-jump p1');
       expect(alarms).not.toContain('runaway pot-1');
+      expect(alarms).not.toContain('heading-over pot-1');
     },
   );
   it.each([{ step: 5 }, { step: 60 }])(
@@ -145,7 +146,7 @@ describe('a probe', () => {
     ({ step }) => {
       const stuck = (second: number) => (second < moved ? pot(80)(second) : 78 + (second - moved) / 50);
       const alarms = begun(readings('p1', step, 5.3 * HOUR, stuck), onePot).map(({ alarm }) => alarm);
-      expect(alarms[0]).toBe('runaway pot-1');
+      expect(alarms[0]).toBe('heading-over pot-1');
       expect(alarms).not.toContain('probe-jump p1');
     },
   );

@@ -77,6 +77,22 @@ describe('a heater that is weak', () => {
     expect(rulesOf(warmUps([30, 45]))).not.toContain('heater-weak');
   });
 
+  const morningAfter = (late: (second: number) => number) => [
+    ...every(30, 0, 4 * HOUR, (second) => Math.min(20 + second / 26, swing(88, 2, 800)(second))),
+    ...every(30, DAY, DAY + 1.5 * HOUR, (second) => Math.min(20 + (second - DAY) / 26, late(second))),
+  ];
+  it.each([
+    {
+      what: 'that creeps up without a break',
+      late: (second: number) => 58 + (second - DAY) / 1500,
+      weak: true,
+    },
+    { what: 'that turns off and on again below its window', late: swing(60, 2, 600), weak: false },
+  ])('is the cause of a late warm-up $what, and little wax is not: $weak', ({ late, weak }) => {
+    const rules = rulesOf(morningAfter(late));
+    expect([rules.includes('heater-weak'), rules.includes('low-pot')]).toEqual([weak, !weak]);
+  });
+
   const edgeUnder = 88 - figure('heater-weak', 'under_celsius_difference');
   it.each([
     { middle: edgeUnder + 0.7, raised: false },

@@ -7,6 +7,7 @@ import type { WarmUp } from '../../measures/warm-up.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { isSwitchedOffSoftener, SOFTENERS_CLOSING } from './no-heat.ts';
+import { turnsWhileWarming } from './low-pot.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 
 const FEWEST_WARM_UPS = 2;
@@ -41,7 +42,7 @@ export const heaterWeak = stationRule({
   kind: 'heater-weak',
   priority: 'medium',
   formula:
-    'first warm-up of the day, finished or not, > 10 min (bath: 20 min) and > ratio · usual warm-up time (from two on) + 2 min, unfinished after another long one > (1 + ratio) / 2 · usual, of a pot after only one > (2 · ratio − 1) · that + 2 min; or highest of 8 min < usual low − under, in working hours and not near closing',
+    'first warm-up of the day, finished or not, > 10 min (bath: 20 min) and > ratio · usual warm-up time (from two on) + 2 min, unfinished after another long one > (1 + ratio) / 2 · usual, of a pot after only one > (2 · ratio − 1) · that + 2 min, a pot not while its thermostat turns it off and on; or highest of 8 min < usual low − under, in working hours and not near closing',
   parameters: {
     ratio: parameter('count', 1.35, [1.05, 5]),
     under_celsius_difference: parameter('celsius_difference', 2, [0.5, 20]),
@@ -55,8 +56,10 @@ export const heaterWeak = stationRule({
     const { activity, at, band, celsius, disturbedAt, hours, plannedOff, recent, station, warmUp } = input;
     if (activity === null || activity.kind === 'cold' || plannedOff) return 'gone';
     // From lunch it comes back from whatever it cooled to; only the first warm-up of a day begins cold.
+    // What its thermostat turns off has power enough: a pot that is low, or turned down.
+    const turnsBelow = holdsMeltedWax(station.kind) && turnsWhileWarming(input);
     const isReheating = activity.kind === 'warming' && activity.since !== warmUp?.startedAt;
-    if (warmUp !== null && warmUp.learned >= fewestWarmUps(station) && !isReheating) {
+    if (warmUp !== null && warmUp.learned >= fewestWarmUps(station) && !isReheating && !turnsBelow) {
       const isWarming = activity.kind === 'warming';
       const seconds = isWarming ? (at - activity.since) / 1000 : warmUp.seconds;
       const most = isWarming

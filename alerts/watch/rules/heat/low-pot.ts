@@ -73,11 +73,41 @@ const cyclesFaster = ({ newest, pace, turns }: LevelSigns, at: number): boolean 
     (window) => window.pace - pace.mean > SINKING_PACE || window.turns - turns.mean > SINKING_TURNS,
   );
 
+/** So many cycles, one after the other, are those of a thermostat, and no lid that was opened. */
+const TURNS_BELOW = 2;
+
+/**
+ * Whether it warms up no further because its thermostat turns it off and on below its window: a weak element heats without a
+ * break. Its feeler is in the wax and its probe no longer is.
+ */
+export const turnsWhileWarming = ({ activity, band }: Pick<StationInput, 'activity' | 'band'>): boolean => {
+  const newest = band?.cycles.slice(-TURNS_BELOW) ?? [];
+  return (
+    activity?.kind === 'warming' &&
+    newest.length === TURNS_BELOW &&
+    newest.every(({ at, disturbed }) => at > activity.since && !disturbed)
+  );
+};
+
+/** It warms up for longer than usual and turns below its window: how warm it gets, and how warm it usually is, °C; null otherwise. */
+function turnsBelow(
+  input: StationInput,
+  ratio: number,
+): { readonly celsius: number; readonly usual: number } | null {
+  const { activity, at, band, warmUp } = input;
+  const usual = band?.usual ?? null;
+  if (usual === null || activity?.kind !== 'warming' || warmUp === null || !turnsWhileWarming(input))
+    return null;
+  const isLate = at - activity.since > 1000 * ratio * warmUp.usualSeconds;
+  const top = band?.cycles.at(-1)?.high ?? usual.low;
+  return isLate && warmUp.learned > 0 && top < usual.low ? { celsius: top, usual: usual.high } : null;
+}
+
 export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'warm-up time < share · usual warm-up time (from three on); or rise + fall in K/min, median of 7 cycles with at most 3 worked at, 3 times in a row: until two days are known > usual by pace_ratio and by 4 of its standard deviations, then logarithm above the usual > log(worked_ratio) + 1.5 · furthest of the days before; each time with all newest cycles but one > 10 % faster than usual, and half as much as most of them; or of 14 cycles in a row (at least 11 without work) the last four > 15 % faster and > 15 % wider than the first four by their medians, with a rank correlation of pace and order > 0.7, and > 10 % faster than ever while it did not quicken (from 4 such times on); or, from two days on, usual temperature at work − median of five means of 10 min > sinking + 1.5 · furthest of the days before, while a newest window of its cycles, of the last hour, is > 3 % faster or turns > 10 % more often, and none of the newest is > 3 % slower; or steepest fall in 3 min, of falls > 0.3 K and > 1.7 times what 10 min at work usually have: third least of the newest 7 of 4 h, those > 0.5 and < 2.3 times the usual, > falls_ratio · median of days before (from 8 on)',
+    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or rise + fall in K/min, median of 7 cycles, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · (furthest of the days before)^1.5; or 14 cycles in a row that get faster and wider, the last four by > 15 % and faster than ever; or, from the third day on, below its usual temperature at work by > sinking + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.3, [1.05, 5]),
@@ -91,6 +121,9 @@ export const lowPot = stationRule({
   appliesTo: (station, limits) => holdsMeltedWax(station.kind) && limits.windowLow !== null,
   evaluate: (input, p) => {
     const { activity, band, warmUp } = input;
+    const turning = turnsBelow(input, 1 / p.share);
+    if (turning !== null)
+      return { evidence: { how: 'sinking', value_celsius: turning.celsius, usual_celsius: turning.usual } };
     if (activity?.kind !== 'hot') return 'unknown';
     if (warmUp !== null && warmUp.learned >= 3 && warmUp.seconds < p.share * warmUp.usualSeconds)
       return { evidence: { took_minutes: warmUp.seconds / 60, usual_minutes: warmUp.usualSeconds / 60 } };
