@@ -72,19 +72,22 @@ export const headingOver = stationRule({
     if (celsius >= ceiling.value) return 'gone';
     // Within its window only what would ring as a runaway counts, so that this rings in its place.
     const isWithin = celsius <= forecastFrom(windowHigh.value, p.guard_share * uncertainty, ceiling.value);
-    const isClimb = climbOf(input, LEAST_MARGIN) === 'climbs';
-    if (isWithin && !isClimb) return 'gone';
+    const climb = climbOf(input, LEAST_MARGIN);
+    const isClimb = climb === 'climbs';
+    // It ends with the climb, or the runaway behind it would ring in its turn.
+    const over = climb === 'gone' || climb === 'unknown' ? 'gone' : 'between';
+    if (isWithin && !isClimb) return over;
     const usualLimit = climbLimit(input, LEAST_MARGIN);
     if (celsius <= (usualLimit ?? Math.max(lastTurn(input), leastClimbLimit(input, LEAST_MARGIN) ?? 0)))
-      return 'gone';
-    if (minutesToCeiling === null || celsiusPerHour === null || celsiusPerHour <= 0) return 'gone';
+      return over;
+    if (minutesToCeiling === null || celsiusPerHour === null || celsiusPerHour <= 0) return over;
     const horizon = usualLimit === null ? newShare(input) * p.horizon_minutes : p.horizon_minutes;
     const atLastPace = minutesAtLastPace(input);
     // After a warm-up it slows down where it turns.
     if (usualLimit === null && (atLastPace ?? 0) > horizon) return 'between';
     // The fitted curve follows the beginning of a climb late.
     const left = isClimb ? Math.min(minutesToCeiling, atLastPace ?? minutesToCeiling) : minutesToCeiling;
-    if (left > horizon) return left > 1.5 * horizon ? 'gone' : 'between';
+    if (left > horizon) return left > 1.5 * horizon ? over : 'between';
     return {
       evidence: {
         value_celsius: celsius,
