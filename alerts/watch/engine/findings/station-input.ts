@@ -26,11 +26,11 @@ const SAID_AFTER_MILLIS = 10 * 60_000;
  * most rules of most readings ask for little.
  */
 class MeasuredStation implements StationInput {
-  readonly hours: Stretch;
   readonly #lab: Lab;
   readonly #plan: StationPlan;
   readonly #memory: StationMemory;
   readonly #state: WatchState;
+  #hours: Stretch | null = null;
   #probes: StationInput['probes'] | null = null;
   #patterns: StationInput['patterns'] | null = null;
   #dose: StationInput['dose'] | undefined;
@@ -40,7 +40,11 @@ class MeasuredStation implements StationInput {
     this.#plan = plan;
     this.#memory = memory;
     this.#state = state;
-    this.hours = hoursAt(lab.site, memory.at);
+  }
+
+  get hours() {
+    this.#hours ??= hoursAt(this.#lab.site, this.#memory.at);
+    return this.#hours;
   }
 
   get station() {
