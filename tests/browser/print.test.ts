@@ -49,5 +49,21 @@ describe('a station on paper', () => {
     await page.emulateMedia({ media: 'screen', colorScheme: 'dark' });
     await page.evaluate("dispatchEvent(new Event('afterprint'))");
     await expect.poll(brightest).toBeGreaterThan(200);
+    await page.close();
+  });
+
+  it('has its whole chart, drawn as wide as a desk, within the width of the paper, and no button', async () => {
+    const page = await openPageFor(browser, screens.address, '', { viewport: { width: 1440, height: 1600 } });
+    await page.goto(`${screens.address}/station/pot-1`);
+    await page.locator('canvas').waitFor();
+    await page.emulateMedia({ media: 'print' });
+    // As the layout of paper, which the script of the chart learns nothing of.
+    const [chart, paper] = (await page.evaluate(`(() => {
+      document.querySelector('main').style.inlineSize = '700px';
+      return ['canvas', 'main'].map((place) => document.querySelector(place).getBoundingClientRect().right);
+    })()`)) as readonly [number, number];
+    expect(chart).toBeLessThanOrEqual(paper);
+    expect(await page.locator('main button:visible').allTextContents()).toEqual([]);
+    await page.close();
   });
 });
