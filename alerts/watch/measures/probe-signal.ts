@@ -143,10 +143,14 @@ function goesOn({ celsius: before, doubtedCelsius }: ProbeSignal, celsius: numbe
 const changingSeconds = ({ mostSeconds }: PlausibleChange, seconds: number): number =>
   mostSeconds === undefined || seconds > PLACE_UNSEEN_SECONDS ? seconds : Math.min(seconds, mostSeconds);
 
-function countSpike(signal: ProbeSignal, at: number): void {
-  signal.spikes = spikesAt(signal, at) + 1;
+/** As a loose contact shows by other signs: as many spikes as are counted already, or so many. */
+export function countSpikes(signal: ProbeSignal, at: number, least: number): void {
+  signal.spikes = Math.max(spikesAt(signal, at), least);
   signal.spikeAt = at;
 }
+
+const countSpike = (signal: ProbeSignal, at: number): void =>
+  countSpikes(signal, at, spikesAt(signal, at) + 1);
 
 /** Lone spikes of late, each fading by 1/e within an hour. */
 export const spikesAt = (signal: ProbeSignal, at: number): number =>

@@ -69,9 +69,10 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory, 
   const { at, celsius, tenMinutes } = memory;
   if (tenMinutes === null) memory.tenMinutes = startTenMinutes(at, celsius);
   else if (!advanceTenMinutes(tenMinutes, at, celsius)) {
-    learnFromSteady(plan, memory, tenMinutes);
+    const isStill = isStuck(draft, plan);
+    if (!isStill) learnFromSteady(plan, memory, tenMinutes);
     if (plan.isPot) {
-      measureSinking(plan, memory, tenMinutes);
+      if (!isStill) measureSinking(plan, memory, tenMinutes);
       measureFallsOf(plan, memory, tenMinutes, stepOf(signal));
       measureRest(draft, plan, memory, tenMinutes);
     }
@@ -83,6 +84,10 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory, 
     memory.tenMinutes = startTenMinutes(at, celsius);
   }
 }
+
+/** What a stuck probe says of its heater is no habit: the turns that it shows again would be far below it. */
+const isStuck = ({ parts }: Draft, { probes }: StationPlan): boolean =>
+  probes.some(({ key }) => parts[key]?.conditions['probe-stuck'] !== undefined);
 
 /** Ten minutes without a whole cycle, as proportional control or a slow thermostat makes them. */
 function learnFromSteady(

@@ -13,6 +13,7 @@ import type { Load } from '../../measures/load.ts';
 import type { OvernightExtremes } from '../../measures/overnight-extremes.ts';
 import type { CarriedHeat, HeatPoint } from '../../measures/pattern-heat.ts';
 import type { PatternOutlook } from '../../measures/pattern-outlook.ts';
+import type { PlaceMove } from '../../measures/place-move.ts';
 import type { ProbeSignal } from '../../measures/probe-signal.ts';
 import type { TenMinutes } from '../../measures/ten-minutes.ts';
 import type { HeaterBand } from '../../measures/heater-band.ts';
@@ -23,6 +24,7 @@ import type { Sinking } from '../../measures/sinking.ts';
 import type { Trend } from '../../measures/trend.ts';
 import type { WarmUp } from '../../measures/warm-up.ts';
 import type { WorkFalls } from '../../measures/work-falls.ts';
+import type { Zigzag } from '../../measures/zigzag.ts';
 import type { EpochMillis } from '../../../../wax/units.ts';
 import type { Condition } from '../../rule/condition-timer.ts';
 import type { Evidence } from '../../rule/finding.ts';
@@ -46,6 +48,9 @@ export interface ProbeMemory {
   /** Usual seconds between readings. */
   periodSeconds: number;
   signal: ProbeSignal;
+  /** Leaps to both sides, and the newest move at once, of a probe at a place; absent: not measured yet, none. */
+  zigzag?: Zigzag;
+  moved?: PlaceMove;
   conditions: Conditions;
 }
 

@@ -7,8 +7,9 @@ export const probeJump = probeRule({
   kind: 'probe-jump',
   on: 'reading',
   priority: 'medium',
+  looksAround: true,
   formula:
-    '|T − T before| > 5 °C + 1 °C/s at heaters, 2.5 °C + 3 °C/min, at most 10 °C, at places, 50 °C + 10 °C/s at furnaces, twice or more in a row',
+    '|T − T before| > 5 °C + 1 °C/s at heaters, 2.5 °C + 3 °C/min, at most 10 °C, at places, 50 °C + 10 °C/s at furnaces, twice or more in a row; or by ≥ 1 K and 6 times its usual change at a place, to where the probe of another one was (within 30 %, at most 1.5 K), which went to where it was within 3 min or two readings',
   parameters: {
     told_minutes: parameter('minutes', 15, [1, 1440]),
     on_delay_seconds: onDelay(0),

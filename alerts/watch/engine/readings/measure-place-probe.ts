@@ -1,0 +1,49 @@
+// What the readings of a probe at a place say of the probe, before any of them is doubted: leaps to both sides, and a move
+// that mirrors that of another probe.
+
+import { type PlaceMove, areMirrored, moveStep } from '../../measures/place-move.ts';
+import { countSpikes } from '../../measures/probe-signal.ts';
+import { leapsToBothSides, noiseReach, startZigzag, zigzagStep } from '../../measures/zigzag.ts';
+import { type Draft, editProbe, probeOf } from '../state/draft.ts';
+import type { ProbePlan } from '../state/lab-plan.ts';
+import type { ProbeMemory } from '../state/memory.ts';
+
+/** Both are plugged in again within this, or within some readings of the slower one. */
+const AT_ONCE_MILLIS = 180_000;
+const AT_ONCE_PERIODS = 2;
+/** Spikes that make a loose contact. */
+const LEAPS_TO_BOTH_SIDES = 2;
+
+export function measurePlaceProbe(
+  draft: Draft,
+  plan: ProbePlan,
+  memory: ProbeMemory,
+  at: number,
+  celsius: number,
+): void {
+  const before = memory.zigzag;
+  const zigzag = before === undefined ? startZigzag(at, celsius) : zigzagStep(before, at, celsius);
+  memory.zigzag = zigzag;
+  if (before === undefined) return;
+  if (leapsToBothSides(zigzag)) countSpikes(memory.signal, at, LEAPS_TO_BOTH_SIDES);
+  const move = moveStep(memory.moved, at, before.celsius, celsius, noiseReach(before));
+  if (move === undefined) return;
+  memory.moved = move;
+  if (move.at === at) findSwapped(draft, plan, memory, move);
+}
+
+function findSwapped(draft: Draft, plan: ProbePlan, memory: ProbeMemory, move: PlaceMove): void {
+  for (const otherPlan of draft.plan.probes.values()) {
+    if (otherPlan.station === plan.station) continue;
+    const other = probeOf(draft, otherPlan);
+    if (other?.moved === undefined || other.zigzag === undefined) continue;
+    const periods = AT_ONCE_PERIODS * Math.max(memory.periodSeconds, other.periodSeconds);
+    if (move.at - other.moved.at > Math.max(AT_ONCE_MILLIS, 1000 * periods)) continue;
+    // It must still be there.
+    const otherMove = { ...other.moved, to: other.zigzag.celsius };
+    if (!areMirrored(move, otherMove)) continue;
+    memory.signal.step = move;
+    const edited = editProbe(draft, otherPlan);
+    if (edited !== undefined) edited.signal.step = otherMove;
+  }
+}
