@@ -213,8 +213,8 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
   return {
     ...phones(parts, { subscriptions, outbox, links, unreached, wake: runner.wake }),
     write: (changes, passed) => {
-      // With the clock and not with every reading: who receives is asked of the database.
-      if (passed !== null) runner.health.keep(receiving.addresses);
+      // Not with every reading: who receives is asked of the database.
+      if (passed !== null || changes.length > 0) runner.health.keep(receiving.addresses);
       return notices.write(changes, passed);
     },
     pushKey: keys.push.publicKey,
