@@ -296,4 +296,25 @@ describe('an entry that the program cannot work with', () => {
       await whole.raw({ probe: 'pot-wax', from: AT, to: epochMillis(AT + 60_000), limit: 9 }),
     ).toHaveLength(3);
   });
+
+  it('holds up no end: what waits for the disk is left to the journal', async () => {
+    store = {
+      ...store,
+      apply: async () => {
+        throw new DatabaseRefusal('database-full', { file: 'lab.db' });
+      },
+    };
+    // A pause between tries that never ends.
+    let pauses = 0;
+    const pausing = openPipeline(undefined, () => {
+      pauses += 1;
+      return new Promise(() => {});
+    });
+    await journal.append(hot);
+    const drained = pausing.drain();
+    while (pauses === 0) await new Promise(setImmediate);
+    await pausing.stop();
+    await drained;
+    expect(pausing.offset).toBeLessThan(journal.end());
+  });
 });

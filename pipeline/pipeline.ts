@@ -75,6 +75,10 @@ export class Pipeline {
   #refused: { readonly from: number; readonly error: unknown; readonly tries: number } | null = null;
   #setAside: SetAside | null = null;
   #stopped = false;
+  #end = (): void => {};
+  readonly #ending = new Promise<void>((end) => {
+    this.#end = end;
+  });
   #draining: Promise<void> | null = null;
   /** People who have done something and have no answer yet. */
   #asking = 0;
@@ -155,6 +159,7 @@ export class Pipeline {
 
   async stop(): Promise<void> {
     this.#stopped = true;
+    this.#end();
     await this.#draining;
   }
 
@@ -175,7 +180,8 @@ export class Pipeline {
         if (this.#held !== null && liesInEntry(error)) this.#separate(this.#held, error);
         this.#problem = problemOf(error, 'commit-failed');
         if (failures > 0) this.#answerWaiting();
-        await this.#parts.delay(RETRY_MILLIS[Math.min(failures, RETRY_MILLIS.length - 1)] ?? 1000);
+        const pause = RETRY_MILLIS[Math.min(failures, RETRY_MILLIS.length - 1)] ?? 1000;
+        await Promise.race([this.#parts.delay(pause), this.#ending]);
         failures += 1;
       }
     }

@@ -42,6 +42,8 @@ import { httpsOf, openWebServer, type WebServer } from './web-server.ts';
 
 /** The journal is released for deletion in steps of so much, not after each batch. */
 const RELEASE_BYTES = 1024 * 1024;
+/** Of the four and a half seconds in which the process ends. */
+const DRAIN_MILLIS = 2000;
 
 export interface LabProcess extends Pick<WebServer, 'address' | 'trust'> {
   readonly running: RunningLab;
@@ -183,7 +185,9 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
       await endPeriodicWork?.();
       await Promise.all([web.close(), groupReporting?.stop()]);
       await intake.stop();
-      await pipeline.drain();
+      // What is left then is in the journal and takes effect at the next start: a long backlog or a disk that refuses must
+      // not hold up the end.
+      await Promise.race([pipeline.drain(), delay(DRAIN_MILLIS, undefined, { ref: false })]);
       await pipeline.stop();
       await notices.stop();
       await data.close();

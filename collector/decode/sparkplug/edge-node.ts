@@ -108,9 +108,8 @@ export class EdgeNode {
   }
 
   #birthOf(device: string | null): Birth {
-    const birth = this.#births.get(device ?? NODE) ?? {
-      ...{ byName: new Map(), byAlias: new Map(), templateNames: new Map() },
-    };
+    const none: Birth = { byName: new Map(), byAlias: new Map(), templateNames: new Map() };
+    const birth = this.#births.get(device ?? NODE) ?? none;
     this.#births.set(device ?? NODE, birth);
     return birth;
   }
