@@ -36,7 +36,8 @@ import {
 const BATCH_BYTES = 256 * 1024;
 /** Readings that nobody waits for are committed at the latest when there are so many. */
 const MOST_HELD = 2000;
-const RETRY_MILLIS = [250, 500, 1000, 2000, 5000, 10_000] as const;
+const RETRY_MILLIS = [250, 500, 1000, 2000, 5000];
+const LONGEST_RETRY_MILLIS = 10_000;
 
 export interface PipelineParts {
   readonly watch: Watch;
@@ -76,9 +77,7 @@ export class Pipeline {
   #setAside: SetAside | null = null;
   #stopped = false;
   #end = (): void => {};
-  readonly #ending = new Promise<void>((end) => {
-    this.#end = end;
-  });
+  readonly #ending = new Promise<void>((end) => (this.#end = end));
   #draining: Promise<void> | null = null;
   /** People who have done something and have no answer yet. */
   #asking = 0;
@@ -180,8 +179,7 @@ export class Pipeline {
         if (this.#held !== null && liesInEntry(error)) this.#separate(this.#held, error);
         this.#problem = problemOf(error, 'commit-failed');
         if (failures > 0) this.#answerWaiting();
-        const pause = RETRY_MILLIS[Math.min(failures, RETRY_MILLIS.length - 1)] ?? 1000;
-        await Promise.race([this.#parts.delay(pause), this.#ending]);
+        await Promise.race([this.#parts.delay(RETRY_MILLIS[failures] ?? LONGEST_RETRY_MILLIS), this.#ending]);
         failures += 1;
       }
     }
