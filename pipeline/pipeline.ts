@@ -36,8 +36,7 @@ import {
 const BATCH_BYTES = 256 * 1024;
 /** Readings that nobody waits for are committed at the latest when there are so many. */
 const MOST_HELD = 2000;
-const RETRY_MILLIS = [250, 500, 1000, 2000, 5000];
-const LONGEST_RETRY_MILLIS = 10_000;
+const RETRY_MILLIS = [250, 500, 1000, 2000, 5000, 10_000];
 
 export interface PipelineParts {
   readonly watch: Watch;
@@ -179,7 +178,7 @@ export class Pipeline {
         if (this.#held !== null && liesInEntry(error)) this.#separate(this.#held, error);
         this.#problem = problemOf(error, 'commit-failed');
         if (failures > 0) this.#answerWaiting();
-        await Promise.race([this.#parts.delay(RETRY_MILLIS[failures] ?? LONGEST_RETRY_MILLIS), this.#ending]);
+        await Promise.race([this.#parts.delay(RETRY_MILLIS[failures] ?? 10_000), this.#ending]);
         failures += 1;
       }
     }
