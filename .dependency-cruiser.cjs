@@ -17,13 +17,15 @@ const only = (folder, allowed, comment) => ({
 });
 /** Layers of one folder, lowest first; each imports itself and what is below it. */
 const layers = (folder, names, comment) =>
-  names.slice(0, -1).map((name, index) => ({
-    name: `${folder.replaceAll('/', '-')}-${name}-imports-downwards`,
-    severity: 'error',
-    comment,
-    from: { path: `^${folder}/${name}/` },
-    to: { path: `^${folder}/(${names.slice(index + 1).join('|')})/` },
-  }));
+  names
+    .slice(0, -1)
+    .map((name, index) => ({
+      name: `${folder.replaceAll('/', '-')}-${name}-imports-downwards`,
+      severity: 'error',
+      comment,
+      from: { path: `^${folder}/${name}/` },
+      to: { path: `^${folder}/(${names.slice(index + 1).join('|')})/` },
+    }));
 const behind = (name, packages, doors, comment) => ({
   name,
   severity: 'error',

@@ -163,10 +163,7 @@ function topUp(
   const charge = running.lab().charges.find((each) => each.station === station);
   const at = new Date(receivedAt).toISOString();
   if (charge !== undefined)
-    running.repository.saveCharge({
-      ...charge,
-      topUps: [...charge.topUps, { id, at, fraction, by, lot }],
-    });
+    running.repository.saveCharge({ ...charge, topUps: [...charge.topUps, { id, at, fraction, by, lot }] });
   return { kind: 'act', receivedAt, act: { type: 'topped-up', station, fraction, id, by } };
 }
 

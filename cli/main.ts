@@ -60,13 +60,17 @@ function closer() {
 async function run(settings: ProcessSettings): Promise<void> {
   const { opened } = closer();
   const log = openLog({
-    ...{ level: settings.logLevel, format: settings.logFormat, now },
+    level: settings.logLevel,
+    format: settings.logFormat,
+    now,
     print: (line) => process.stderr.write(line),
   });
   await waitForRoom(settings, now, (line) => console.error(line));
   const demo: Demo | null = settings.demo ? demoLab(settings, now) : null;
   const lab = await openLabProcess({
-    ...{ settings, now, log },
+    settings,
+    now,
+    log,
     createLab: demo?.createLab ?? createLabFrom(settings.lab),
   });
   opened(lab.close);

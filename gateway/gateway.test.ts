@@ -18,9 +18,14 @@ function gatewayOf(sources: readonly ProbeSource[]) {
   const lines: string[] = [];
   const buffer = new SampleBuffer(':memory:');
   const gateway = new Gateway({
-    ...{ sources, buffer, mostWaiting: 100 },
+    sources,
+    buffer,
+    mostWaiting: 100,
     uplink: { sendLive: async (sweep) => void sent.push(sweep), stop: async () => {} },
-    ...{ now: () => 1000, monotonic: () => 0, isClockSet: () => true, log: (line) => lines.push(line) },
+    now: () => 1000,
+    monotonic: () => 0,
+    isClockSet: () => true,
+    log: (line) => lines.push(line),
   });
   return { gateway, buffer, sent, lines };
 }

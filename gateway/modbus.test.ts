@@ -129,7 +129,8 @@ describe('devices that share a Modbus line', () => {
     const line = await startLine();
     const source = modbusSource(
       {
-        ...{ host: '127.0.0.1', port: line.port },
+        host: '127.0.0.1',
+        port: line.port,
         registers: [
           register({ probe: 'dead-a', device: 2 }),
           register({ probe: 'dead-b', device: 2, address: 1 }),
@@ -155,7 +156,8 @@ describe('devices that share a Modbus line', () => {
     const line = await startLine();
     const source = modbusSource(
       {
-        ...{ host: '127.0.0.1', port: line.port },
+        host: '127.0.0.1',
+        port: line.port,
         registers: [register({ probe: 'wrong', device: 3, address: 99 }), register({ probe: 'alive' })],
       },
       () => 5,

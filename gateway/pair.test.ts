@@ -31,7 +31,9 @@ describe('pairing a gateway by one command', () => {
     expect(await pairGateway(address, await code(), file, null)).toBe('bench-1');
     const settings = readSettings(readFileSync(file, 'utf8'));
     expect(settings).toMatchObject({
-      ...{ site: 'test-lab', gateway: 'bench-1', one_wire: {} },
+      site: 'test-lab',
+      gateway: 'bench-1',
+      one_wire: {},
       broker: { url: 'mqtt://127.0.0.1:1883', user: 'bench-1' },
     });
     const passwordFile = settings.broker.password_file ?? '';
@@ -50,7 +52,9 @@ describe('pairing a gateway by one command', () => {
     const text = readFileSync(file, 'utf8');
     expect(text).toContain('# the pot beside the window');
     expect(readSettings(text)).toMatchObject({
-      ...{ gateway: 'bench-1', buffer_file: '/var/b.db', one_wire: { probes: { '28-1': 'pot-1' } } },
+      gateway: 'bench-1',
+      buffer_file: '/var/b.db',
+      one_wire: { probes: { '28-1': 'pot-1' } },
     });
   });
 
@@ -66,7 +70,8 @@ describe('pairing a gateway by one command', () => {
     writeFileSync(authority, '');
     await pairGateway(address, await code(), file, authority);
     expect(readSettings(readFileSync(file, 'utf8')).broker).toMatchObject({
-      ...{ url: 'mqtts://127.0.0.1:8883', authority_file: authority },
+      url: 'mqtts://127.0.0.1:8883',
+      authority_file: authority,
     });
   });
 

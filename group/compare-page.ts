@@ -21,10 +21,9 @@ const HEADS = [
 export function comparePage(figures: readonly LabFigures[], language: string): string {
   const say = sayIn(language);
   const number = (value: number, digits: number): string =>
-    new Intl.NumberFormat(language, {
-      minimumFractionDigits: digits,
-      maximumFractionDigits: digits,
-    }).format(value);
+    new Intl.NumberFormat(language, { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(
+      value,
+    );
   const figure = (value: number | null, write: (value: number) => string): string =>
     value === null ? say('group.nothing') : write(value);
   const perDay = (value: number): string => number(value, 2);

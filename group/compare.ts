@@ -95,7 +95,12 @@ export async function labFigures(pool: pg.Pool, now: number): Promise<readonly L
   return rows.map(({ site, name, minutes, stations, raised, answered, ended, remade, ...row }) => {
     const days = minutes / MINUTES_PER_DAY;
     return {
-      ...{ site, name, days, raised, ended, remade },
+      site,
+      name,
+      days,
+      raised,
+      ended,
+      remade,
       alarmsPerStationDay: minutes < FEWEST_MINUTES || stations === 0 ? null : raised / (stations * days),
       answerMinutes: row.answer_minutes,
       neverAnswered: raised - answered,

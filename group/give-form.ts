@@ -70,7 +70,11 @@ export function itemOf(subject: OfferSubject, fields: Fields): ReadItem {
   return {
     ok: true,
     item: {
-      ...{ kind: 'lot', maker, lot, wax: subject.wax, expires_on: expires === '' ? null : expires },
+      kind: 'lot',
+      maker,
+      lot,
+      wax: subject.wax,
+      expires_on: expires === '' ? null : expires,
       sheet_values: values,
     },
   };

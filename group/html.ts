@@ -38,7 +38,10 @@ const formatOf = (language: string, timeZone: string): Intl.DateTimeFormat => {
   const ready = formats.get(key);
   if (ready !== undefined) return ready;
   const format = new Intl.DateTimeFormat(language, {
-    ...{ dateStyle: 'medium', timeStyle: 'short', hourCycle: 'h23', timeZone },
+    dateStyle: 'medium',
+    timeStyle: 'short',
+    hourCycle: 'h23',
+    timeZone,
   } as const);
   if (formats.size >= MOST_FORMATS) formats.clear();
   formats.set(key, format);

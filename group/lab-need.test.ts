@@ -23,8 +23,14 @@ const alarm = (change: Partial<GroupAlarm>): GroupAlarm => ({
   ...change,
 });
 const lab = (name: string, alarms: readonly GroupAlarm[] = [], silentMillis = 0): ReportedLab => ({
-  ...{ site: name, name, timeZone: 'UTC', reportedAt: NOW - silentMillis },
-  ...{ stations: 3, stationNames: new Map(), unwell: 0, alarms },
+  site: name,
+  name,
+  timeZone: 'UTC',
+  reportedAt: NOW - silentMillis,
+  stations: 3,
+  stationNames: new Map(),
+  unwell: 0,
+  alarms,
 });
 
 describe('the need of a lab', () => {

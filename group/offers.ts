@@ -76,7 +76,9 @@ export async function sentOffers(pool: pg.Pool, site: string | null): Promise<re
     const sentOffer = sent.get(body.id) ?? { offer: body, answers: [] };
     sentOffer.answers.push({
       ...row,
-      ...{ name: name ?? row.site, timeZone: time_zone ?? 'UTC', answeredBy: answered_by },
+      name: name ?? row.site,
+      timeZone: time_zone ?? 'UTC',
+      answeredBy: answered_by,
       answeredAt: answered_at?.getTime() ?? null,
     });
     sent.set(body.id, sentOffer);
@@ -97,7 +99,10 @@ export async function sendOffer(pool: pg.Pool, offered: NewOffer): Promise<boole
   const { at, by, items, note, sites } = offered;
   const offer: Offer = {
     id: randomBytes(OFFER_ID_BYTES).toString('hex'),
-    ...{ note, by, offered_at: new Date(at).toISOString(), items: [...items] },
+    note,
+    by,
+    offered_at: new Date(at).toISOString(),
+    items: [...items],
   };
   const client = await pool.connect();
   try {

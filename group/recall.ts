@@ -68,10 +68,14 @@ export async function recallAcross(
   if (lots.length === 0) return { lots, charges: [], patterns: [], isCut: false };
   const asked = lots.map(({ maker, lot }) => ({ maker, lot }));
   const { rows } = await pool.query<HoldingRow>(HOLDING, [site, JSON.stringify(asked)]);
-  const found = rows.slice(0, MOST_RECORDS).map(({ lab_name, time_zone, station_name, ...row }) => ({
-    ...row,
-    ...{ labName: lab_name, timeZone: time_zone, stationName: station_name },
-  }));
+  const found = rows
+    .slice(0, MOST_RECORDS)
+    .map(({ lab_name, time_zone, station_name, ...row }) => ({
+      ...row,
+      labName: lab_name,
+      timeZone: time_zone,
+      stationName: station_name,
+    }));
   return {
     lots,
     charges: found.flatMap(({ kind, body, ...at }) =>

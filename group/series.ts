@@ -80,7 +80,9 @@ export function startSeries(postgres: string, url: string, log: (line: string) =
       client,
       refused.map(({ line: { site, point }, reason }) => ({
         topic: `//${site}/minute`,
-        ...{ reason: 'series' as const, detail: reason, sample: Buffer.from(String(point)) },
+        reason: 'series' as const,
+        detail: reason,
+        sample: Buffer.from(String(point)),
       })),
     );
     const done = rows.map(({ site, at_text, offset, sent_at }) => ({ site, at: at_text, offset, sent_at }));

@@ -79,8 +79,11 @@ export async function writeMessages(client: ClientBase, messages: readonly Group
       const rows = messages
         .filter((message) => message.kind === kind)
         .map(({ body }, place) => ({
-          ...{ site: body.site, offset: body.offset, sent_at: body.sent_at },
-          ...{ body, place },
+          site: body.site,
+          offset: body.offset,
+          sent_at: body.sent_at,
+          body,
+          place,
         }));
       if (rows.length > 0) await client.query(WRITES[kind], [JSON.stringify(rows)]);
     }

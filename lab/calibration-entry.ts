@@ -53,7 +53,9 @@ export function correctedBy(entry: CalibrationEntry, raw: number): number {
 }
 
 /** Every point as the curve corrects it, and the largest uncertainty between them. */
-export function calibrationResult(entry: CalibrationEntry): Result<{
+export function calibrationResult(
+  entry: CalibrationEntry,
+): Result<{
   readonly points: readonly (Corrected & { readonly reading: number })[];
   readonly uncertainty_celsius: number;
 }> {

@@ -8,8 +8,12 @@ const change = (percent: number, uncertainty_percent = 0.1) => ({ percent, uncer
 const MATERIALS: readonly CastingMaterial[] = [
   { kind: 'alloy', id: 'A1', name: 'Gold of the lab', shrinkage: change(1.48, 0.05) },
   {
-    ...{ kind: 'investment', id: 'I1', name: 'Investment of the lab' },
-    ...{ setting: change(0.6), hygroscopic: change(0, 0), thermal: change(1.25) },
+    kind: 'investment',
+    id: 'I1',
+    name: 'Investment of the lab',
+    setting: change(0.6),
+    hygroscopic: change(0, 0),
+    thermal: change(1.25),
   },
 ];
 

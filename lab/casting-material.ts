@@ -32,11 +32,7 @@ export interface OwnInvestment extends Named {
 }
 export type CastingMaterial = OwnAlloy | OwnInvestment;
 
-const own = (value: number): WaxValue => ({
-  value,
-  standing: "lab's own",
-  source: { code: 'set-by-lab' },
-});
+const own = (value: number): WaxValue => ({ value, standing: "lab's own", source: { code: 'set-by-lab' } });
 const item = ({ percent, uncertainty_percent }: LinearChange): BudgetItem => ({
   percent: own(percent),
   uncertainty: uncertainty_percent,

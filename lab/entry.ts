@@ -81,10 +81,7 @@ export interface TickEntry {
   readonly kind: 'tick';
   readonly receivedAt: EpochMillis;
   /** The process that wrote it, by a clock that nobody sets: a jump of the machine's clock shows against it. */
-  readonly process?: {
-    readonly startedAt: EpochMillis;
-    readonly runningMillis: number;
-  };
+  readonly process?: { readonly startedAt: EpochMillis; readonly runningMillis: number };
   /**
    * In the record for replays alone: the newest tick before this one, where no time passed between the two because the
    * program did not run or the machine's clock was set forward.

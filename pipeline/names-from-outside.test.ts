@@ -91,9 +91,7 @@ describe.each(NAMES)('the name %s', (name) => {
     await pipeline.drain();
     expect(
       waxWatch.statuses(pipeline.watchState, data.repository.lab()).find(({ station }) => station === name),
-    ).toMatchObject({
-      celsius: 151,
-    });
+    ).toMatchObject({ celsius: 151 });
   });
 
   it('as a key of a SenML record or of a value in it spoils nothing but what the standard says', async () => {

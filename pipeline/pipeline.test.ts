@@ -144,9 +144,22 @@ describe('after a stop', () => {
   it('the pipeline stores what an earlier version remembered in its present form, with the first commit', async () => {
     const dose = { hours: 3, hotSeconds: 7200, gapSeconds: 0, at: AT, celsius: 70, readings: 9, refused: 0 };
     const pot = {
-      ...{ at: AT, celsius: 70, uncertainty: 0.2, probes: {}, trend: null, bucket: null, activity: null },
-      ...{ charge: { dose, gaps: [] }, hotHoursBefore: 0, plannedOff: false, plannedOnAt: null, load: null },
-      ...{ warmUp: null, night: null, learned: {}, rules: {} },
+      at: AT,
+      celsius: 70,
+      uncertainty: 0.2,
+      probes: {},
+      trend: null,
+      bucket: null,
+      activity: null,
+      charge: { dose, gaps: [] },
+      hotHoursBefore: 0,
+      plannedOff: false,
+      plannedOnAt: null,
+      load: null,
+      warmUp: null,
+      night: null,
+      learned: {},
+      rules: {},
     };
     const ruleState = { 'watch/station:pot': pot, 'watch/past:pot': [], 'watch/gateway:gw': 'unknown' };
     await store.apply({ readings: [], ruleState, alongside: [], offset: 0 });

@@ -44,7 +44,9 @@ const partPicture = async (page: Page, name: string): Promise<void> => {
   const box = await part.boundingBox();
   if (box === null) throw new Error('The page has no part for this phone.');
   const clip = {
-    ...{ x: 0, y: box.y - MARGIN_PIXELS, width: PHONE.viewport.width },
+    x: 0,
+    y: box.y - MARGIN_PIXELS,
+    width: PHONE.viewport.width,
     height: box.height + 2 * MARGIN_PIXELS,
   };
   await picture(page, name, { clip });

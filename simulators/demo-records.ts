@@ -19,10 +19,10 @@ interface MadePattern {
   readonly caseReference: string;
   readonly wax: WaxClassId;
   readonly technique: 'dipped' | 'layered' | 'sheet';
-  readonly millimetres: number;
-  readonly micrometres: number;
+  readonly length_millimetres: number;
+  readonly tolerance_micrometres: number;
   readonly made: WorkedAt;
-  readonly by: string;
+  readonly madeBy: string;
   readonly station: string;
   /** Pot that its wax came from, else the lot of the pack. */
   readonly pot?: string;
@@ -39,10 +39,10 @@ const MADE: readonly MadePattern[] = [
     caseReference: 'AB-1042 crown 26',
     wax: 'inlay-type-2',
     technique: 'dipped',
-    millimetres: 9,
-    micrometres: 40,
+    length_millimetres: 9,
+    tolerance_micrometres: 40,
     made: { daysWorkedAgo: 1, hoursOpen: 5 },
-    by: 'Mira Holm',
+    madeBy: 'Mira Holm',
     station: 'pattern-cabinet',
     pot: 'melt-pot-crowns',
     isMadeOnDie: true,
@@ -57,10 +57,10 @@ const MADE: readonly MadePattern[] = [
     caseReference: 'AB-1043 bridge 34-36',
     wax: 'inlay-type-2',
     technique: 'layered',
-    millimetres: 27,
-    micrometres: 90,
+    length_millimetres: 27,
+    tolerance_micrometres: 90,
     made: { daysWorkedAgo: 2, hoursOpen: 6 },
-    by: 'Anton Reuss',
+    madeBy: 'Anton Reuss',
     station: 'window-shelf',
     pot: 'melt-pot-crowns',
     forming: { origin: 'pot' },
@@ -72,10 +72,10 @@ const MADE: readonly MadePattern[] = [
     caseReference: 'AB-1044 onlay 15',
     wax: 'inlay-type-2',
     technique: 'dipped',
-    millimetres: 8,
-    micrometres: 50,
+    length_millimetres: 8,
+    tolerance_micrometres: 50,
     made: { daysWorkedAgo: 1, hoursOpen: 4 },
-    by: 'Mira Holm',
+    madeBy: 'Mira Holm',
     station: 'window-shelf',
     pot: 'melt-pot-crowns',
     isMadeOnDie: true,
@@ -87,10 +87,10 @@ const MADE: readonly MadePattern[] = [
     caseReference: 'AB-1039 frame lower',
     wax: 'casting-freer-flow',
     technique: 'sheet',
-    millimetres: 55,
-    micrometres: 250,
+    length_millimetres: 55,
+    tolerance_micrometres: 250,
     made: { daysWorkedAgo: 2, hoursOpen: 3 },
-    by: 'Anton Reuss',
+    madeBy: 'Anton Reuss',
     station: 'pattern-cabinet',
     lot: 'sheets',
     forming: { origin: 'sheet', softening: 'flame' },
@@ -98,38 +98,6 @@ const MADE: readonly MadePattern[] = [
   },
 ];
 
-interface PatternStay {
-  readonly station: string;
-  readonly from: string;
-  readonly to: string | null;
-}
-interface DemoAct extends Pick<DoneAct, 'kind' | 'gap_micrometres'> {
-  readonly id: string;
-  readonly at: string;
-  readonly recordedAt: string;
-  readonly by: string;
-}
-export interface DemoPattern
-  extends Pick<
-    MadePattern,
-    'id' | 'caseReference' | 'wax' | 'technique' | 'lot' | 'isMadeOnDie' | 'forming'
-  > {
-  readonly charge?: string;
-  readonly acts: readonly DemoAct[];
-  readonly length_millimetres: number;
-  readonly tolerance_micrometres: number;
-  readonly madeAt: string;
-  readonly madeBy: string;
-  readonly stays: readonly PatternStay[];
-  readonly fate: null;
-}
-interface DemoTopUp {
-  readonly id: string;
-  readonly at: string;
-  readonly fraction: number;
-  readonly by: string;
-  readonly lot: string;
-}
 export interface DemoLot {
   readonly id: string;
   readonly wax: WaxClassId;
@@ -139,17 +107,6 @@ export interface DemoLot {
   readonly sheetValues: Readonly<Record<string, number>>;
   readonly recordedAt: string;
   readonly recordedBy: string;
-}
-export interface DemoCharge {
-  readonly id: string;
-  readonly station: string;
-  readonly wax: WaxClassId;
-  readonly grams: number;
-  readonly startedAt: string;
-  readonly lot?: string;
-  readonly topUps: readonly DemoTopUp[];
-  readonly cleanedAt: string;
-  readonly endedAt: null;
 }
 /** A pot with wax in it. */
 export interface DemoPot {
@@ -161,35 +118,30 @@ export interface DemoPot {
 const daysAgo = (now: number, days: number): string => new Date(now - days * DAY).toISOString();
 
 /** At `now`, milliseconds since 1970, at a site that is worked at least once a week. */
-export const demoPatterns = (site: SimulatedSite, now: number): readonly DemoPattern[] =>
-  MADE.map(({ movedTo, ...made }) => {
+export const demoPatterns = (site: SimulatedSite, now: number) =>
+  MADE.map(({ made, station, pot, movedTo, acts, ...pattern }) => {
     const at = (done: WorkedAt): string => new Date(workedInstant(site, now, done)).toISOString();
-    const madeAt = at(made.made);
+    const madeAt = at(made);
     const moved = movedTo === undefined ? null : at(movedTo.done);
     return {
-      id: made.id,
-      caseReference: made.caseReference,
-      wax: made.wax,
-      technique: made.technique,
-      length_millimetres: made.millimetres,
-      tolerance_micrometres: made.micrometres,
+      ...pattern,
       madeAt,
-      madeBy: made.by,
       stays: [
-        { station: made.station, from: madeAt, to: moved },
+        { station, from: madeAt, to: moved },
         ...(movedTo === undefined ? [] : [{ station: movedTo.station, from: moved ?? madeAt, to: null }]),
       ],
       fate: null,
-      forming: made.forming,
-      ...(made.pot !== undefined && { charge: `${made.pot}-1`, lot: lotOf(made.pot) }),
-      ...(made.lot !== undefined && { lot: made.lot }),
-      ...(made.isMadeOnDie !== undefined && { isMadeOnDie: made.isMadeOnDie }),
-      acts: made.acts.map(({ done, ...act }, index) => ({
+      ...(pot !== undefined && { charge: `${pot}-1`, lot: lotOf(pot) }),
+      acts: acts.map(({ done, ...act }, index) => ({
         ...act,
-        ...{ id: `${made.id}-${index + 1}`, at: at(done), recordedAt: at(done), by: made.by },
+        id: `${pattern.id}-${index + 1}`,
+        at: at(done),
+        recordedAt: at(done),
+        by: pattern.madeBy,
       })),
     };
   });
+export type DemoPattern = ReturnType<typeof demoPatterns>[number];
 
 /** Saves each pattern when its time comes, so that it ages only where it lay. */
 export const patternDiary = (
@@ -214,20 +166,36 @@ const LOTS: readonly (Omit<DemoLot, 'recordedAt' | 'recordedBy' | 'expiresOn'> &
   readonly daysLeft: number;
 })[] = [
   {
-    ...{ id: 'crowns', wax: 'inlay-type-2', maker: 'Birkhall modelling wax green', lot: 'BG-2207' },
-    ...{ sheetValues: { 'melting.low': 57 }, daysLeft: 400 },
+    id: 'crowns',
+    wax: 'inlay-type-2',
+    maker: 'Birkhall modelling wax green',
+    lot: 'BG-2207',
+    sheetValues: { 'melting.low': 57 },
+    daysLeft: 400,
   },
   {
-    ...{ id: 'crowns-new', wax: 'inlay-type-2', maker: 'Birkhall modelling wax green', lot: 'BG-2311' },
-    ...{ sheetValues: {}, daysLeft: 620 },
+    id: 'crowns-new',
+    wax: 'inlay-type-2',
+    maker: 'Birkhall modelling wax green',
+    lot: 'BG-2311',
+    sheetValues: {},
+    daysLeft: 620,
   },
   {
-    ...{ id: 'dip', wax: 'inlay-dip', maker: 'Birkhall dipping wax yellow', lot: 'BD-0418' },
-    ...{ sheetValues: {}, daysLeft: -12 },
+    id: 'dip',
+    wax: 'inlay-dip',
+    maker: 'Birkhall dipping wax yellow',
+    lot: 'BD-0418',
+    sheetValues: {},
+    daysLeft: -12,
   },
   {
-    ...{ id: 'sheets', wax: 'casting-freer-flow', maker: 'Oststrand casting sheet 0.4 mm', lot: '7731-C' },
-    ...{ sheetValues: {}, daysLeft: 900 },
+    id: 'sheets',
+    wax: 'casting-freer-flow',
+    maker: 'Oststrand casting sheet 0.4 mm',
+    lot: '7731-C',
+    sheetValues: {},
+    daysLeft: 900,
   },
 ];
 
@@ -245,12 +213,14 @@ export const demoLots = (now: number): readonly DemoLot[] =>
 
 /** The crown pot was topped up from the newer lot, after the patterns that wait were made. */
 export const demoTopUp = (site: SimulatedSite, now: number) => ({
-  ...{ station: 'melt-pot-crowns', fraction: 0.25, lot: 'crowns-new' },
+  station: 'melt-pot-crowns',
+  fraction: 0.25,
+  lot: 'crowns-new',
   at: workedInstant(site, now, { daysWorkedAgo: 1, hoursOpen: 6.3 }),
 });
 
 /** Every pot's charge is as old as the past. */
-export const demoCharges = (pots: readonly DemoPot[], now: number): readonly DemoCharge[] => {
+export const demoCharges = (pots: readonly DemoPot[], now: number) => {
   const startedAt = daysAgo(now, PAST_DAYS);
   return pots
     .filter(({ grams }) => grams > 0)

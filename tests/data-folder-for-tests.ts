@@ -36,7 +36,11 @@ export const openDataFolder = async (now: EpochMillis, { withPot = false } = {})
   const reader = tailReader(join(folder, 'journal'));
   const store = openSqliteStore(database);
   return {
-    ...{ database, repository, journal, reader, store },
+    database,
+    repository,
+    journal,
+    reader,
+    store,
     close: async () => {
       await journal.close();
       reader.close();

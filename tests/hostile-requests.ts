@@ -124,9 +124,7 @@ function fittingValue(schema: Schema, around: Surroundings, field = ''): fc.Arbi
       const fields = Object.entries(schema.properties ?? {});
       const given = fc.record(
         Object.fromEntries(fields.map(([name, each]) => [name, fittingValue(each, around, name)])),
-        {
-          requiredKeys: fields.map(([name]) => name).filter((name) => required.has(name)),
-        },
+        { requiredKeys: fields.map(([name]) => name).filter((name) => required.has(name)) },
       );
       if (typeof schema.additionalProperties !== 'object') return given;
       const more = fc.dictionary(

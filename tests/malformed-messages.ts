@@ -104,8 +104,15 @@ export const malformedMessages = (seed: number): (() => MadeMessage) => {
 
 /** What turns the JSON of `tele/+/sensor` into readings. */
 export const MALFORMED_MAPPING: PayloadMapping = {
-  ...{ id: 'mapping-1', topic: 'tele/+/sensor', gateway: 'loggers', probe: '{1}', value: '/t' },
-  ...{ unit: 'Cel', time: '/when', timeFormat: 'iso', isOn: true },
+  id: 'mapping-1',
+  topic: 'tele/+/sensor',
+  gateway: 'loggers',
+  probe: '{1}',
+  value: '/t',
+  unit: 'Cel',
+  time: '/when',
+  timeFormat: 'iso',
+  isOn: true,
 };
 
 /** `onEach` is called after every message, with how many have been sent. */

@@ -32,15 +32,15 @@ export function deskForTests(options: DeskOptions): DeskForTests {
   const database = openDatabase(join(options.folder, 'lab.sqlite'));
   const repository = openLabRepository(database, options.now);
   repository.savePerson({
-    ...{
-      id: 'mara',
-      name: 'Mara',
-      role: 'manager',
-      language: 'de',
-      temperatureUnit: 'celsius',
-      hourCycle: 'h23',
-    },
-    ...{ email: 'mara@lab.example', namesOnLockScreen: false, morningHeartbeat: false },
+    id: 'mara',
+    name: 'Mara',
+    role: 'manager',
+    language: 'de',
+    temperatureUnit: 'celsius',
+    hourCycle: 'h23',
+    email: 'mara@lab.example',
+    namesOnLockScreen: false,
+    morningHeartbeat: false,
   });
   repository.saveNotificationPlan({
     ...DEFAULT_NOTIFICATION_PLAN,

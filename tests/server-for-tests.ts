@@ -38,7 +38,8 @@ export const serverForTests = async (
 ): Promise<ServerForTests> => {
   const { demo = false, pushHosts = [], pushAgent, openStore, ...given } = options;
   const lab = labForTests({
-    ...{ demo, pushHosts },
+    demo,
+    pushHosts,
     ...(pushAgent !== undefined && { pushAgent }),
     ...(openStore !== undefined && { openStore }),
   });

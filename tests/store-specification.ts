@@ -156,12 +156,14 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
         readings: [reading('dip-wax', START, 90), reading('dip-wax', START + 3_600_000, 91)],
       });
       await test.settled();
-      const buckets = await test.store().buckets({
-        probe: 'dip-wax',
-        from: epochMillis(START),
-        to: epochMillis(START + 2 * MILLIS_PER_HOUR),
-        points: 120,
-      });
+      const buckets = await test
+        .store()
+        .buckets({
+          probe: 'dip-wax',
+          from: epochMillis(START),
+          to: epochMillis(START + 2 * MILLIS_PER_HOUR),
+          points: 120,
+        });
       expect(buckets.map((bucket) => bucket.at - START)).toEqual([0, MILLIS_PER_HOUR]);
     });
 

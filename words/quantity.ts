@@ -13,11 +13,7 @@ export interface ReaderSettings {
 }
 
 /** For machines and for those of whom nothing is known. */
-export const PLAIN_ENGLISH: ReaderSettings = {
-  language: 'en',
-  temperatureUnit: 'celsius',
-  hourCycle: 'h23',
-};
+export const PLAIN_ENGLISH: ReaderSettings = { language: 'en', temperatureUnit: 'celsius', hourCycle: 'h23' };
 
 export interface QuantityFormat extends Omit<ReaderSettings, 'language'> {
   /** IANA time zone of the lab. */

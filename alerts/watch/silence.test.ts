@@ -293,7 +293,10 @@ describe('the clock of the machine', () => {
 
 describe('a probe that its gateway reports as gone', () => {
   const gone = (second: number, gateway = 'g1'): Entry => ({
-    ...{ kind: 'probes-gone', receivedAt: instant(second), gateway, probes: ['p1'] },
+    kind: 'probes-gone',
+    receivedAt: instant(second),
+    gateway,
+    probes: ['p1'],
   });
   const others = ['p2', 's1'] as const;
 

@@ -20,10 +20,7 @@ describe('the log', () => {
     const { lines, log } = opened('info', 'json');
     log.write('warn', 'broker', { state: 'unreachable', attempts: 3 });
     expect(lines.map((line) => JSON.parse(line))).toEqual([
-      {
-        ...{ time: '2031-03-04T22:00:00.000Z', level: 'warn', event: 'broker' },
-        ...{ state: 'unreachable', attempts: 3 },
-      },
+      { time: '2031-03-04T22:00:00.000Z', level: 'warn', event: 'broker', state: 'unreachable', attempts: 3 },
     ]);
   });
 

@@ -1,18 +1,15 @@
 // Everything of one site, opened and wired: database, lab, journal and intake, pipeline, web server. The only
 // place where the parts meet. Opening takes what is there; closing ends it in the order in which data flows.
 
-import { basename, join } from 'node:path';
+import { basename } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import type { NoticeDesk } from '../../alerts/notices/notice-desk.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
-import type { GatewayAccount } from '../../collector/intake/broker-access.ts';
-import { type BrokerLogin, brokerLogin } from '../../collector/intake/broker-login.ts';
-import type { BrokerCertificate, Intake } from '../../collector/intake/intake.ts';
-import { startIntake } from '../../collector/intake/start-intake.ts';
+import type { BrokerLogin } from '../../collector/intake/broker-login.ts';
+import type { Intake } from '../../collector/intake/intake.ts';
 import { qualify } from '../../collector/qualify/qualify.ts';
 import type { Store } from '../../collector/store/store.ts';
 import { openCopyRecord } from '../../lab/database/copy-record.ts';
-import { isLoopback } from '../../dashboard/loopback.ts';
 import { gatherDay } from '../../dashboard/reports/day/gather-day.ts';
 import type { RunningLab } from '../../dashboard/queries/running-lab.ts';
 import { openGatewayAccounts } from '../../dashboard/server/sign-in/gateway-accounts.ts';
@@ -25,7 +22,6 @@ import { publishSignals } from '../../pipeline/publish-signals.ts';
 import { openUnrecordedAlarm } from '../../pipeline/unrecorded-alarm.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import { brokerEndpoint, gatewayDoor } from './broker-endpoint.ts';
-import { replacedFile } from '../console/console-words.ts';
 import type { CreateLab } from '../data/create-lab.ts';
 import { type LabData, openLabData } from '../data/lab-data.ts';
 import { startHeartbeat } from './heartbeat.ts';
@@ -33,9 +29,10 @@ import type { Log } from '../console/log.ts';
 import { logLab, noticeEvent } from '../console/log-events.ts';
 import { mailNow } from './mail-now.ts';
 import { openNotices } from './notices.ts';
+import { loginOf, openIntake } from './open-intake.ts';
 import { startPeriodicWork } from './periodic-work.ts';
 import { processHealth } from './process-health.ts';
-import { runningLab } from './running-lab.ts';
+import { answersOfParts } from './running-lab.ts';
 import type { ProcessSettings } from '../settings/settings.ts';
 import { version } from './shipped.ts';
 import { httpsOf, openWebServer, type WebServer } from './web-server.ts';
@@ -72,7 +69,8 @@ export interface LabProcessOptions {
 export async function openLabProcess(options: LabProcessOptions): Promise<LabProcess> {
   const { settings, now, log } = options;
   const data = openLabData(settings, options.createLab, now);
-  const { database, repository, store } = data;
+  const { archive, connections, database, entryRecord, groupLink, groupOffers, mappings } = data;
+  const { quarantine, repository, store } = data;
   const copies = openCopyRecord(database);
   let renewed: Intake['setCertificate'] = () => {};
   const https = await httpsOf(
@@ -80,19 +78,23 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
     repository.lab().site.name,
     now,
     (pair) => renewed(pair),
-    () => data.connections.setting().hostNames,
+    () => connections.setting().hostNames,
   );
   const login = loginOf(settings);
   const accounts = openGatewayAccounts(database, now).all();
-  const intake = await intakeOf(settings, data, login, accounts, https?.pair ?? null);
+  const intake = await openIntake(settings, data, login, accounts, https?.pair ?? null);
   renewed = intake.setCertificate;
-  data.mappings.onChange(intake.map);
-  const openCount = (): number => waxWatch.openAlarms(pipeline.watchState).length;
+  mappings.onChange(intake.map);
   let preparing: number | null = null;
-  const isSending = (): boolean => preparing === null;
   const notices = openNotices({
-    ...{ database, repository, settings, intake, now, openCount, isSending },
-    mail: mailNow(settings, data.connections),
+    database,
+    repository,
+    settings,
+    intake,
+    now,
+    openCount: () => waxWatch.openAlarms(pipeline.watchState).length,
+    isSending: () => preparing === null,
+    mail: mailNow(settings, connections),
     onTried: (row, isDelivered) => noticeEvent(log, row, isDelivered),
   });
   for (const before of data.peopleBefore) {
@@ -111,16 +113,31 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
   });
   let groupReporting: GroupReporting | null = null;
   const intakeSite = repository.lab().site.id;
-  const running = runningLab({
-    ...data,
-    groupLinkStatus: () => groupReporting?.status() ?? null,
-    preparing: () => preparing,
-    unrecorded,
+  repository.onChange(() => pipeline.publish({ kind: 'lab' }));
+  const running: RunningLab = {
+    ...answersOfParts({
+      archive,
+      entryRecord,
+      now,
+      pipeline,
+      preparing: () => preparing,
+      quarantine,
+      repository,
+      unrecorded,
+      watch: waxWatch,
+    }),
     demo: settings.demo,
     version,
+    startedAt: now(),
     now,
-    watch: waxWatch,
-    pipeline,
+    preparing: () => preparing,
+    repository,
+    store,
+    mappings,
+    groupLink,
+    groupOffers,
+    connections,
+    groupLinkStatus: () => groupReporting?.status() ?? null,
     notices,
     setGatewayAccounts: intake.setGatewayAccounts,
     intakeCounts: intake.counts,
@@ -141,23 +158,28 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
         lab: repository.lab(),
         intakeSite,
       }),
-  });
+  };
   const release = releaseOf(store, intake);
   intake.onJournal(() => void pipeline.follow().then(release));
   const endSignals = publishSignals(running, intake);
   const endLog = logLab(log, intake, running.subscribe);
   // People see at once that it works through what came while it was away; nothing shows as known before it is.
   void pipeline.drain();
-  const web = await openWebServer({ settings, log }, running, database, https, data.connections);
+  const web = await openWebServer({ settings, log }, running, database, https, connections);
   groupReporting = startGroupReporting(
     {
-      ...{ now, repository, store, archive: data.archive, offset: () => pipeline.offset },
-      ...{ statuses: running.statuses, openAlarms: running.openAlarms },
+      now,
+      repository,
+      store,
+      archive,
+      offset: () => pipeline.offset,
+      statuses: running.statuses,
+      openAlarms: running.openAlarms,
       patternOutlook: (id) => running.patternOutlook?.(id),
       dayFigures: (from, to) => gatherDay(running, from, to),
     },
-    data.groupLink,
-    data.groupOffers,
+    groupLink,
+    groupOffers,
     running.subscribe,
   );
   let endHeartbeat: (() => void) | null = null;
@@ -194,36 +216,6 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
     },
   };
 }
-
-/** Gateways sign in wherever others than this machine can reach the embedded broker. */
-const loginOf = ({ broker, data, host }: ProcessSettings): BrokerLogin | null =>
-  broker.kind === 'embedded' && !isLoopback(host)
-    ? brokerLogin(join(data, 'broker-login.json'), (setAside) =>
-        console.warn(replacedFile('broker-login.json', setAside, 'Give every gateway the new password.')),
-      )
-    : null;
-
-const intakeOf = (
-  { broker, host, journalSyncSeconds }: ProcessSettings,
-  { journalFolder, mappings, repository, store }: LabData,
-  login: BrokerLogin | null,
-  accounts: readonly GatewayAccount[],
-  certificate: BrokerCertificate | null,
-): Promise<Intake> =>
-  startIntake({
-    site: repository.lab().site.id,
-    journalFolder,
-    mappings: mappings.all(),
-    appliedOffset: store.keepFrom(),
-    journalSyncMillis: 1000 * journalSyncSeconds,
-    broker:
-      broker.kind === 'embedded'
-        ? {
-            ...{ kind: 'embedded', host, port: broker.port, login, accounts },
-            ...(broker.tls && certificate !== null && { tls: certificate }),
-          }
-        : broker,
-  });
 
 const pipelineOf = (
   { archive, entryRecord, groupLink, quarantine, reader, repository, store }: LabData,

@@ -83,8 +83,12 @@ function instantOf(text: string, { timeFormat, zone }: CsvColumns): number | nul
     // In the hour that a clock change repeats, the first of the two.
     return Temporal.PlainDateTime.from(
       {
-        ...{ year: Number(year), month: Number(month), day: Number(day) },
-        ...{ hour: Number(hour), minute: Number(minute), second: Number(second) },
+        year: Number(year),
+        month: Number(month),
+        day: Number(day),
+        hour: Number(hour),
+        minute: Number(minute),
+        second: Number(second),
         millisecond: Number(milli.padEnd(3, '0')),
       },
       { overflow: 'reject' },

@@ -35,10 +35,7 @@ export async function* csvLines(file: string, columns: CsvColumns): AsyncGenerat
   });
   // What goes wrong on the way is thrown where the rows are read.
   pipeline(createReadStream(file), rows, () => {});
-  for await (const { record, info } of rows as AsyncIterable<{
-    record: CsvRow;
-    info: { lines: number };
-  }>)
+  for await (const { record, info } of rows as AsyncIterable<{ record: CsvRow; info: { lines: number } }>)
     yield { line: info.lines, read: csvReading(record, columns) };
 }
 

@@ -107,7 +107,11 @@ beforeAll(async () => {
   const archive = openAlarmArchive(database);
   const reader = tailReader(join(data, 'journal'));
   const pipeline = new Pipeline({
-    ...{ watch: waxWatch, qualify, store, reader, delay },
+    watch: waxWatch,
+    qualify,
+    store,
+    reader,
+    delay,
     lab: repository.lab,
     journalEnd: journal.end,
     append: journal.append,

@@ -26,7 +26,9 @@ const STILL = 'still so';
 const inText = ({ from, rule, subject, to }: Raised): string =>
   [iso(from), (to === null ? STILL : iso(to)).padEnd(24), rule.padEnd(18), subject].join('  ');
 const inJson = ({ from, rule, subject, to }: Raised) => ({
-  ...{ rule, subject, from: iso(from) },
+  rule,
+  subject,
+  from: iso(from),
   to: to === null ? null : iso(to),
 });
 
@@ -54,8 +56,11 @@ export function totalLine(total: ReplayTotal, compared: Beside | null, format: R
   if (format === 'json')
     return JSON.stringify({
       kind: 'total',
-      ...{ from: begins === null ? null : iso(begins), to: ends === null ? null : iso(ends) },
-      ...{ readings, acts, raised },
+      from: begins === null ? null : iso(begins),
+      to: ends === null ? null : iso(ends),
+      readings,
+      acts,
+      raised,
       ...(compared !== null && { beside: compared }),
     });
   if (begins === null || ends === null) return 'There are no readings in that span.';

@@ -67,7 +67,11 @@ beforeAll(async () => {
   const record = openEntryRecord(database);
   const reader = tailReader(join(data, 'journal'));
   const pipeline = new Pipeline({
-    ...{ watch: waxWatch, qualify, store, reader, delay },
+    watch: waxWatch,
+    qualify,
+    store,
+    reader,
+    delay,
     lab: repository.lab,
     journalEnd: journal.end,
     append: journal.append,

@@ -90,7 +90,9 @@ function asked(given: VerbArguments, connection: Connection | null): Asked {
   const beside = value('beside');
   return {
     ...given,
-    ...{ connection, isJournal, labAt },
+    connection,
+    isJournal,
+    labAt,
     beside: beside === null ? null : { name: beside, labAt: beside === RECORDED ? null : described(beside) },
     from: instantOption('from', value('from')),
     to: instantOption('to', value('to')),

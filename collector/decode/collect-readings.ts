@@ -123,7 +123,10 @@ export function collectReadings(
     );
   if (sequences.length > 0)
     entries.push({
-      ...{ kind: 'sequence', receivedAt, gateway, sequences: [...sequences] },
+      kind: 'sequence',
+      receivedAt,
+      gateway,
+      sequences: [...sequences],
       ...(buffer !== null && { buffer }),
     });
   // Behind the readings, so that a probe that is new by them can have a status.

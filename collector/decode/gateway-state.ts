@@ -14,10 +14,7 @@ export const decodeGatewayState = (message: Message, gateway: string): Decoded =
   if (!text.ok) return { entries: [], rejections: [reject(message, text.problem)] };
   const state = text.value.trim();
   if (state !== 'online' && state !== 'offline')
-    return {
-      entries: [],
-      rejections: [reject(message, problem('gateway-state', {}, state))],
-    };
+    return { entries: [], rejections: [reject(message, problem('gateway-state', {}, state))] };
   return {
     entries: [{ kind: 'gateway', receivedAt: message.receivedAt, gateway, online: state === 'online' }],
     rejections: [],

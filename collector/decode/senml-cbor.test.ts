@@ -9,13 +9,7 @@ import { decodeMessage } from './decode-message.ts';
 const NOW = epochMillis(Date.UTC(2026, 5, 1, 8));
 const SECONDS = NOW / 1000;
 const decode = (payload: Uint8Array, kind = 'senml-cbor') =>
-  decodeMessage({
-    topic: `wax/lab-1/gw/${kind}`,
-    payload,
-    receivedAt: NOW,
-    delivery: 'live',
-    site: 'lab-1',
-  });
+  decodeMessage({ topic: `wax/lab-1/gw/${kind}`, payload, receivedAt: NOW, delivery: 'live', site: 'lab-1' });
 const readings = (payload: Uint8Array) =>
   decode(payload).entries.flatMap((entry) => (entry.kind === 'readings' ? entry.readings : []));
 const codes = (payload: Uint8Array) => decode(payload).rejections.map(({ code }) => code);

@@ -13,7 +13,9 @@ export interface ConnectionLimits {
 
 /** A lab of one room has a dozen gateways; beyond them a broker of its own is the right place. */
 export const CONNECTION_LIMITS: ConnectionLimits = {
-  ...{ inAll: 500, fromOneAddress: 100, unsigned: 64 },
+  inAll: 500,
+  fromOneAddress: 100,
+  unsigned: 64,
   unsignedFromOneAddress: 32,
 };
 

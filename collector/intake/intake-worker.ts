@@ -68,8 +68,12 @@ const brokerEvents = (queue: CommitQueue, reports: Reports, decoder: MessageDeco
   refused: (topic, { code, values }, payload) => {
     reports.counts.rejected += 1;
     const rejection = {
-      ...{ topic, code, ...(values !== undefined && { values }), at: epochMillis(Date.now()) },
-      ...{ sample: payload.slice(0, SAMPLE_BYTES), bytes: payload.length },
+      topic,
+      code,
+      ...(values !== undefined && { values }),
+      at: epochMillis(Date.now()),
+      sample: payload.slice(0, SAMPLE_BYTES),
+      bytes: payload.length,
     };
     queue.add(rejectionEntries([rejection]), () => {});
   },

@@ -70,11 +70,7 @@ export type BrokerStatus =
 export type JournalStatus =
   | { readonly state: 'writing' }
   /** Nothing is acknowledged while this lasts, so gateways and broker keep what they send. */
-  | {
-      readonly state: 'failing';
-      readonly since: EpochMillis;
-      readonly problem: Problem;
-    };
+  | { readonly state: 'failing'; readonly since: EpochMillis; readonly problem: Problem };
 
 export interface IntakeStatus {
   readonly broker: BrokerStatus;

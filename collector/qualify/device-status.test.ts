@@ -33,8 +33,15 @@ const bench = () => {
       take(decodeMessage(message(`wax/${LAB.site.id}/${gateway}/senml`, records, at))),
     mapped: (payload: unknown, more: Partial<PayloadMapping> = {}) => {
       const mapping = {
-        ...{ id: 'a', isOn: true, topic: 'tele/+', gateway: 'gw', probe: '{1}', value: '/t' },
-        ...{ unit: 'Cel' as const, battery: '/battery', signal: '/rssi' },
+        id: 'a',
+        isOn: true,
+        topic: 'tele/+',
+        gateway: 'gw',
+        probe: '{1}',
+        value: '/t',
+        unit: 'Cel' as const,
+        battery: '/battery',
+        signal: '/rssi',
         ...more,
       };
       return take(decodeMapped(message('tele/pot-1', payload), [mapping]) ?? { entries: [], rejections: [] });

@@ -39,13 +39,7 @@ const room = (second: number, value: number): Reading => ({
 const entry = (
   electrical: readonly ElectricalReading[],
   readings: readonly Reading[] = [],
-): ReadingsEntry => ({
-  kind: 'readings',
-  receivedAt: instant(1000),
-  gateway: 'gw',
-  readings,
-  electrical,
-});
+): ReadingsEntry => ({ kind: 'readings', receivedAt: instant(1000), gateway: 'gw', readings, electrical });
 const run = (probes: readonly Probe[], entries: readonly ReadingsEntry[]) => {
   const state: QualifyState = {};
   const steps = entries.map((each) => qualify(state, each, labWith(...probes), () => null));

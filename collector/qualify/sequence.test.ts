@@ -51,13 +51,16 @@ describe('the sweeps of a gateway', () => {
   });
   it('begin anew with another buffer, whichever of its numbers comes first', () => {
     expect(ofBuffer(['a', 500], ['b', 30], ['b', 1, 2])).toEqual({
-      ...{ buffer: 'b', newest: 30, first: 1 },
+      buffer: 'b',
+      newest: 30,
+      first: 1,
       missing: [[3, 29]],
     });
   });
   it('of a gateway that named no buffer before are counted on when it does', () => {
     expect(withArrived({ newest: 7, missing: [[5, 5]] }, [8], 'a')).toEqual({
-      ...{ buffer: 'a', newest: 8 },
+      buffer: 'a',
+      newest: 8,
       missing: [[5, 5]],
     });
   });

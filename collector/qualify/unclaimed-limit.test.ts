@@ -10,10 +10,17 @@ const START = Date.UTC(2026, 5, 1, 8);
 const DAY_SECONDS = 86_400;
 const LAB: Lab = {
   site: {
-    ...{ id: 'lab-1', name: 'Lab', timeZone: 'Europe/Berlin', holidays: [] },
+    id: 'lab-1',
+    name: 'Lab',
+    timeZone: 'Europe/Berlin',
+    holidays: [],
     workingHours: { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] },
   },
-  ...{ stations: [], charges: [], patterns: [], people: [], waxOverrides: {} },
+  stations: [],
+  charges: [],
+  patterns: [],
+  people: [],
+  waxOverrides: {},
   probes: [{ id: 'ours', gateway: 'gw-1', station: null, correction_celsius: 0, uncertainty_celsius: 0.5 }],
 };
 
@@ -28,7 +35,9 @@ const step = (entry: Entry, lab = LAB) => {
 const readings = (gateway: string, probes: readonly string[], second: number): Entry => {
   const at = epochMillis(START + second * 1000);
   return {
-    ...{ kind: 'readings', receivedAt: at, gateway },
+    kind: 'readings',
+    receivedAt: at,
+    gateway,
     readings: probes.map((probe) => ({ probe, at, celsius: celsius(61), quality: 'good' })),
   } as const;
 };

@@ -75,7 +75,8 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
 
   const carryRows = async (rows: Unsent): Promise<void> => {
     const refused = (await carryLines(rows.readings, server.write, server.check)).map(({ line, reason }) => ({
-      ...{ reading: line, reason },
+      reading: line,
+      reason,
     }));
     if (isClosed) return;
     tables.sent(rows, refused);

@@ -71,10 +71,7 @@ export function openSqliteStore(database: LabDatabase): Store {
     },
     setAside: null,
     serverRetention: null,
-    retention: {
-      ...retention,
-      expiring: (kinds, now, kindOf) => expired.find(expiryAt(kinds, now, kindOf)),
-    },
+    retention: { ...retention, expiring: (kinds, now, kindOf) => expired.find(expiryAt(kinds, now, kindOf)) },
     health: async () => {
       const current = failure ?? sealingFailure;
       if (current !== null) return failing(current);

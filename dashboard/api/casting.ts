@@ -14,11 +14,7 @@ const LinearChange = (description: string) =>
 const Name = Type.String({ minLength: 1, maxLength: 80, pattern: '\\S' });
 
 const AlloyBody = Type.Object(
-  {
-    kind: Type.Literal('alloy'),
-    name: Name,
-    shrinkage: LinearChange('On casting; shrinkage positive'),
-  },
+  { kind: Type.Literal('alloy'), name: Name, shrinkage: LinearChange('On casting; shrinkage positive') },
   closed,
 );
 const InvestmentBody = Type.Object(

@@ -113,12 +113,7 @@ const AlarmLine = Type.Object({
   clearedAt: Nullable(Instant),
   acknowledged: Type.Boolean(),
   acts: Type.Array(
-    Type.Object({
-      at: Instant,
-      kind: Type.String(),
-      by: Type.String(),
-      reason: Nullable(Type.String()),
-    }),
+    Type.Object({ at: Instant, kind: Type.String(), by: Type.String(), reason: Nullable(Type.String()) }),
     { description: 'What people did, oldest first' },
   ),
 });

@@ -24,9 +24,7 @@ export const PatternVerdictView = Type.Object(
     text: Type.String({ description: 'The verdict in one sentence, in the language that was asked for' }),
     due: Type.String({ description: 'When it is due or since when it has been, in words' }),
     note: Type.String({ description: 'What its figures rest on' }),
-    clock: Type.String({
-      description: 'The standing time, with its source; empty where the lab has none',
-    }),
+    clock: Type.String({ description: 'The standing time, with its source; empty where the lab has none' }),
     whereabouts: Type.Enum(['on-die', 'standing', 'chilled', 'away']),
     permanentMicrometres: Nullable({
       ...ErrorBandView,

@@ -96,11 +96,7 @@ export const StationView = Type.Object({
 });
 export type StationView = Static<typeof StationView>;
 
-const ElectricalView = Type.Object({
-  unit: Type.Enum(['Ohm', 'mV']),
-  value: Type.Number(),
-  at: Instant,
-});
+const ElectricalView = Type.Object({ unit: Type.Enum(['Ohm', 'mV']), value: Type.Number(), at: Instant });
 const DeviceStatusView = Type.Object(
   {
     at: Instant,

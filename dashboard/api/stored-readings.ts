@@ -14,14 +14,7 @@ const Days = Nullable(
 export const RetentionBody = Type.Object(
   {
     kinds: Type.Array(
-      Type.Object(
-        {
-          kind: Type.Enum([...STATION_KINDS]),
-          readingsDays: Days,
-          hoursDays: Days,
-        },
-        closed,
-      ),
+      Type.Object({ kind: Type.Enum([...STATION_KINDS]), readingsDays: Days, hoursDays: Days }, closed),
       { maxItems: STATION_KINDS.length },
     ),
   },

@@ -3,20 +3,34 @@ import type { Chart, ChartSeries } from './chart.ts';
 import { type ChartFrame, layOutChart, leastHeight, linePath } from './lay-out-chart.ts';
 
 const FRAME: ChartFrame = {
-  ...{ width: 200, height: 100, left: 20, top: 10, foot: 10, names: 60 },
-  ...{ tickSize: 6, nameSize: 8 },
+  width: 200,
+  height: 100,
+  left: 20,
+  top: 10,
+  foot: 10,
+  names: 60,
+  tickSize: 6,
+  nameSize: 8,
 };
 const ticks = (values: readonly number[]) => values.map((value) => ({ value, text: `${value}:00` }));
 const axis = (low: number, high: number, title: string) => ({ low, high, title, textOf: String });
 const series = (name: string, end: number): ChartSeries => ({
-  ...{ name, band: [], dots: [], style: 0 },
+  name,
+  band: [],
+  dots: [],
+  style: 0,
   points: [
     { x: 0, y: 20 },
     { x: 10, y: end },
   ],
 });
 const chart = (lines: readonly ChartSeries[], more: Partial<Chart> = {}): Chart => ({
-  ...{ label: '', window: null, limits: [], ranges: [], events: [], series: lines },
+  label: '',
+  window: null,
+  limits: [],
+  ranges: [],
+  events: [],
+  series: lines,
   x: { ...axis(0, 10, ''), ticks: ticks([0, 5, 10]) },
   y: { ...axis(15, 25, '°C'), ticks: ticks([15, 20, 25]) },
   ...more,

@@ -54,7 +54,10 @@ describe('the history of a station as a chart', () => {
     const event = (id: string, x: number) => ({ id, x, text: id, tone: 'high' as const });
     const { events } = temperatureHistoryChart(
       {
-        ...{ station, readings: [], from: start, to: start + 60_000 },
+        station,
+        readings: [],
+        from: start,
+        to: start + 60_000,
         events: [event('before', start - 1), event('within', start), event('after', start + 60_001)],
       },
       formats,

@@ -16,8 +16,12 @@ describe('investing and casting over the wire', () => {
   const make = async () =>
     (
       await technician.send('POST', '/api/patterns', {
-        ...{ caseReference: 'B 7', wax: 'inlay-type-2', technique: 'dipped', lengthMillimetres: 9 },
-        ...{ toleranceMicrometres: 40, station: 'shelf-1' },
+        caseReference: 'B 7',
+        wax: 'inlay-type-2',
+        technique: 'dipped',
+        lengthMillimetres: 9,
+        toleranceMicrometres: 40,
+        station: 'shelf-1',
       })
     ).json();
 
@@ -28,7 +32,9 @@ describe('investing and casting over the wire', () => {
     expect((await technician.send('PUT', path, { powder_lot: 'P-7' })).statusCode).toBe(200);
     const save = (casting: object) => manager.send('PUT', path, casting, { 'if-match': etag });
     expect((await save({ ring: '3X' })).json()).toMatchObject({
-      ...{ status: 409, code: 'changed-meanwhile', values: { name: 'Tom' } },
+      status: 409,
+      code: 'changed-meanwhile',
+      values: { name: 'Tom' },
     });
     expect((await manager.send('GET', `/api/patterns/${id}`)).json().casting).toEqual({ powder_lot: 'P-7' });
   });
@@ -47,8 +53,15 @@ describe('investing and casting over the wire', () => {
   it('records the hand-over with the pattern, and refuses what neither table nor lab knows', async () => {
     const { id } = await make();
     const casting = {
-      ...{ alloy: 'gold-type-3', investment: 'phosphate-bonded', powder_lot: 'P-7', liquid_lot: 'L-3' },
-      ...{ powder_grams: 100, liquid_millilitres: 24, concentrate_percent: 60, ring: '3X', set_minutes: 20 },
+      alloy: 'gold-type-3',
+      investment: 'phosphate-bonded',
+      powder_lot: 'P-7',
+      liquid_lot: 'L-3',
+      powder_grams: 100,
+      liquid_millilitres: 24,
+      concentrate_percent: 60,
+      ring: '3X',
+      set_minutes: 20,
     };
     const path = `/api/patterns/${id}/casting`;
     expect((await technician.send('PUT', path, casting)).json().casting).toEqual(casting);
@@ -86,9 +99,7 @@ describe('investing and casting over the wire', () => {
     expect((await burnout()).state).toBe('short');
     await heat(30);
     expect(await burnout()).toMatchObject({ state: 'held', peakCelsius: 705, isTooSteep: false });
-    await technician.send('PUT', `/api/patterns/${id}/casting`, {
-      ...{ ...programme, ramp_celsius_per_hour: 500 },
-    });
+    await technician.send('PUT', `/api/patterns/${id}/casting`, { ...programme, ramp_celsius_per_hour: 500 });
     expect(await burnout()).toMatchObject({ state: 'held', isTooSteep: true });
     const steps_before = [{ hold_celsius: 270, hold_minutes: 30, ramp_celsius_per_hour: 300 }];
     await technician.send('PUT', `/api/patterns/${id}/casting`, { ...programme, steps_before });

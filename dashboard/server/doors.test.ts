@@ -226,7 +226,8 @@ describe('the doors of the demonstration', () => {
       if (operationName(operation) === 'GET /api/live') continue;
       const { method } = operation;
       const answer = await test.server.inject({
-        ...{ method, url: operation.path.replace(/\{\w+\}/g, ASKED.id) + ASKED.query },
+        method,
+        url: operation.path.replace(/\{\w+\}/g, ASKED.id) + ASKED.query,
         headers: { host: 'localhost:8080', ...headers },
         ...(method !== 'GET' && { payload: {} }),
       });

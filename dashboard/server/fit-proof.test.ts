@@ -12,14 +12,25 @@ const cast = (index: number, more: Partial<Pattern> = {}): Pattern => {
   const gap = 15 + 1.5 * permanent + (index % 2 === 0 ? 1 : -1);
   return {
     ...({ id: `P${index}`, caseReference: `${index}`, wax: 'inlay-type-2', technique: 'dipped' } as const),
-    ...{ length_millimetres: 10, tolerance_micrometres: 90, madeAt: MADE, madeBy: 'Tom' },
+    length_millimetres: 10,
+    tolerance_micrometres: 90,
+    madeAt: MADE,
+    madeBy: 'Tom',
     stays: [{ station: 'shelf-1', from: MADE, to: ENDED }],
     forming: { softening: index > 25 ? 'flame' : 'bath' },
     acts: [{ id: 'A', kind: 'seated', at: SEATED, recordedAt: SEATED, by: 'Tom', gap_micrometres: gap }],
     predictedAtInvesting: {
-      ...{ at: ENDED, likely_micrometres: permanent, low_micrometres: permanent / 2 },
-      ...{ high_micrometres: permanent * 1.5, permanent_micrometres: permanent, frozen_strain: 0.002 },
-      ...{ stored_hours: 24, held_hours: 0, mean_kinetic_celsius: 22, too_warm_minutes: 0, swings: 1 },
+      at: ENDED,
+      likely_micrometres: permanent,
+      low_micrometres: permanent / 2,
+      high_micrometres: permanent * 1.5,
+      permanent_micrometres: permanent,
+      frozen_strain: 0.002,
+      stored_hours: 24,
+      held_hours: 0,
+      mean_kinetic_celsius: 22,
+      too_warm_minutes: 0,
+      swings: 1,
     },
     fate: { kind: 'invested', at: ENDED, by: 'Tom', reason: 'in time' },
     ...more,
@@ -82,10 +93,7 @@ describe('the proof of predictions over the wire', () => {
 
   it('counts remakes and castings over the tolerance, prices them, and names what they had in common', async () => {
     const { repository } = test.lab.running;
-    repository.saveSite({
-      ...repository.lab().site,
-      patternCare: { remake_price: 40, remake_minutes: 90 },
-    });
+    repository.saveSite({ ...repository.lab().site, patternCare: { remake_price: 40, remake_minutes: 90 } });
     save(many(30));
     save([cast(40, { acts: [], fate: { kind: 'remade', at: ENDED, by: 'Tom', reason: 'margin lifted' } })]);
     const { remakes } = await proof();

@@ -17,14 +17,23 @@ describe('the list of gateways', () => {
   it('has the sweeps that are missing, how far the clock is off, and the probes that wait for a station', async () => {
     const reportedAt = test.lab.running.now();
     test.lab.gateway({
-      ...{ gateway: 'gw-1', online: false, reportedAt, clockLagMillis: -3_600_000 },
+      gateway: 'gw-1',
+      online: false,
+      reportedAt,
+      clockLagMillis: -3_600_000,
       sweeps: { newest: 900, missing: 12 },
     });
     await test.lab.measure('new-one', 20);
     expect((await manager.send('GET', '/api/gateways')).json()).toEqual([
       {
-        ...{ gateway: 'gw-1', pairedAt: null, online: false, reportedAt: '2031-03-03T08:00:00.000Z' },
-        ...{ lastReadingAt: '2031-03-03T08:00:00.000Z', probes: 2, unclaimed: 1, clockLag_seconds: -3600 },
+        gateway: 'gw-1',
+        pairedAt: null,
+        online: false,
+        reportedAt: '2031-03-03T08:00:00.000Z',
+        lastReadingAt: '2031-03-03T08:00:00.000Z',
+        probes: 2,
+        unclaimed: 1,
+        clockLag_seconds: -3600,
         sweeps: { newest: 900, missing: 12 },
       },
     ]);
@@ -36,13 +45,11 @@ describe('pairing a gateway', () => {
     const code = await codeFor('bench-1');
     const answer = await pair(code.toLowerCase());
     expect(answer.json()).toMatchObject({
-      ...{
-        site: 'test-lab',
-        gateway: 'bench-1',
-        user: 'bench-1',
-        port: 1883,
-        topic: 'wax/test-lab/bench-1/',
-      },
+      site: 'test-lab',
+      gateway: 'bench-1',
+      user: 'bench-1',
+      port: 1883,
+      topic: 'wax/test-lab/bench-1/',
       password: expect.stringMatching(/^[\w-]{43}$/),
     });
     expect((await pair(code)).json()).toMatchObject({ status: 403, code: 'wrong-code' });

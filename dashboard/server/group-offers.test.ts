@@ -4,7 +4,10 @@ import type { Browser, ServerForTests } from '../../tests/server-for-tests.ts';
 import { serverForTests } from '../../tests/server-for-tests.ts';
 
 const offerOf = (...items: readonly OfferItem[]): Offer => ({
-  ...{ id: 'abcdefgh', note: 'From the new sheet', by: 'Noor Berg', offered_at: '2031-03-03T07:00:00.000Z' },
+  id: 'abcdefgh',
+  note: 'From the new sheet',
+  by: 'Noor Berg',
+  offered_at: '2031-03-03T07:00:00.000Z',
   items: [...items],
 });
 const ceiling = (value: number): OfferItem => ({
@@ -13,7 +16,11 @@ const ceiling = (value: number): OfferItem => ({
   values: { ceiling: value },
 });
 const LOT: OfferItem = {
-  ...{ kind: 'lot', maker: 'Kerber', lot: 'X-9', wax: 'inlay-type-2', expires_on: '2033-05-31' },
+  kind: 'lot',
+  maker: 'Kerber',
+  lot: 'X-9',
+  wax: 'inlay-type-2',
+  expires_on: '2033-05-31',
   sheet_values: {},
 };
 
@@ -36,7 +43,11 @@ describe('offers of the group over the wire', () => {
     offered(ceiling(96.5), LOT);
     expect(await offers()).toMatchObject([
       {
-        ...{ id: 'abcdefgh', state: 'open', by: 'Noor Berg', note: 'From the new sheet', problems: [] },
+        id: 'abcdefgh',
+        state: 'open',
+        by: 'Noor Berg',
+        note: 'From the new sheet',
+        problems: [],
         changes: [
           { kind: 'wax-value', name: 'ceiling', after: 96.5 },
           { kind: 'lot-added', maker: 'Kerber' },
@@ -50,7 +61,9 @@ describe('offers of the group over the wire', () => {
 
   it('hold once a manager accepts them, with the name of who did in the audit trail', async () => {
     offered(ceiling(96.5), LOT, {
-      ...{ kind: 'rule-figures', place: 'melt-pot', rule: 'over-ceiling' },
+      kind: 'rule-figures',
+      place: 'melt-pot',
+      rule: 'over-ceiling',
       figures: { on_delay_seconds: 45 },
     });
     expect((await answer('accept')).json()).toMatchObject({ state: 'accepted', changes: [] });

@@ -15,20 +15,30 @@ describe('lots over the wire', () => {
   const add = async (body: object = {}) =>
     (
       await technician.send('POST', '/api/lots', {
-        ...{ wax: 'inlay-type-2', maker: ' North Wax ', lot: 'X-12045', expiresOn: '2031-03-02' },
+        wax: 'inlay-type-2',
+        maker: ' North Wax ',
+        lot: 'X-12045',
+        expiresOn: '2031-03-02',
         ...body,
       })
     ).json();
   const pattern = {
-    ...{ caseReference: 'B 7', wax: 'inlay-type-2', technique: 'dipped', lengthMillimetres: 9 },
-    ...{ toleranceMicrometres: 40, station: 'shelf-1' },
+    caseReference: 'B 7',
+    wax: 'inlay-type-2',
+    technique: 'dipped',
+    lengthMillimetres: 9,
+    toleranceMicrometres: 40,
+    station: 'shelf-1',
   };
 
   it('are recorded, corrected, and say when their last day is over', async () => {
     const lot = await add();
     expect(lot).toMatchObject({ maker: 'North Wax', recordedBy: 'Tom', isExpired: true, isUsed: false });
     const corrected = await technician.send('PUT', `/api/lots/${lot.id}`, {
-      ...{ wax: 'inlay-type-2', maker: 'North Wax', lot: 'X-12046', expiresOn: '2031-03-03' },
+      wax: 'inlay-type-2',
+      maker: 'North Wax',
+      lot: 'X-12046',
+      expiresOn: '2031-03-03',
     });
     expect(corrected.json()).toMatchObject({ lot: 'X-12046', isExpired: false });
     expect((await technician.send('GET', '/api/lots')).json()).toHaveLength(1);
@@ -71,7 +81,9 @@ describe('lots over the wire', () => {
   it("give the pot with their wax the ceiling of their sheet, which only a manager enters and no sheet's contradiction", async () => {
     const lot = await add();
     await technician.send('POST', '/api/stations/pot-1/charge', {
-      ...{ wax: 'inlay-type-2', grams: 200, lot: lot.id },
+      wax: 'inlay-type-2',
+      grams: 200,
+      lot: lot.id,
     });
     const sheet = (values: object, who = manager) => who.send('PUT', `/api/lots/${lot.id}/sheet`, { values });
     expect((await sheet({ ceiling: 84 }, technician)).statusCode).toBe(403);
@@ -84,17 +96,16 @@ describe('lots over the wire', () => {
     const pot = (await technician.send('GET', '/api/stations'))
       .json()
       .find(({ id }: { id: string }) => id === 'pot-1');
-    expect(pot.ceiling).toMatchObject({
-      value: 84,
-      source: { text: 'sheet of North Wax, lot X-12045' },
-    });
+    expect(pot.ceiling).toMatchObject({ value: 84, source: { text: 'sheet of North Wax, lot X-12045' } });
   });
 
   it('are found again by one search, in waiting patterns, ended ones and pots', async () => {
     const [first, second] = [await add(), await add({ lot: 'Y-1', maker: 'South Wax' })];
     const charge = (
       await technician.send('POST', '/api/stations/pot-1/charge', {
-        ...{ wax: 'inlay-type-2', grams: 200, lot: first.id },
+        wax: 'inlay-type-2',
+        grams: 200,
+        lot: first.id,
       })
     ).json();
     const make = async (more: object) =>
@@ -133,7 +144,9 @@ describe('lots over the wire', () => {
   it('are removed only while nothing holds their wax, and name a wax that they are of', async () => {
     const lot = await add();
     const refused = await technician.send('POST', '/api/patterns', {
-      ...{ ...pattern, wax: 'sticky', lot: lot.id },
+      ...pattern,
+      wax: 'sticky',
+      lot: lot.id,
     });
     expect(refused.json().errors).toMatchObject([{ pointer: '/body/lot', code: 'lot-of-another-wax' }]);
     expect(

@@ -32,7 +32,9 @@ describe('a change of what somebody else has changed since it was read', () => {
     expect((await savePot(mara, { ...before, ceiling_celsius: 81 })).statusCode).toBe(200);
     const refused = await savePot(tom, { ...before, name: 'Pot of Tom' }, lab.version);
     expect(refused.json()).toMatchObject({
-      ...{ status: 409, code: 'changed-meanwhile', values: { name: 'Mara' } },
+      status: 409,
+      code: 'changed-meanwhile',
+      values: { name: 'Mara' },
       errors: [{ pointer: '/body/ceiling_celsius' }],
     });
     expect(refused.json().detail).toMatch(/Mara changed this at Mon\s3\sMar,\s09:00, after it was read\./);
@@ -122,7 +124,9 @@ describe('a change of what somebody else has changed since it was read', () => {
     const { version } = await readBy(tom);
     await saveWax(mara, { ceiling: 91 });
     expect((await saveWax(tom, { ceiling: 92 }, version)).json()).toMatchObject({
-      ...{ status: 409, code: 'changed-meanwhile', values: { name: 'Mara' } },
+      status: 409,
+      code: 'changed-meanwhile',
+      values: { name: 'Mara' },
       errors: [{ pointer: '/body/ceiling' }],
     });
     expect((await saveWax(tom, { ceiling: 91, 'transition.high': 44.5 }, version)).statusCode).toBe(200);
@@ -160,8 +164,13 @@ describe('a change of what somebody else has changed since it was read', () => {
 
   const MAIL = { host: 'mail.lab.example', port: 25, security: 'none', user: '', from: 'wax@lab.example' };
   const LINK = {
-    ...{ isOn: false, url: '', user: '', authority: '', detail: 'minutes' },
-    ...{ givesCaseReferences: false, givesNames: false },
+    isOn: false,
+    url: '',
+    user: '',
+    authority: '',
+    detail: 'minutes',
+    givesCaseReferences: false,
+    givesNames: false,
   };
   const MAPPING = {
     isOn: false,
@@ -191,7 +200,9 @@ describe('a change of what somebody else has changed since it was read', () => {
     expect(saved).not.toEqual(before);
     const refused = await tom.send('PUT', read + place, second, { 'if-match': etag });
     expect(refused.json()).toMatchObject({
-      ...{ status: 409, code: 'changed-meanwhile', values: { name: 'Mara' } },
+      status: 409,
+      code: 'changed-meanwhile',
+      values: { name: 'Mara' },
     });
     expect((await mara.send('GET', read)).json()).toEqual(saved);
     const newer = (await tom.send('GET', read)).headers.etag ?? '';
@@ -208,7 +219,8 @@ describe('a change of what somebody else has changed since it was read', () => {
     expect((await save({ password: 'of Tom' })).json()).toMatchObject({ code: 'changed-meanwhile' });
     expect((await save({ from: 'alarms@lab.example' })).statusCode).toBe(200);
     expect(test.lab.running.connections.setting().mail).toMatchObject({
-      ...{ password: 'of Mara', from: 'alarms@lab.example' },
+      password: 'of Mara',
+      from: 'alarms@lab.example',
     });
   });
 
@@ -220,7 +232,8 @@ describe('a change of what somebody else has changed since it was read', () => {
     expect((await mara.send('PUT', sheet, { values: { ceiling: 88 } })).statusCode).toBe(200);
     const asReadByTom = { 'if-match': etag };
     expect((await tom.send('PUT', sheet, { values: { ceiling: 90 } }, asReadByTom)).json()).toMatchObject({
-      ...{ code: 'changed-meanwhile', errors: [{ pointer: '/body/sheetValues/ceiling' }] },
+      code: 'changed-meanwhile',
+      errors: [{ pointer: '/body/sheetValues/ceiling' }],
     });
     expect((await tom.send('DELETE', `/api/lots/${id}`, undefined, asReadByTom)).statusCode).toBe(409);
     expect(test.lab.running.lab().lots?.[0]?.sheetValues).toEqual({ ceiling: 88 });
@@ -242,7 +255,9 @@ describe('a change of what somebody else has changed since it was read', () => {
     const asReadByMara = { 'if-match': read.headers.etag ?? '' };
     const change = (body: object) => mara.send('PUT', `/api/people/${id}`, body, asReadByMara);
     expect((await change({ ...person, role: 'viewer' })).json()).toMatchObject({
-      ...{ code: 'changed-meanwhile', values: { name: 'Ida' }, errors: [{ pointer: '/body/email' }] },
+      code: 'changed-meanwhile',
+      values: { name: 'Ida' },
+      errors: [{ pointer: '/body/email' }],
     });
     expect((await change({ ...person, email, role: 'viewer' })).json()).toMatchObject({
       email,

@@ -106,9 +106,7 @@ describe('the battery of a probe', () => {
       (await get('/api/probes')).map(({ id, status }: { id: string; status: unknown }) => [id, status]),
     );
     expect(statuses).toEqual({
-      'pot-1-a': {
-        ...{ at: new Date(at).toISOString(), ...battery, signal_dbm: null },
-      },
+      'pot-1-a': { at: new Date(at).toISOString(), ...battery, signal_dbm: null },
       spare: null,
     });
   });
@@ -185,7 +183,9 @@ describe('a stored reading', () => {
     await manager.send('PUT', '/api/probes/bare', { correction_celsius: 3, sensor });
     const origin = await get(`/api/probes/bare/origin?at=${at}`);
     expect(origin).toMatchObject({
-      ...{ celsius: 60.5, sensor: 'platinum', correction: { correction_celsius: 0.5 } },
+      celsius: 60.5,
+      sensor: 'platinum',
+      correction: { correction_celsius: 0.5 },
       electrical: { unit: 'Ohm' },
     });
     expect(origin.measured_celsius).toBeCloseTo(60, 6);

@@ -16,10 +16,6 @@ export const requestLog = ({ level, stream }: NonNullable<ServerOptions['log']>)
         '$1...',
       ),
     }),
-    err: (error: Error) => ({
-      type: error.name,
-      message: error.message,
-      stack: error.stack ?? '',
-    }),
+    err: (error: Error) => ({ type: error.name, message: error.message, stack: error.stack ?? '' }),
   },
 });

@@ -56,10 +56,7 @@ describe('set-up over the wire', () => {
     expect(saved.statusCode).toBe(200);
     expect((await manager.send('GET', '/api/lab')).json().probes[0]).toMatchObject({ calibration });
     const near = { ...calibration, points: [calibration.points[0], calibration.points[0]] };
-    const refused = await manager.send('PUT', '/api/probes/pot-1-a', {
-      station: 'pot-1',
-      calibration: near,
-    });
+    const refused = await manager.send('PUT', '/api/probes/pot-1-a', { station: 'pot-1', calibration: near });
     expect(refused.json()).toMatchObject({ status: 409, code: 'lab-contradiction' });
   });
 

@@ -22,10 +22,7 @@ const act = (minute: number) => ({
   receivedAt: epochMillis(minute * 60_000),
   act: { type: 'cleaned' as const, station: 'pot', by: 'Mira', reason: 'Friday' },
 });
-const offline = {
-  ...{ kind: 'gateway' as const, gateway: 'gw', online: false },
-  receivedAt: epochMillis(90_000),
-};
+const offline = { kind: 'gateway' as const, gateway: 'gw', online: false, receivedAt: epochMillis(90_000) };
 
 describe('the record of what people did and gateways reported', () => {
   it('gives back what came in a span, in its order, without the names of people and their reasons', () => {

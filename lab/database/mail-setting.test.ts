@@ -3,8 +3,12 @@ import { describe, expect, it } from 'vitest';
 import { type MailSetting, mailServerOf } from './mail-setting.ts';
 
 const SETTING: MailSetting = {
-  ...{ host: 'mail.lab.example', port: 587, security: 'starttls', from: 'alarms@lab.example' },
-  ...{ user: 'wax:lab@lab.example', password: 'p@ss/word:%41' },
+  host: 'mail.lab.example',
+  port: 587,
+  security: 'starttls',
+  from: 'alarms@lab.example',
+  user: 'wax:lab@lab.example',
+  password: 'p@ss/word:%41',
 };
 /** What the sender makes of the address. */
 const optionsOf = (setting: MailSetting): object => {
@@ -17,7 +21,10 @@ const optionsOf = (setting: MailSetting): object => {
 describe('the address of a mail server that was set on the screen', () => {
   it('keeps every sign of user and password', () => {
     expect(optionsOf(SETTING)).toMatchObject({
-      ...{ host: 'mail.lab.example', port: 587, secure: false, requireTLS: true },
+      host: 'mail.lab.example',
+      port: 587,
+      secure: false,
+      requireTLS: true,
       auth: { user: 'wax:lab@lab.example', pass: 'p@ss/word:%41' },
     });
   });

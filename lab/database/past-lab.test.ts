@@ -9,14 +9,24 @@ const hour = (hours: number) => epochMillis(START + hours * MILLIS_PER_HOUR);
 const iso = (hours: number) => new Date(hour(hours)).toISOString();
 
 const charge: Charge = {
-  ...{ id: 'c1', station: 'pot-1', wax: 'inlay-type-2', grams: 40, cleanedAt: null },
+  id: 'c1',
+  station: 'pot-1',
+  wax: 'inlay-type-2',
+  grams: 40,
+  cleanedAt: null,
   startedAt: iso(1),
   topUps: [{ at: iso(3), fraction: 0.5, by: 'Mira' }],
   endedAt: iso(6),
 };
 const pattern: Pattern = {
-  ...{ id: 'w1', caseReference: '', wax: 'inlay-type-2', technique: 'dipped' },
-  ...{ length_millimetres: 40, tolerance_micrometres: 30, madeAt: iso(2), madeBy: 'Mira' },
+  id: 'w1',
+  caseReference: '',
+  wax: 'inlay-type-2',
+  technique: 'dipped',
+  length_millimetres: 40,
+  tolerance_micrometres: 30,
+  madeAt: iso(2),
+  madeBy: 'Mira',
   stays: [
     { station: 'shelf-1', from: iso(2), to: iso(4) },
     { station: 'cab-1', from: iso(4), to: null },

@@ -228,7 +228,9 @@ describe('the lab of an earlier database', () => {
     const opened = openLabRepository(earlier, () => NOW);
     const lot = {
       ...({ id: 'L1', wax: 'inlay-type-2', maker: 'North Wax', lot: 'X-1', expiresOn: null } as const),
-      ...{ sheetValues: { ceiling: 84 }, recordedAt: '2026-03-03T08:00:00Z', recordedBy: 'mira' },
+      sheetValues: { ceiling: 84 },
+      recordedAt: '2026-03-03T08:00:00Z',
+      recordedBy: 'mira',
     };
     opened.saveLot(lot);
     earlier.close();

@@ -7,7 +7,10 @@ import { type Offer, offersMessage, readOffers } from './group-offer.ts';
 import { type GroupOfferTable, openGroupOfferTable } from './group-offer-table.ts';
 
 const offerOf = (id: string, change: Partial<Offer> = {}): Offer => ({
-  ...{ id, note: 'From the new sheet', by: 'Noor Berg', offered_at: '2031-03-03T07:00:00.000Z' },
+  id,
+  note: 'From the new sheet',
+  by: 'Noor Berg',
+  offered_at: '2031-03-03T07:00:00.000Z',
   items: [{ kind: 'wax-values', wax: 'inlay-type-2', values: { ceiling: 95 } }],
   ...change,
 });

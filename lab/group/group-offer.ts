@@ -45,7 +45,10 @@ const OffersMessage = Type.Object({
 });
 
 export const offersMessage = (site: string, at: number, offers: readonly Offer[]) => ({
-  ...{ version: GROUP_MESSAGE_VERSION as 1, site, sent_at: new Date(at).toISOString(), offers },
+  version: GROUP_MESSAGE_VERSION as 1,
+  site,
+  sent_at: new Date(at).toISOString(),
+  offers,
 });
 
 export const isOfferItem = (value: unknown): value is OfferItem => Value.Check(OfferItem, value);

@@ -8,11 +8,16 @@ import { concernsHeat, offerChanges, offerProblems, withOffer } from './offer.ts
 const LOT = {
   id: 'lot-1',
   ...({ wax: 'inlay-type-2', maker: 'Kerber', lot: 'X-1204', expiresOn: '2032-01-31' } as const),
-  ...{ sheetValues: { ceiling: 90 }, recordedAt: '2031-01-01T08:00:00Z', recordedBy: 'Ada Lind' },
+  sheetValues: { ceiling: 90 },
+  recordedAt: '2031-01-01T08:00:00Z',
+  recordedBy: 'Ada Lind',
 };
 const LAB: Lab = {
   site: {
-    ...{ id: 'north', name: 'North', timeZone: 'Europe/Berlin', holidays: [] },
+    id: 'north',
+    name: 'North',
+    timeZone: 'Europe/Berlin',
+    holidays: [],
     workingHours: { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] },
   },
   stations: [
@@ -22,13 +27,19 @@ const LAB: Lab = {
       rules: { 'over-ceiling': { on_delay_seconds: 20 } },
     },
   ],
-  ...{ probes: [], charges: [], patterns: [], people: [] },
+  probes: [],
+  charges: [],
+  patterns: [],
+  people: [],
   lots: [LOT],
   waxOverrides: { 'inlay-type-2': { ceiling: 100 } },
 };
 const RECORDED = { recordedAt: '2031-03-03T08:00:00Z', recordedBy: 'Ilse Brandt' };
 const offerOf = (...items: readonly OfferItem[]): Offer => ({
-  ...{ id: 'abcdefgh', note: '', by: 'Noor Berg', offered_at: '2031-03-03T07:00:00Z' },
+  id: 'abcdefgh',
+  note: '',
+  by: 'Noor Berg',
+  offered_at: '2031-03-03T07:00:00Z',
   items: [...items],
 });
 const ceiling = (value: number): OfferItem => ({
@@ -37,7 +48,11 @@ const ceiling = (value: number): OfferItem => ({
   values: { ceiling: value },
 });
 const lot = (change: Partial<Extract<OfferItem, { kind: 'lot' }>> = {}): OfferItem => ({
-  ...{ kind: 'lot', maker: 'kerber ', lot: 'x-1204', wax: 'inlay-type-2', expires_on: null },
+  kind: 'lot',
+  maker: 'kerber ',
+  lot: 'x-1204',
+  wax: 'inlay-type-2',
+  expires_on: null,
   sheet_values: {},
   ...change,
 });
@@ -59,7 +74,9 @@ describe('what an offer of the group would change', () => {
 
   it('is a figure of a rule at every station of the kind that does not have it yet', () => {
     const item: OfferItem = {
-      ...{ kind: 'rule-figures', place: 'melt-pot', rule: 'over-ceiling' },
+      kind: 'rule-figures',
+      place: 'melt-pot',
+      rule: 'over-ceiling',
       figures: { on_delay_seconds: 20 },
     };
     expect(changes(item)).toMatchObject([{ station: 'pot-1', figure: 'on_delay_seconds', after: 20 }]);
@@ -74,8 +91,13 @@ describe('what an offer of the group would change', () => {
     const item = lot({ lot: 'X-9', expires_on: '2033-05-31', sheet_values: { ceiling: 92 } });
     expect(changes(item).map(({ kind }) => kind)).toEqual(['lot-added', 'lot-expiry', 'lot-value']);
     expect(labAfter(item).lots?.[1]).toEqual({
-      ...{ id: 'abcdefgh-1', wax: 'inlay-type-2', maker: 'kerber', lot: 'X-9', expiresOn: '2033-05-31' },
-      ...{ sheetValues: { ceiling: 92 }, ...RECORDED },
+      id: 'abcdefgh-1',
+      wax: 'inlay-type-2',
+      maker: 'kerber',
+      lot: 'X-9',
+      expiresOn: '2033-05-31',
+      sheetValues: { ceiling: 92 },
+      ...RECORDED,
     });
   });
 
@@ -163,7 +185,9 @@ describe('what an offer of the group would change', () => {
     expect(concerns(ceiling(95))).toBe(false);
     expect(
       concerns({
-        ...{ kind: 'rule-figures', place: 'melt-pot', rule: 'over-ceiling' },
+        kind: 'rule-figures',
+        place: 'melt-pot',
+        rule: 'over-ceiling',
         figures: { on_delay_seconds: 60 },
       }),
     ).toBe(true);

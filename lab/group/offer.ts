@@ -220,11 +220,7 @@ export const withOffer = (
     lab,
     offer,
     rules,
-    (described, number): WaxLot => ({
-      id: `${offer.id}-${number}`,
-      ...described,
-      ...recorded,
-    }),
+    (described, number): WaxLot => ({ id: `${offer.id}-${number}`, ...described, ...recorded }),
   ).target;
 
 /** Why an item cannot be taken as it is, whatever else the lab says to it. */

@@ -201,10 +201,7 @@ export const DescribedLabSchema = Type.Object(
       ),
     ),
   },
-  {
-    ...closed,
-    description: 'a lab: site, stations, probes, people, waxOverrides',
-  },
+  { ...closed, description: 'a lab: site, stations, probes, people, waxOverrides' },
 );
 
 export type DescribedLab = Static<typeof DescribedLabSchema>;

@@ -17,11 +17,7 @@ const Calibration = Type.Object(
     reference: Type.Optional(Name),
     points: Type.Array(
       Type.Object(
-        {
-          reading_celsius: Reading,
-          reference_celsius: Reading,
-          scatter_celsius: Type.Optional(Kelvins(5)),
-        },
+        { reading_celsius: Reading, reference_celsius: Reading, scatter_celsius: Type.Optional(Kelvins(5)) },
         { ...closed, description: 'a point: reading_celsius and reference_celsius' },
       ),
       { minItems: 2, maxItems: 3, description: 'two or three points' },
@@ -65,11 +61,7 @@ export const DescribedProbe = Type.Object(
     gateway: TopicPart,
     station: Type.Optional(StationId),
     correction_celsius: Type.Optional(
-      Type.Number({
-        minimum: -20,
-        maximum: 20,
-        description: 'degrees from -20 to 20, added to readings',
-      }),
+      Type.Number({ minimum: -20, maximum: 20, description: 'degrees from -20 to 20, added to readings' }),
     ),
     uncertainty_celsius: Type.Optional(
       Type.Number({ minimum: 0, maximum: 20, description: 'degrees from 0 to 20 (k = 2)' }),

@@ -123,11 +123,7 @@ describe('a lab written down', () => {
       fc.property(lab, (described) => {
         expect(
           readLabFile(writeLabFile(described), { rules: RULES_BY_PLACE, languages: ['de', 'en'] }),
-        ).toEqual({
-          ok: true,
-          lab: described,
-          oldSpellings: [],
-        });
+        ).toEqual({ ok: true, lab: described, oldSpellings: [] });
       }),
       { numRuns: 150 },
     );

@@ -10,14 +10,29 @@ import { staysWithAct, staysWithoutAct } from './pattern-stays.ts';
 const MADE = Date.parse('2026-03-06T08:00:00Z');
 const iso = (hour: number): string => new Date(MADE + hour * MILLIS_PER_HOUR).toISOString();
 const stay = (station: string, from: number, to: number | null): PatternStay => ({
-  ...{ station, from: iso(from), to: to === null ? null : iso(to) },
+  station,
+  from: iso(from),
+  to: to === null ? null : iso(to),
 });
 const pattern = (stays: readonly PatternStay[], acts: readonly LifeAct[] = []): Pattern => ({
-  ...{ id: 'A1', caseReference: '4711', wax: 'inlay-type-2', technique: 'layered', madeBy: 'Mira' },
-  ...{ length_millimetres: 25, tolerance_micrometres: 98, madeAt: iso(0), stays, acts, fate: null },
+  id: 'A1',
+  caseReference: '4711',
+  wax: 'inlay-type-2',
+  technique: 'layered',
+  madeBy: 'Mira',
+  length_millimetres: 25,
+  tolerance_micrometres: 98,
+  madeAt: iso(0),
+  stays,
+  acts,
+  fate: null,
 });
 const act = (kind: LifeAct['kind'], hour: number): LifeAct => ({
-  ...{ id: `${kind}-${hour}`, kind, at: iso(hour), recordedAt: iso(hour), by: 'Mira' },
+  id: `${kind}-${hour}`,
+  kind,
+  at: iso(hour),
+  recordedAt: iso(hour),
+  by: 'Mira',
 });
 const whereabouts = (of: Pattern, hour: number) =>
   patternLife(of, epochMillis(MADE + hour * MILLIS_PER_HOUR)).whereabouts;
@@ -107,8 +122,11 @@ describe('a pattern that was sent for a try-in', () => {
     const { stated, wasAway } = patternLife(of, epochMillis(MADE + 80 * MILLIS_PER_HOUR));
     expect(stated).toEqual([
       {
-        ...{ from: MADE + 2 * MILLIS_PER_HOUR, to: MADE + 72 * MILLIS_PER_HOUR },
-        ...{ celsius: null, atMostCelsius: 37, isOpen: false },
+        from: MADE + 2 * MILLIS_PER_HOUR,
+        to: MADE + 72 * MILLIS_PER_HOUR,
+        celsius: null,
+        atMostCelsius: 37,
+        isOpen: false,
       },
     ]);
     expect(wasAway).toBe(true);

@@ -169,11 +169,7 @@ describe('a pattern in a cabinet whose heating is set back at night', () => {
 });
 
 describe('the verdict', () => {
-  const calibrated = {
-    'relaxation.tau': 3600,
-    'relaxation.beta': 0.6,
-    'relaxation.activationEnergy': 100e3,
-  };
+  const calibrated = { 'relaxation.tau': 3600, 'relaxation.beta': 0.6, 'relaxation.activationEnergy': 100e3 };
   it('is to remake only from a measured misfit or from a calibrated band wholly over the tolerance', () => {
     const tight = pattern({ tolerance_micrometres: 8 });
     expect(verdictOf(tight, 48, () => 24)).toMatchObject({ verdict: 'check', nextStep: 'check-fit' });

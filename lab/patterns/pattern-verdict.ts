@@ -126,11 +126,9 @@ interface Facts {
 const counted = ({ permanent, contraction }: Facts, end: 'likely' | 'low' | 'high'): number => {
   if (permanent === null || contraction === null) return 0;
   const sizes = [contraction.low, contraction.high].map(Math.abs);
-  const size = {
-    likely: Math.abs(contraction.likely),
-    low: Math.min(...sizes),
-    high: Math.max(...sizes),
-  }[end];
+  const size = { likely: Math.abs(contraction.likely), low: Math.min(...sizes), high: Math.max(...sizes) }[
+    end
+  ];
   return permanent[end] + size;
 };
 
@@ -262,9 +260,7 @@ export function patternVerdict(input: VerdictInput): PatternVerdict {
     fittedCelsius: life.fittedCelsius ?? care.roomCelsius.value,
     toleranceAt,
     toleranceIfSteadyAt: toTenMinutes(tolerated.ifSteady),
-    ...(tolerated.byForecast !== undefined && {
-      toleranceByForecastAt: toTenMinutes(tolerated.byForecast),
-    }),
+    ...(tolerated.byForecast !== undefined && { toleranceByForecastAt: toTenMinutes(tolerated.byForecast) }),
     standingDueAt: standingDue,
     dueAt,
     dueBy: dueAt === null ? null : isByStanding ? 'standing' : 'tolerance',

@@ -60,7 +60,10 @@ export function commonFactors(patterns: readonly EndedPattern[]): readonly Commo
         const having = recorded.filter(({ factors }) => factors[name] === value);
         const remade = having.filter(({ isRemade }) => isRemade).length;
         return {
-          ...{ name, value, remade, of: having.length },
+          name,
+          value,
+          remade,
+          of: having.length,
           otherRemade: allRemade - remade,
           otherOf: recorded.length - having.length,
           chance: chanceOf(remade, having.length, allRemade, recorded.length),

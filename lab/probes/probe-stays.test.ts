@@ -6,7 +6,11 @@ import { describedAt, probeStays } from './probe-stays.ts';
 import type { ProbeVersion } from '../database/settings-history.ts';
 
 const probe = (id: string, station: string | null, more: Partial<Probe> = {}): Probe => ({
-  ...{ id, station, gateway: 'gw', correction_celsius: 0, uncertainty_celsius: 0.5 },
+  id,
+  station,
+  gateway: 'gw',
+  correction_celsius: 0,
+  uncertainty_celsius: 0.5,
   ...more,
 });
 const period = (from: number, to: number, described: Probe) => ({
@@ -67,8 +71,12 @@ describe('the certificates of a probe', () => {
     ];
     const [newest, first] = certificates(versions);
     expect(newest).toMatchObject({
-      ...{ at: 200, day: '2026-06-02', reference: 'Reference 7', due: '2027-06-02' },
-      ...{ correctionBefore_celsius: 0.2, correctionAfter_celsius: null },
+      at: 200,
+      day: '2026-06-02',
+      reference: 'Reference 7',
+      due: '2027-06-02',
+      correctionBefore_celsius: 0.2,
+      correctionAfter_celsius: null,
     });
     expect(newest?.points.map(({ foundError_celsius }) => foundError_celsius)).toEqual([
       expect.closeTo(0.7, 6),

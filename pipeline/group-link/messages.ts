@@ -80,7 +80,10 @@ export function standingMessage(
     stations: lab.stations.map(({ id, name, kind, wax }) => {
       const status = byStation.get(id);
       return {
-        ...{ id, name, kind, wax },
+        id,
+        name,
+        kind,
+        wax,
         condition: status?.condition ?? 'no-data',
         celsius: status?.celsius ?? null,
         measured_at: isoOrNull(status?.at),
@@ -130,7 +133,8 @@ export const minuteMessage = (
     .map(({ probe, station, readings }) => {
       const values = readings.map(({ celsius }): number => celsius);
       return {
-        ...{ probe, station },
+        probe,
+        station,
         count: values.length,
         doubtful: readings.filter(({ quality }) => quality !== 'good').length,
         min_celsius: Math.min(...values),
@@ -217,7 +221,11 @@ export const figuresMessage = (
   rules: ownRules(site.rules),
   stations: stations.map(({ id, name, kind, rules }) => ({ id, name, kind, rules: ownRules(rules) })),
   lots: (lots ?? []).map(({ expiresOn, lot, maker, sheetValues, wax }) => ({
-    ...{ maker, lot, wax, expires_on: expiresOn, sheet_values: { ...sheetValues } },
+    maker,
+    lot,
+    wax,
+    expires_on: expiresOn,
+    sheet_values: { ...sheetValues },
   })),
 });
 
@@ -225,13 +233,7 @@ export const answerMessage = (
   head: MessageHead,
   { answer, at, by, id }: AnsweredOffer,
   { givesNames }: Pick<GroupLink, 'givesNames'>,
-): AnswerMessage => ({
-  ...headOf(head),
-  offer: id,
-  answer,
-  at: iso(at),
-  by: givesNames ? by : null,
-});
+): AnswerMessage => ({ ...headOf(head), offer: id, answer, at: iso(at), by: givesNames ? by : null });
 
 /** The same for the same content, whenever it is sent. */
 export const contentDigest = ({

@@ -48,10 +48,7 @@ export const bathWork = (
   draw: Draw,
 ): readonly Spell[] =>
   workSpans(days, runs, draw, { everyMinutes: draw.uniform(30, 90), shortest: 3, longest: 12 }).map(
-    (span) => ({
-      ...span,
-      set: { open: true, busy: true },
-    }),
+    (span) => ({ ...span, set: { open: true, busy: true } }),
   );
 
 export const lampWork = (days: readonly CalendarDay[], draw: Draw): readonly Spell[] => {

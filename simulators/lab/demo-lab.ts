@@ -110,14 +110,7 @@ export const DEMO_STATIONS: readonly SimulatedStation[] = [
     kind: 'lamp',
     build: (start) =>
       singleMassModel(
-        {
-          joulesPerKelvin: 55,
-          heaterWatts: 16,
-          thermostat: null,
-          loss: 0.6,
-          openLoss: 0,
-          workingWatts: 1.5,
-        },
+        { joulesPerKelvin: 55, heaterWatts: 16, thermostat: null, loss: 0.6, openLoss: 0, workingWatts: 1.5 },
         start,
       ),
   },

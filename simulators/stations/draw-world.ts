@@ -106,10 +106,7 @@ const drawStations = (
   });
   const cabinet = (id: string) => {
     const isRegulated = wishes.regulatedCabinets ?? draw.chance(0.3);
-    return planCabinet(id, store, draw.branch(id), {
-      isRegulated,
-      isEmpty: wishes.cabinetsEmpty ?? false,
-    });
+    return planCabinet(id, store, draw.branch(id), { isRegulated, isEmpty: wishes.cabinetsEmpty ?? false });
   };
   return [
     ...ids(draw, wishes.pots ?? [1, 2], 'pot').map((id) =>

@@ -11,12 +11,7 @@ import type { MeltingRange } from '../physics/wax-store.ts';
 export type ProbeTrouble = { readonly from: number; readonly to: number } & (
   | { readonly kind: 'stuck' }
   /** It hangs elsewhere: at another spot, perhaps of another station, with another lag. */
-  | {
-      readonly kind: 'moved';
-      readonly station: string;
-      readonly spot: string;
-      readonly lagFactor: number;
-    }
+  | { readonly kind: 'moved'; readonly station: string; readonly spot: string; readonly lagFactor: number }
   | { readonly kind: 'drift'; readonly kelvinPerHour: number }
   | {
       readonly kind: 'loose';

@@ -39,10 +39,7 @@ async function storedOf(lab: LabProcess, cookie: string, probe: string, first: n
   const { buckets } = (answer.ok ? await answer.json() : { buckets: [] }) as Pick<ReadingsView, 'buckets'>;
   const isWrong = ({ at, count, max }: (typeof buckets)[number]): boolean =>
     count !== 1 || Math.abs(max - valueAt(probe, (Date.parse(at) - first) / MILLIS_PER_MINUTE)) > 1e-6;
-  return {
-    count: buckets.reduce((sum, { count }) => sum + count, 0),
-    wrong: buckets.filter(isWrong).length,
-  };
+  return { count: buckets.reduce((sum, { count }) => sum + count, 0), wrong: buckets.filter(isWrong).length };
 }
 
 /** `leave` takes the part away before anything of the day is sent, `back` brings it back when it misses all of the day. */
@@ -122,11 +119,15 @@ export const run = async (): Promise<void> => {
   const broker = await startMosquitto();
   const influx = await startInflux();
   await dayWithout('influx-away', broker, `influx:${influx.url}/away`, {
-    ...{ leave: influx.stop, isMissed: 'store', back: influx.start },
+    leave: influx.stop,
+    isMissed: 'store',
+    back: influx.start,
   });
   await influx.dispose();
   await dayWithout('broker-away', broker, 'embedded', {
-    ...{ leave: broker.stop, isMissed: 'broker', back: broker.start },
+    leave: broker.stop,
+    isMissed: 'broker',
+    back: broker.start,
   });
   await broker.dispose();
 };

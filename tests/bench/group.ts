@@ -50,11 +50,10 @@ const startGroup = (postgres: Postgres, broker: string, args: readonly string[])
   const child = spawn(process.execPath, ['--disable-warning=ExperimentalWarning', MAIN, ...args], {
     env: {
       ...process.env,
-      ...{
-        WAXWARDEN_GROUP_POSTGRES: postgres.url,
-        WAXWARDEN_GROUP_BROKER: broker,
-        WAXWARDEN_GROUP_PORT: '0',
-      },
+
+      WAXWARDEN_GROUP_POSTGRES: postgres.url,
+      WAXWARDEN_GROUP_BROKER: broker,
+      WAXWARDEN_GROUP_PORT: '0',
     },
     stdio: ['ignore', 'pipe', 'inherit'],
   });
@@ -147,21 +146,33 @@ async function measure(size: FleetSize): Promise<void> {
   printTimes(`${size.name}-alarm-to-screen`, ours, peers, note);
   const share = (after.cpu - before.cpu) / seconds;
   print({
-    ...{ name: `${size.name}-core-share`, value: rounded(share), unit: 'cores', n: 1, note },
-    ...{
-      peer: 'the process of the simulated labs, from its start',
-      peer_value: rounded(fleetCpu / (seconds + WARM_UP_SECONDS)),
-    },
+    name: `${size.name}-core-share`,
+    value: rounded(share),
+    unit: 'cores',
+    n: 1,
+    note,
+
+    peer: 'the process of the simulated labs, from its start',
+    peer_value: rounded(fleetCpu / (seconds + WARM_UP_SECONDS)),
     ratio: rounded(share / (fleetCpu / (seconds + WARM_UP_SECONDS))),
   });
   print({
-    ...{ name: `${size.name}-resident`, value: rounded(after.memory), unit: 'MB', n: 1, note },
-    ...{ peer: 'the same process at the beginning of the run', peer_value: rounded(before.memory) },
+    name: `${size.name}-resident`,
+    value: rounded(after.memory),
+    unit: 'MB',
+    n: 1,
+    note,
+    peer: 'the same process at the beginning of the run',
+    peer_value: rounded(before.memory),
     ratio: rounded(after.memory / before.memory),
   });
   print({
-    ...{ name: `${size.name}-minutes-stored`, value: stored, unit: 'minutes of a lab', n: 1 },
-    ...{ peer: 'minutes that the broker acknowledged to the labs', peer_value: delivered },
+    name: `${size.name}-minutes-stored`,
+    value: stored,
+    unit: 'minutes of a lab',
+    n: 1,
+    peer: 'minutes that the broker acknowledged to the labs',
+    peer_value: delivered,
     ratio: rounded(stored / delivered),
     note: `${note}; ${waiting} waited in the labs; complete ${Math.round(behind)} ms after the labs ended`,
   });

@@ -16,8 +16,11 @@ export const run = async (): Promise<void> => {
     const port = await freePort();
     const seed = Number(process.env.WAXWARDEN_KILLS_SEED ?? 1_000_003) + done;
     const after = await killedAtWork({
-      ...{ broker: `embedded:${port}`, gatewayUrl: `mqtt://127.0.0.1:${port}` },
-      ...{ seed, kills, messages },
+      broker: `embedded:${port}`,
+      gatewayUrl: `mqtt://127.0.0.1:${port}`,
+      seed,
+      kills,
+      messages,
     });
     const { acknowledged, stored, wrong, alarms, repeats } = after;
     const note = `seed ${seed}; acknowledged ${acknowledged}, stored ${stored}; sent once more: ${repeats.webhook} webhook, ${repeats.mail} mail`;

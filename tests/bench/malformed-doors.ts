@@ -36,7 +36,8 @@ async function through(name: string, broker: string, door: BrokerDoor): Promise<
 export const run = async (): Promise<void> => {
   const port = await freePort();
   await through('built-in broker, MQTT 3.1.1', `embedded:${port}`, {
-    ...{ url: `mqtt://127.0.0.1:${port}`, versions: [4] },
+    url: `mqtt://127.0.0.1:${port}`,
+    versions: [4],
   });
   const { url, dispose } = await startMosquitto();
   await through('Mosquitto, MQTT 3.1.1 and 5', url, { url, versions: [4, 5] });

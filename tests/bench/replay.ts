@@ -89,7 +89,10 @@ function workload(): Workload {
   const rows = ofParts.flat().filter(({ receivedAt }) => receivedAt <= ends);
   rows.sort((a, b) => a.receivedAt - b.receivedAt);
   return {
-    ...{ lab, begin, ids, probe: Uint16Array.from(rows, ({ probe }) => probe) },
+    lab,
+    begin,
+    ids,
+    probe: Uint16Array.from(rows, ({ probe }) => probe),
     at: Float64Array.from(rows, ({ at }) => at),
     receivedAt: Float64Array.from(rows, ({ receivedAt }) => receivedAt),
     celsius: Float64Array.from(rows, (row) => row.celsius),

@@ -20,10 +20,7 @@ const ask = async <T>(path: string): Promise<T> =>
 beforeAll(async () => {
   folder = await temporaryFolder();
   browser = await sharedBrowser();
-  labProcess = await startLabProcess({
-    data: folder.path,
-    args: ['--port', '0', '--broker', 'embedded:0'],
-  });
+  labProcess = await startLabProcess({ data: folder.path, args: ['--port', '0', '--broker', 'embedded:0'] });
   context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });
   page = await context.newPage();
 });

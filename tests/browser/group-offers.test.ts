@@ -9,16 +9,21 @@ import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
 
 const offerOf = (id: string, items: Offer['items']): Offer => ({
-  ...{ id, note: `Note of ${id}`, by: 'Noor Berg', offered_at: '2031-03-03T07:00:00.000Z', items },
+  id,
+  note: `Note of ${id}`,
+  by: 'Noor Berg',
+  offered_at: '2031-03-03T07:00:00.000Z',
+  items,
 });
 const HOTTER = offerOf('hotter01', [
   { kind: 'wax-values', wax: 'inlay-type-2', values: { ceiling: 99.5 } },
+  { kind: 'rule-figures', place: 'melt-pot', rule: 'over-ceiling', figures: { on_delay_seconds: 45 } },
   {
-    ...{ kind: 'rule-figures', place: 'melt-pot', rule: 'over-ceiling' },
-    figures: { on_delay_seconds: 45 },
-  },
-  {
-    ...{ kind: 'lot', maker: 'Kerber', lot: 'X-9', wax: 'inlay-type-2', expires_on: '2033-05-31' },
+    kind: 'lot',
+    maker: 'Kerber',
+    lot: 'X-9',
+    wax: 'inlay-type-2',
+    expires_on: '2033-05-31',
     sheet_values: { ceiling: 98 },
   },
 ]);

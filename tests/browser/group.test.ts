@@ -61,10 +61,14 @@ describe("the group's screen in a browser", () => {
     const started = await startProvider(`${address}${PROVIDER_RETURN}`);
     provider = started.server;
     app = buildGroupServer({
-      ...{ pool, changes, now: Date.now },
+      pool,
+      changes,
+      now: Date.now,
       provider: identityProvider({
-        ...{ issuer: started.issuer, publicUrl: address },
-        ...{ clientId: CLIENT.client_id, clientSecret: CLIENT.client_secret },
+        issuer: started.issuer,
+        publicUrl: address,
+        clientId: CLIENT.client_id,
+        clientSecret: CLIENT.client_secret,
       }),
     });
     await app.listen({ host: '127.0.0.1', port });

@@ -25,7 +25,9 @@ const cachedPaths = (page: Page): Promise<readonly string[]> =>
 const hasShell = (page: Page) => until(async () => (await cachedPaths(page)).length > 20);
 const measureNow = () =>
   screens.lab.stand({
-    ...{ station: 'pot-1', celsius: celsius(128.4), at: epochMillis(screens.lab.running.now()) },
+    station: 'pot-1',
+    celsius: celsius(128.4),
+    at: epochMillis(screens.lab.running.now()),
     condition: 'over-ceiling',
   });
 const signIn = async (): Promise<Page> => {

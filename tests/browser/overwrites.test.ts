@@ -10,8 +10,13 @@ import { until } from '../integration/until.ts';
 
 const MAIL = { host: 'mail.tom.example', port: 25, security: 'none', user: '', from: 'wax@lab.example' };
 const LINK = {
-  ...{ isOn: false, url: 'mqtts://tom.example:8883', user: '', authority: '', detail: 'minutes' },
-  ...{ givesCaseReferences: false, givesNames: false },
+  isOn: false,
+  url: 'mqtts://tom.example:8883',
+  user: '',
+  authority: '',
+  detail: 'minutes',
+  givesCaseReferences: false,
+  givesNames: false,
 };
 
 describe('a form that was opened before somebody else saved', () => {

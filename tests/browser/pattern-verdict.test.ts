@@ -118,7 +118,10 @@ const publishDays = async (now: number, hours: number): Promise<void> => {
 };
 
 const bridge = {
-  ...{ wax: 'inlay-type-2', technique: 'layered', lengthMillimetres: 25, toleranceMicrometres: 50 },
+  wax: 'inlay-type-2',
+  technique: 'layered',
+  lengthMillimetres: 25,
+  toleranceMicrometres: 50,
   station: 'shelf',
 };
 const EXAMPLES: readonly (readonly [name: string, hours: number, facts: object])[] = [
@@ -133,8 +136,12 @@ const EXAMPLES: readonly (readonly [name: string, hours: number, facts: object])
     '4714 set-up',
     120,
     {
-      ...{ ...bridge, wax: 'baseplate-hard', lengthMillimetres: 60, toleranceMicrometres: 170 },
-      ...{ kind: 'denture-set-up', isMadeOnDie: true },
+      ...bridge,
+      wax: 'baseplate-hard',
+      lengthMillimetres: 60,
+      toleranceMicrometres: 170,
+      kind: 'denture-set-up',
+      isMadeOnDie: true,
     },
   ],
   ['4715 setback', 24, { ...bridge, toleranceMicrometres: 110, station: 'setback' }],

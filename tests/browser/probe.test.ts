@@ -49,7 +49,10 @@ it('the sensor of a probe is described, refused where it contradicts itself, and
   await button('Save').click();
   await page.getByText('The sensor is saved.').waitFor();
   expect(described('pot-1-a')?.sensor).toEqual({
-    ...{ kind: 'platinum', element: 'pt100', wires: 3, tolerance: 'platinum-A' },
+    kind: 'platinum',
+    element: 'pt100',
+    wires: 3,
+    tolerance: 'platinum-A',
   });
   await button('Undo').click();
   await expect.poll(() => described('pot-1-a')?.sensor).toBeUndefined();

@@ -95,7 +95,9 @@ describe('the overview of rule settings', () => {
     const shelf = screens.lab.running.lab().stations.find((station) => station.id === 'shelf-1');
     if (shelf === undefined) throw new Error('the lab for tests has no shelf');
     screens.lab.running.repository.saveStation({
-      ...{ ...shelf, id, rules },
+      ...shelf,
+      id,
+      rules,
       ...(id !== shelf.id && { name: `The ${id}` }),
     });
   };

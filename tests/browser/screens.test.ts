@@ -168,9 +168,7 @@ describe('the alarm list', () => {
     const alarm = screens.lab.raise('over-ceiling', 'pot-1');
     const page = await openPage('/alarms');
     await page.getByRole('button', { name: 'Acknowledge', exact: true }).waitFor();
-    Object.assign(screens.lab.running, {
-      act: async () => ({ ok: false, code: 'already-acknowledged' }),
-    });
+    Object.assign(screens.lab.running, { act: async () => ({ ok: false, code: 'already-acknowledged' }) });
     await page.getByRole('button', { name: 'Acknowledge', exact: true }).click();
     await page
       .getByText(/^The alarm was acknowledged already, or is over\. .*Nothing was changed\.$/)

@@ -66,7 +66,9 @@ describe('the second factor on the screens', () => {
     async (language, name, password, signIn, code) => {
       screens.lab.pass(30);
       const page = await openPageFor(browser, screens.address, '', {
-        ...{ viewport: PHONE, locale: language, bypassCSP: true },
+        viewport: PHONE,
+        locale: language,
+        bypassCSP: true,
       });
       await page.goto(`${screens.address}/sign-in`);
       await page.getByLabel(name, { exact: true }).fill('Mara');

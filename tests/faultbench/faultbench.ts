@@ -51,7 +51,13 @@ function hoursOf(written: string): number {
 
 const text = { type: 'string' } as const;
 const options = {
-  ...{ seeds: text, traces: text, faults: text, history: text, without: text, page: text, details: text },
+  seeds: text,
+  traces: text,
+  faults: text,
+  history: text,
+  without: text,
+  page: text,
+  details: text,
   jobs: { ...text, default: '1' },
 };
 

@@ -255,8 +255,11 @@ const workedAt =
 /** What a pot with little wax shows, each sign with the others switched off: at their defaults they stand in for one another. */
 const lowPotTraces = (heater: Heater, traceOf: TraceOf): readonly Trace[] => {
   const unseen = {
-    ...{ share: 0.2, pace_ratio: 5, worked_ratio: 5 },
-    ...{ sinking_celsius_difference: 20, falls_ratio: 5 },
+    share: 0.2,
+    pace_ratio: 5,
+    worked_ratio: 5,
+    sinking_celsius_difference: 20,
+    falls_ratio: 5,
   };
   const faster = friday(heater, [10, swing(heater.middle, 2, PERIOD / 1.7)], [14, heater.atWork]);
   const sinking = friday(heater, [10, swing(heater.middle - 3, 2, PERIOD / 1.15)], [14, heater.atWork]);

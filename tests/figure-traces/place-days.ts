@@ -46,9 +46,7 @@ const BEFORE = 8 * HOUR;
 
 /** Traces of a place; each begins with a calm morning. */
 export function placeTraces(kind: StationKind): readonly Trace[] {
-  const lab = labWith(place(kind), {
-    more: { patterns: [patternAt('place', 400, 'inlay-type-1')] },
-  });
+  const lab = labWith(place(kind), { more: { patterns: [patternAt('place', 400, 'inlay-type-1')] } });
   const before = every(60, 0, BEFORE - 60, calm);
   const traceOf = (name: string, ...parts: readonly (readonly [from: number, course: Course])[]): Trace => ({
     name,

@@ -204,8 +204,11 @@ describe('the embedded broker', () => {
     const gateway = await client();
     await gateway.publishAsync('wax/lab-1/gw/pot-1/celsius', '61', { qos: 1 });
     const back = connect(`mqtt://127.0.0.1:${port}`, {
-      ...{ clientId: 'lamp', clean: false, reconnectPeriod: 0 },
-      ...{ username: LOGIN.user, password: LOGIN.password },
+      clientId: 'lamp',
+      clean: false,
+      reconnectPeriod: 0,
+      username: LOGIN.user,
+      password: LOGIN.password,
     });
     cleanups.push(() => back.endAsync(true));
     const sessionPresent = await new Promise<boolean>((resolve) =>

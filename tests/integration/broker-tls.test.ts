@@ -35,11 +35,9 @@ beforeEach(async () => {
   const { path: journalFolder, remove } = await temporaryFolder();
   cleanups.push(remove);
   intake = await startIntake({
-    ...{ site: 'lab-1', journalFolder },
-    broker: {
-      ...{ kind: 'embedded', host: '127.0.0.1', port: 0, login: null },
-      tls: await certificate(trusted),
-    },
+    site: 'lab-1',
+    journalFolder,
+    broker: { kind: 'embedded', host: '127.0.0.1', port: 0, login: null, tls: await certificate(trusted) },
   });
   cleanups.push(intake.stop);
   const { broker } = intake.status();

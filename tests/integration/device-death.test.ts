@@ -36,14 +36,18 @@ let cookie: string;
 let node: ReturnType<typeof newClient>;
 
 const metric = (value: number): NonNullable<UPayload['metrics']>[number] => ({
-  ...{ name: 'Temperature', type: 'Double', value, timestamp: Date.now() },
+  name: 'Temperature',
+  type: 'Double',
+  value,
+  timestamp: Date.now(),
   properties: { engUnit: { type: 'String', value: 'degC' } },
 });
 const payload = (value: number): UPayload => ({ timestamp: Date.now(), metrics: [metric(value)] });
 const ask = async <T>(method: string, path: string, body?: object): Promise<T> => {
   const headers = { 'content-type': 'application/json', origin: labProcess.address, cookie };
   const response = await fetch(labProcess.address + path, {
-    ...{ method, headers },
+    method,
+    headers,
     ...(body && { body: JSON.stringify(body) }),
   });
   if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
@@ -72,8 +76,14 @@ beforeAll(async () => {
   cookie = await joinAsFirst(labProcess);
   await ask('POST', '/api/push/subscriptions', { ...service.subscribe(), name: 'Blue phone' });
   node = newClient({
-    ...{ serverUrl: broker.url, username: '', password: '', groupId: 'bench', edgeNode: 'edge-1' },
-    ...{ clientId: 'edge-1', publishDeath: true, version: 'spBv1.0' },
+    serverUrl: broker.url,
+    username: '',
+    password: '',
+    groupId: 'bench',
+    edgeNode: 'edge-1',
+    clientId: 'edge-1',
+    publishDeath: true,
+    version: 'spBv1.0',
   });
   node.on('birth', () => {
     node.publishNodeBirth({

@@ -106,13 +106,21 @@ it('The process ends in its time while a mail server, a webhook and a heartbeat 
     expect([path, answer.status]).toEqual([path, 200]);
   };
   await put('/api/account', {
-    ...{ language: 'en', temperatureUnit: 'celsius', hourCycle: 'h23', email: 'ilse@lab.example' },
-    ...{ namesOnLockScreen: false, morningHeartbeat: false },
+    language: 'en',
+    temperatureUnit: 'celsius',
+    hourCycle: 'h23',
+    email: 'ilse@lab.example',
+    namesOnLockScreen: false,
+    morningHeartbeat: false,
   });
   const url = `http://127.0.0.1:${silent.port}/in`;
   await put('/api/notification-plan', {
-    ...{ rota: null, absences: [], outsideHours: ['urgent', 'high', 'medium', 'low'], heartbeatAt: null },
-    ...{ escalation: [{ afterMinutes: 0, who: 'managers' }], lampTopics: [] },
+    rota: null,
+    absences: [],
+    outsideHours: ['urgent', 'high', 'medium', 'low'],
+    heartbeatAt: null,
+    escalation: [{ afterMinutes: 0, who: 'managers' }],
+    lampTopics: [],
     webhooks: [{ id: 'chat', name: 'Chat', url, template: null }],
   });
   const test = async (body: object) =>

@@ -145,20 +145,21 @@ beforeAll(async () => {
   });
   cookie = await joinAsFirst(labProcess);
   await ask('PUT', '/api/account', {
-    ...{
-      language: 'en',
-      temperatureUnit: 'celsius',
-      hourCycle: 'h23',
-      email: 'ilse@lab.example',
-      mail: 'always',
-    },
-    ...{ namesOnLockScreen: false, morningHeartbeat: false },
+    language: 'en',
+    temperatureUnit: 'celsius',
+    hourCycle: 'h23',
+    email: 'ilse@lab.example',
+    mail: 'always',
+    namesOnLockScreen: false,
+    morningHeartbeat: false,
   });
   phone = push.subscribe();
   await ask('POST', '/api/push/subscriptions', { ...phone, name: 'Blue phone' });
   await savePlan({
     webhooks: ['chat', 'pager'].map((id) => ({
-      ...{ id, name: id === 'chat' ? 'Chat' : 'Pager', template: null },
+      id,
+      name: id === 'chat' ? 'Chat' : 'Pager',
+      template: null,
       url: `http://127.0.0.1:${hookPort}/${id}`,
     })),
     lampTopics: [LAMP],

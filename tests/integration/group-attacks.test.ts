@@ -178,9 +178,20 @@ describe('a group under attack by the user of one lab', () => {
   ])('refuses an instant that is %s, wherever it stands', async (_what, instant) => {
     const { alarm } = alarmOf('north', 1);
     const pattern = {
-      ...{ version: 1, site: 'north', offset: 1, sent_at: '2031-01-01T00:00:00Z' },
-      ...{ id: 'p', kind: 'inlay', wax: 'w', lot: null, station: null, made_at: '2031-01-01T00:00:00Z' },
-      ...{ verdict: null, reason: null, due_at: null, fate: { kind: 'remade', at: instant } },
+      version: 1,
+      site: 'north',
+      offset: 1,
+      sent_at: '2031-01-01T00:00:00Z',
+      id: 'p',
+      kind: 'inlay',
+      wax: 'w',
+      lot: null,
+      station: null,
+      made_at: '2031-01-01T00:00:00Z',
+      verdict: null,
+      reason: null,
+      due_at: null,
+      fate: { kind: 'remade', at: instant },
     };
     await send(
       north,

@@ -29,8 +29,11 @@ export const groupLinkLab = async (site: string, startsAt: number) => {
   repository.saveSite({ ...repository.lab().site, id: site, name: `Lab ${site}`, timeZone: 'Europe/Berlin' });
   repository.saveStation({ id: 'pot-1', name: 'Melt pot', kind: 'melt-pot', wax: 'inlay-type-2' });
   repository.saveProbe({
-    ...{ id: 'pot-1-a', gateway: 'gw-1', station: 'pot-1' },
-    ...{ correction_celsius: 0, uncertainty_celsius: 0.5 },
+    id: 'pot-1-a',
+    gateway: 'gw-1',
+    station: 'pot-1',
+    correction_celsius: 0,
+    uncertainty_celsius: 0.5,
   });
   const store = openSqliteStore(database);
   const archive = openAlarmArchive(database);
@@ -52,10 +55,18 @@ export const groupLinkLab = async (site: string, startsAt: number) => {
   const start = (): void => {
     reporting = startGroupReporting(
       {
-        ...{ now: () => epochMillis(now), repository, store, archive, offset: () => offset },
-        ...{ statuses: () => [], openAlarms: () => [...open.values()], patternOutlook: () => undefined },
+        now: () => epochMillis(now),
+        repository,
+        store,
+        archive,
+        offset: () => offset,
+        statuses: () => [],
+        openAlarms: () => [...open.values()],
+        patternOutlook: () => undefined,
         dayFigures: async (from, to) => ({
-          ...{ places: [], heaters: [], stations: 1 },
+          places: [],
+          heaters: [],
+          stations: 1,
           alarms: { announced: archive.changesBetween(from, to, 1000).length, nuisance: 0 },
         }),
       },
@@ -72,7 +83,11 @@ export const groupLinkLab = async (site: string, startsAt: number) => {
     reporting = null;
   };
   return {
-    ...{ repository, table, offers, start, stop },
+    repository,
+    table,
+    offers,
+    start,
+    stop,
     status: () => reporting?.status(),
     switchOn: (link: Partial<GroupLink> & { readonly url: string }) =>
       table.save({ ...NO_GROUP_LINK, isOn: true, ...link }),
@@ -83,7 +98,10 @@ export const groupLinkLab = async (site: string, startsAt: number) => {
     measure: (...measured: readonly (readonly [at: number, value: number])[]) =>
       apply(
         measured.map(([at, value]) => ({
-          ...{ probe: 'pot-1-a', at: epochMillis(at), celsius: celsius(value), quality: 'good' },
+          probe: 'pot-1-a',
+          at: epochMillis(at),
+          celsius: celsius(value),
+          quality: 'good',
         })),
         [],
       ),
@@ -98,7 +116,10 @@ export const groupLinkLab = async (site: string, startsAt: number) => {
         latches: false,
       } as const;
       const raised = alarmStep(normalAlarm(identity, at), {
-        ...{ type: 'begins', at, tense: 'now', evidence: { peak_celsius: 131.5 } },
+        type: 'begins',
+        at,
+        tense: 'now',
+        evidence: { peak_celsius: 131.5 },
       });
       const act = { type: 'acknowledge', alarm: raised.alarm.id, by: person, at } as const;
       const acknowledged = alarmStep(raised.alarm, { type: 'act', at, act });

@@ -54,7 +54,10 @@ describe('what a lab reports to its group', () => {
 
   const subscribe = async (): Promise<void> => {
     const client = await connectAsync(broker.url, {
-      ...{ clientId: 'group', clean: false, protocolVersion: 5, reconnectPeriod: 50 },
+      clientId: 'group',
+      clean: false,
+      protocolVersion: 5,
+      reconnectPeriod: 50,
       properties: { sessionExpiryInterval: 3600 },
     });
     client.on('message', (topic, payload) => {
@@ -186,7 +189,10 @@ describe('what a lab reports to its group', () => {
       ...({ qos: 1, retain: true } as const),
     });
   const OFFER: Offer = {
-    ...{ id: 'abcdefgh', note: 'From the new sheet', by: 'Noor Berg', offered_at: '2031-03-03T07:00:00Z' },
+    id: 'abcdefgh',
+    note: 'From the new sheet',
+    by: 'Noor Berg',
+    offered_at: '2031-03-03T07:00:00Z',
     items: [{ kind: 'wax-values', wax: 'inlay-type-2', values: { ceiling: 95 } }],
   };
 

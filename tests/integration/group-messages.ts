@@ -62,14 +62,24 @@ export const minuteOf = (site: string, minute: number, offset: number, celsius =
 export const dayOf = (site: string, date: string, change: Partial<DayMessage> = {}): DayMessage => ({
   ...headOf(site, 1),
   date,
-  ...{ places: [], heaters: [], stations: 1, alarms: { announced: 0, nuisance: 0 } },
+  places: [],
+  heaters: [],
+  stations: 1,
+  alarms: { announced: 0, nuisance: 0 },
   ...change,
 });
 
 export const chargeOf = (site: string, id: string, lots: ChargeMessage['lots']): ChargeMessage => ({
   ...headOf(site, 1),
-  ...{ id, station: 'pot-1', wax: 'inlay-type-2', grams: 400, lots, started_at: iso(AT) },
-  ...{ top_ups: 0, cleaned_at: null, ended_at: null },
+  id,
+  station: 'pot-1',
+  wax: 'inlay-type-2',
+  grams: 400,
+  lots,
+  started_at: iso(AT),
+  top_ups: 0,
+  cleaned_at: null,
+  ended_at: null,
 });
 
 export const patternOf = (
@@ -78,8 +88,16 @@ export const patternOf = (
   change: Partial<PatternMessage> = {},
 ): PatternMessage => ({
   ...headOf(site, 1),
-  ...{ id, kind: 'pattern', wax: 'inlay-type-2', lot: null, station: null, made_at: iso(AT) },
-  ...{ verdict: null, reason: null, due_at: null, fate: null },
+  id,
+  kind: 'pattern',
+  wax: 'inlay-type-2',
+  lot: null,
+  station: null,
+  made_at: iso(AT),
+  verdict: null,
+  reason: null,
+  due_at: null,
+  fate: null,
   ...change,
 });
 

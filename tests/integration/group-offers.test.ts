@@ -45,9 +45,12 @@ describe('offers of a group to its labs', () => {
   const get = async (url: string, cookie = giver) => server.inject({ url, headers: { cookie } });
   const post = (url: string, fields: Readonly<Record<string, string>>, cookie = giver, origin?: string) =>
     server.inject({
-      ...{ method: 'POST', url, payload: new URLSearchParams(fields).toString() },
+      method: 'POST',
+      url,
+      payload: new URLSearchParams(fields).toString(),
       headers: {
-        ...{ cookie, 'content-type': 'application/x-www-form-urlencoded' },
+        cookie,
+        'content-type': 'application/x-www-form-urlencoded',
         ...(origin !== undefined && { origin }),
       },
     });
@@ -125,7 +128,8 @@ describe('offers of a group to its labs', () => {
     await until(() => lab.offers.openCount() === 1);
     const [arrived] = lab.offers.all();
     expect(arrived?.offer).toMatchObject({
-      ...{ note: 'From the new sheet', by: 'Noor Berg' },
+      note: 'From the new sheet',
+      by: 'Noor Berg',
       items: [{ kind: 'wax-values', wax: 'inlay-type-2', values: { ceiling: 95 } }],
     });
     const id = arrived?.offer.id ?? '';

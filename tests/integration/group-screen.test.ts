@@ -53,7 +53,9 @@ describe('the screen of a group', () => {
   const signedIn = async (person: AddedPerson = {}): Promise<Readonly<Record<string, string>>> => {
     const key = (await addPerson(client, 'Ada Lind', person)) ?? '';
     const answer = await server.inject({
-      ...{ method: 'POST', url: '/sign-in', payload: new URLSearchParams({ key }).toString() },
+      method: 'POST',
+      url: '/sign-in',
+      payload: new URLSearchParams({ key }).toString(),
       headers: { 'content-type': 'application/x-www-form-urlencoded' },
     });
     expect(answer.statusCode).toBe(303);
@@ -75,7 +77,9 @@ describe('the screen of a group', () => {
     await removePerson(client, 'Ada Lind');
     expect((await get('/', headers)).headers.location).toBe('/sign-in');
     const wrong = await server.inject({
-      ...{ method: 'POST', url: '/sign-in', payload: 'key=guessed' },
+      method: 'POST',
+      url: '/sign-in',
+      payload: 'key=guessed',
       headers: { 'content-type': 'application/x-www-form-urlencoded' },
     });
     expect(wrong.statusCode).toBe(401);
@@ -85,7 +89,9 @@ describe('the screen of a group', () => {
   it('signs nobody in or out for another site', async () => {
     const headers = await signedIn();
     const forged = await server.inject({
-      ...{ method: 'POST', url: '/sign-out', headers: { ...headers, origin: 'https://elsewhere.example' } },
+      method: 'POST',
+      url: '/sign-out',
+      headers: { ...headers, origin: 'https://elsewhere.example' },
     });
     expect(forged.statusCode).toBe(403);
     expect((await get('/', headers)).statusCode).toBe(200);
@@ -184,7 +190,10 @@ describe('the screen of a group', () => {
     const pot = { station: 'pot-1', measured_minutes: 1440, hot_minutes: 600, dose_hours: 5 };
     const bath = { ...pot, station: 'bath', dose_hours: null };
     const first = dayOf('north', date(1), {
-      ...{ places: [place], heaters: [pot, bath], stations: 4, alarms: { announced: 3, nuisance: 2 } },
+      places: [place],
+      heaters: [pot, bath],
+      stations: 4,
+      alarms: { announced: 3, nuisance: 2 },
     });
     const second = dayOf('north', date(2), {
       places: [
@@ -192,7 +201,9 @@ describe('the screen of a group', () => {
         // Hardly measured: its small swing says nothing.
         { ...place, station: 'cabinet', measured_minutes: 0, outside_minutes: 0, largest_swing_celsius: 0 },
       ],
-      ...{ heaters: [{ ...pot, dose_hours: 7 }], stations: 4, alarms: { announced: 0, nuisance: 0 } },
+      heaters: [{ ...pot, dose_hours: 7 }],
+      stations: 4,
+      alarms: { announced: 0, nuisance: 0 },
     });
     const long = dayOf('north', date(30), { places: [{ ...place, largest_swing_celsius: 40 }] });
     await report(...[first, second, long, first].map((body) => ({ kind: 'day' as const, body })));
@@ -273,10 +284,7 @@ describe('the screen of a group', () => {
   });
 
   it('ends a connection that never finishes its request', async () => {
-    const impatient = buildGroupServer({
-      ...{ pool, changes, now: Date.now, provider: null },
-      requestSeconds: 1,
-    });
+    const impatient = buildGroupServer({ pool, changes, now: Date.now, provider: null, requestSeconds: 1 });
     const port = Number(new URL(await impatient.listen({ host: '127.0.0.1', port: 0 })).port);
     const socket = connect(port, '127.0.0.1', () =>
       socket.write('POST /sign-in HTTP/1.1\r\nhost: localhost\r\nx-a'),

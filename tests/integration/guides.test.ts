@@ -150,7 +150,8 @@ describe('the guide of the gateway', () => {
     const { code } = (await made.json()) as { readonly code: string };
     const line = pairLine.replace(/http:\S+/, labProcess.address).replace(/[A-Z]{5}-[A-Z]{5}/, code);
     const paired = spawnSync(process.execPath, [main, ...words(line)], {
-      ...{ cwd: folder.path, encoding: 'utf8' },
+      cwd: folder.path,
+      encoding: 'utf8',
     });
     expect({ status: paired.status, stderr: paired.stderr }).toMatchObject({
       status: 0,
@@ -168,7 +169,9 @@ describe('the guide of the gateway', () => {
     });
     expect(gateways).toContainEqual(
       expect.objectContaining({
-        ...{ gateway: 'board-1', pairedAt: expect.any(String), online: true },
+        gateway: 'board-1',
+        pairedAt: expect.any(String),
+        online: true,
         sweeps: { newest: expect.any(Number), missing: 0 },
       }),
     );
@@ -185,7 +188,8 @@ const commandsOf = (page: string, beginning: string): readonly string[] =>
 const shell = (line: string, environment: Readonly<Record<string, string>>): unknown => {
   const here = line.replace(/http:\/\/[\d.]+:8460/, labProcess.address).replace('curl ', 'curl -sf ');
   const { status, stdout } = spawnSync('sh', ['-c', here], {
-    ...{ encoding: 'utf8', env: { ...process.env, ...environment } },
+    encoding: 'utf8',
+    env: { ...process.env, ...environment },
   });
   expect([line, status]).toEqual([line, 0]);
   return JSON.parse(stdout);

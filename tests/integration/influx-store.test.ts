@@ -231,7 +231,9 @@ describe('the store over InfluxDB', () => {
     await test.commit({ readings: doubted });
     await test.settled();
     const query = {
-      ...{ probe: 'dip-wax', from: epochMillis(begin + 1.4 * hour), to: epochMillis(now) },
+      probe: 'dip-wax',
+      from: epochMillis(begin + 1.4 * hour),
+      to: epochMillis(now),
       points: 70,
     };
     const fromReadings = await test.store().buckets(query);

@@ -94,7 +94,9 @@ const startReceivers = async () => {
   await once(mailListens, 'listening');
   const push = await startPushService();
   return {
-    ...{ posts, letters, push },
+    posts,
+    letters,
+    push,
     webhook: `http://127.0.0.1:${(hook.address() as AddressInfo).port}/in`,
     mailServer: `smtp://127.0.0.1:${(mailListens.address() as AddressInfo).port}`,
     close: async () => {
@@ -182,14 +184,17 @@ export const watchedPots = async (folder: string, kills: number) => {
       const alarms: AlarmsAfterKills = {
         withoutAlarm: lacking((pot) => stations.includes(pot)),
         doubled: pots.filter((pot) => stations.filter((station) => station === pot).length > 1),
-        ...{ withoutWebhook: withoutWebhook(), withoutMail: withoutMail(), withoutPush: withoutPush() },
+        withoutWebhook: withoutWebhook(),
+        withoutMail: withoutMail(),
+        withoutPush: withoutPush(),
         strangeLetters: letters.filter((letter) => !messageIds.has(messageIdOf(letter))).length,
         strangePushes: push.received.filter(
           ({ headers, payload }) => headers.topic !== pushTopic(payload.tag),
         ).length,
       };
       return {
-        ...{ status, alarms },
+        status,
+        alarms,
         repeats: {
           webhook: posts.length - new Set(posts.map((post) => JSON.stringify(post))).size,
           mail: letters.length - new Set(letters.map(messageIdOf)).size,

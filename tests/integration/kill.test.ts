@@ -9,10 +9,18 @@ import { startMosquitto } from './mosquitto.ts';
 
 const LOAD = { kills: 10, messages: 10_000 } as const;
 const NOTHING_LOST = {
-  ...{ acknowledged: LOAD.messages, stored: LOAD.messages, wrong: 0, status: 0 },
+  acknowledged: LOAD.messages,
+  stored: LOAD.messages,
+  wrong: 0,
+  status: 0,
   alarms: {
-    ...{ withoutAlarm: [], doubled: [], withoutWebhook: [], withoutMail: [], withoutPush: [] },
-    ...{ strangeLetters: 0, strangePushes: 0 },
+    withoutAlarm: [],
+    doubled: [],
+    withoutWebhook: [],
+    withoutMail: [],
+    withoutPush: [],
+    strangeLetters: 0,
+    strangePushes: 0,
   },
 };
 

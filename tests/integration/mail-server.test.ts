@@ -93,7 +93,11 @@ describe('a mail server that is set while the program runs', () => {
   });
   const set = (mailbox: Mailbox, more: object) =>
     manager.send('PUT', '/api/connections/mail', {
-      ...{ host: '127.0.0.1', port: mailbox.port, security: 'none', user: '', from: 'alarms@lab.example' },
+      host: '127.0.0.1',
+      port: mailbox.port,
+      security: 'none',
+      user: '',
+      from: 'alarms@lab.example',
       ...more,
     });
   /** What became of a test of the route. */

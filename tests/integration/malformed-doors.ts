@@ -133,7 +133,9 @@ export const startAttackedLab = async (broker: string) => {
   const headers = { cookie: await joinAsFirst(lab), origin: lab.address, 'content-type': 'application/json' };
   const { id, ...mapping } = MALFORMED_MAPPING;
   const answer = await fetch(`${lab.address}/api/payload-mappings/${id}`, {
-    ...{ method: 'PUT', headers, body: JSON.stringify(mapping) },
+    method: 'PUT',
+    headers,
+    body: JSON.stringify(mapping),
   });
   if (!answer.ok) throw new Error(`mapping: ${answer.status} ${await answer.text()}`);
   const hasAlarm = async (): Promise<boolean> => {
@@ -141,7 +143,8 @@ export const startAttackedLab = async (broker: string) => {
     return ((await alarms.json()) as readonly AlarmView[]).some(({ rule }) => rule === 'fire-risk');
   };
   return {
-    ...{ data, pid: lab.process.pid ?? 0 },
+    data,
+    pid: lab.process.pid ?? 0,
     /** Waits for ever when the pot at 300 °C raises no alarm. */
     heatPot: async (url: string): Promise<void> => {
       const client = await connectAsync(url);

@@ -194,8 +194,11 @@ describe('receivers that are dead for an hour', () => {
     const port = await listen(receiver);
     const desk = (after: DeskOptions['after']) =>
       deskForTests({
-        ...{ folder: folder.path, webhook: `http://127.0.0.1:${port}/in`, mail: null },
-        ...{ now: () => epochMillis(Date.now()), after },
+        folder: folder.path,
+        webhook: `http://127.0.0.1:${port}/in`,
+        mail: null,
+        now: () => epochMillis(Date.now()),
+        after,
       });
     const earlier = desk(() => () => {});
     earlier.change('pot-1', 'raised');
@@ -215,8 +218,11 @@ describe('receivers that are dead for an hour', () => {
     const now = epochMillis(Date.parse('2031-03-04T22:00:00Z'));
     const port = await listen(receiver);
     const test = deskForTests({
-      ...{ folder: folder.path, webhook: `http://127.0.0.1:${port}/in`, mail: null },
-      ...{ now: () => now, after: () => () => {} },
+      folder: folder.path,
+      webhook: `http://127.0.0.1:${port}/in`,
+      mail: null,
+      now: () => now,
+      after: () => () => {},
     });
     test.change('pot-1', 'raised');
     await test.desk.runDue();

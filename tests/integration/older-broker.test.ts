@@ -55,7 +55,8 @@ async function collect(
     site: 'lab-1',
     journalFolder: folder,
     broker: {
-      ...{ kind: 'external', url: url(port) },
+      kind: 'external',
+      url: url(port),
       ...(otherPorts.length > 0 && { otherUrls: otherPorts.map(url) }),
     },
   });

@@ -77,7 +77,8 @@ beforeEach(async () => {
     `every_seconds: 1\nclock: trusted\none_wire: { folder: ${join(folder.path, 'w1')}, probes: { 28-000000000001: pot-9 } }\n`,
   );
   const paired = spawnSync(process.execPath, [main, 'gateway', 'pair', lab.address, code, 'gateway.yaml'], {
-    ...{ cwd: folder.path, encoding: 'utf8' },
+    cwd: folder.path,
+    encoding: 'utf8',
   });
   expect([paired.status, paired.stderr]).toEqual([0, expect.stringContaining('paired as "board-1"')]);
   startGateway();

@@ -74,7 +74,10 @@ const ask = (
 ): Promise<IncomingMessage> =>
   new Promise((answered, failed) => {
     const sent = request({
-      ...{ host: '127.0.0.1', port: proxyPort, path, method: body === undefined ? 'GET' : 'POST' },
+      host: '127.0.0.1',
+      port: proxyPort,
+      path,
+      method: body === undefined ? 'GET' : 'POST',
       agent: new Agent({ rejectUnauthorized: false }),
       headers: { host: `${hostName}:${proxyPort}`, 'content-type': 'application/json', ...headers },
     });

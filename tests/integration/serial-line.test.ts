@@ -24,7 +24,12 @@ async function startDevice(...args: readonly string[]): Promise<{ serial: string
 }
 
 const register = (more: Partial<RegisterSettings>): RegisterSettings => ({
-  ...{ probe: 'pot-1', device: 1, table: 'holding', address: 0, type: 'int16', unit: 'Cel' },
+  probe: 'pot-1',
+  device: 1,
+  table: 'holding',
+  address: 0,
+  type: 'int16',
+  unit: 'Cel',
   ...more,
 });
 
@@ -33,7 +38,9 @@ describe('a controller on a serial line (Modbus RTU)', () => {
     const { serial } = await startDevice();
     const source = modbusSource(
       {
-        ...{ serial, baud: 9600, parity: 'none' },
+        serial,
+        baud: 9600,
+        parity: 'none',
         registers: [
           register({ probe: 'tenths', scale: 0.1 }),
           register({ probe: 'negative', address: 1 }),

@@ -79,10 +79,7 @@ const startShipped = async (): Promise<ShippedBroker> => {
       ),
   });
   cleanups.push(broker.dispose);
-  return {
-    ...broker,
-    ...{ tlsUrl: `mqtts://localhost:${tlsPort}`, authority: authority.pem, passwords: accounts },
-  };
+  return { ...broker, tlsUrl: `mqtts://localhost:${tlsPort}`, authority: authority.pem, passwords: accounts };
 };
 const collect = async (broker: Mosquitto, journalFolder: string): Promise<Intake> => {
   const { username, password } = COLLECTOR;
@@ -97,7 +94,7 @@ const collect = async (broker: Mosquitto, journalFolder: string): Promise<Intake
 const gateway = async (broker: ShippedBroker, username = 'gw'): Promise<MqttClient> => {
   const password = broker.passwords[username] ?? '';
   const { tlsUrl, authority: ca } = broker;
-  const client = await connectAsync(tlsUrl, { ...{ username, password, ca }, protocolVersion: 5 });
+  const client = await connectAsync(tlsUrl, { username, password, ca, protocolVersion: 5 });
   cleanups.push(() => client.end(true));
   return client;
 };

@@ -16,7 +16,10 @@ beforeEach(async () => {
   await manager.send('POST', '/api/push/subscriptions', service.subscribe());
   for (const id of POTS)
     test.lab.running.repository.saveStation({
-      ...{ id, name: `Melt ${id}`, kind: 'melt-pot', wax: 'inlay-type-2' },
+      id,
+      name: `Melt ${id}`,
+      kind: 'melt-pot',
+      wax: 'inlay-type-2',
     });
 });
 afterEach(async () => {

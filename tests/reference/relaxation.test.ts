@@ -50,10 +50,7 @@ it('The reduced time of a night at two activation energies is what a general Gau
       relaxationAdvance(
         state,
         { at: epochMillis(hour * MILLIS_PER_HOUR), celsius: celsius(value) },
-        {
-          rate,
-          longestGap: seconds(3600),
-        },
+        { rate, longestGap: seconds(3600) },
       );
       if (hour === 0) return;
       const from = hourly[hour - 1] ?? Number.NaN;

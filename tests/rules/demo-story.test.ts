@@ -71,10 +71,7 @@ describe('the demonstration, as the rules see it', () => {
     const stream = messages(site.id, published, simulation);
     let waiting: Entry[] = [];
     for (const { message, sentAt } of stream.past(NOW)) {
-      waiting.push(...entriesOf(site.id, message, sentAt), {
-        kind: 'tick',
-        receivedAt: epochMillis(sentAt),
-      });
+      waiting.push(...entriesOf(site.id, message, sentAt), { kind: 'tick', receivedAt: epochMillis(sentAt) });
       if (waiting.length < BATCH) continue;
       take(waiting, past);
       waiting = [];

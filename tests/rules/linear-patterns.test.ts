@@ -16,7 +16,8 @@ const root = join(import.meta.dirname, '../..');
 const FOLDERS = PRODUCT.filter((folder) => folder !== 'simulators');
 
 const sources = execFileSync('git', ['ls-files', '--cached', '--others', '--exclude-standard', ...FOLDERS], {
-  ...{ cwd: root, encoding: 'utf8' },
+  cwd: root,
+  encoding: 'utf8',
 })
   .split('\n')
   .filter(

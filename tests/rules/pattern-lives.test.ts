@@ -52,17 +52,27 @@ function drawLife(seed: number): Life {
     return { at: instantAfter(hour), celsius: celsius as Celsius };
   });
   const act = (kind: LifeAct['kind'], at: number): LifeAct => ({
-    ...{ id: `${kind}-${at}`, kind, at: iso(at), recordedAt: iso(at), by: 'Mira' },
+    id: `${kind}-${at}`,
+    kind,
+    at: iso(at),
+    recordedAt: iso(at),
+    by: 'Mira',
   });
   const offAt = uniform(0, hours);
   const acts = uniform(0, 1) < 0.4 ? [act('off-die', offAt)] : [];
   const resealed = uniform(0, 1) < 0.3 && acts.length > 0 ? [act('margins-resealed', offAt * 0.5)] : [];
   return {
     pattern: {
-      ...{ id: `${seed}`, caseReference: `${seed}`, wax: 'inlay-type-2', technique: 'layered', fate: null },
+      id: `${seed}`,
+      caseReference: `${seed}`,
+      wax: 'inlay-type-2',
+      technique: 'layered',
+      fate: null,
       length_millimetres: uniform(5, 40),
       tolerance_micrometres: uniform(10, 120),
-      ...{ madeAt: iso(0), madeBy: 'Mira', isMadeOnDie: acts.length > 0 },
+      madeAt: iso(0),
+      madeBy: 'Mira',
+      isMadeOnDie: acts.length > 0,
       stays: [{ station: 'shelf', from: iso(0), to: null }],
       acts: [...resealed, ...acts],
     },
@@ -101,7 +111,11 @@ function trueError({ pattern, points, truth, hours }: Life): number {
 
 const verdictOf = ({ pattern, points, hours }: Life, wax = generic): PatternVerdict =>
   patternVerdict({
-    ...{ pattern, heat: { points }, wax, care: patternCare(), at: instantAfter(hours) },
+    pattern,
+    heat: { points },
+    wax,
+    care: patternCare(),
+    at: instantAfter(hours),
     params: relaxationParameters(wax),
   });
 

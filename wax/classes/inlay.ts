@@ -23,10 +23,7 @@ const inlayExpansion = {
       from: fromMemory(22, CRAIG_1965),
       coefficient: fromMemory(323e-6, 'craig-1965-hard-inlay', { from_celsius: 22, to_celsius: 37.5 }),
     },
-    {
-      from: fromMemory(37.5, CRAIG_1965),
-      coefficient: commonPractice(958e-6, 'crown-pattern-waxes'),
-    },
+    { from: fromMemory(37.5, CRAIG_1965), coefficient: commonPractice(958e-6, 'crown-pattern-waxes') },
   ],
   measuredTo: commonPractice(47, 'crown-pattern-waxes'),
 } as const;

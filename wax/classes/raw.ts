@@ -77,10 +77,7 @@ export const beeswax: WaxClass = {
   workingWindow: softAt(40, 55),
   potWindow: practice(68, 77, 'beekeeping-aroma'),
   ceiling: commonPractice(85, 'beekeeping-discolouring'),
-  transition: {
-    low: commonPractice(40, 'beeswax-transition'),
-    high: fromMemory(41, 'craig-1965-bend'),
-  },
+  transition: { low: commonPractice(40, 'beeswax-transition'), high: fromMemory(41, 'craig-1965-bend') },
   melting: practice(61, 66, 'crane-1990-melting'),
   storageMax,
   flow: [],
@@ -96,14 +93,8 @@ export const beeswax: WaxClass = {
   ],
   measuredTo: fromMemory(50, CRAIG_1965),
   ...sharedThermal,
-  conductivity: {
-    solid: commonPractice(0.25, 'crane-1990'),
-    liquid: sharedThermal.conductivity.liquid,
-  },
-  density: {
-    solid: commonPractice(964, 'beekeeping-density'),
-    liquid: sharedThermal.density.liquid,
-  },
+  conductivity: { solid: commonPractice(0.25, 'crane-1990'), liquid: sharedThermal.conductivity.liquid },
+  density: { solid: commonPractice(964, 'beekeeping-density'), liquid: sharedThermal.density.liquid },
   ...sharedKinetics(72),
   relaxation: sharedRelaxation(40),
 };

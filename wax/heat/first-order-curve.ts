@@ -27,10 +27,7 @@ export function curveAhead(curve: FirstOrderCurve, minutes: number): { value: nu
   const left = Math.exp(-rate * minutes);
   const gone = (1 - left) / rate;
   const byRate = -now * minutes * left + (a * (minutes * left - gone)) / rate;
-  return {
-    value: now * left + a * gone,
-    error: standardErrorAlong(curve.fit, [left, gone, -byRate]),
-  };
+  return { value: now * left + a * gone, error: standardErrorAlong(curve.fit, [left, gone, -byRate]) };
 }
 
 /**

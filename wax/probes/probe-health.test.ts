@@ -26,7 +26,10 @@ describe('the health of a probe', () => {
   it('has the usual step, the longest pause and the longest rest on one value', () => {
     const readings = [...every([60, 61, 61, 61, 62]), { at: 1_000_000 + 340_000, celsius: 63 }];
     expect(probeHealth(readings)).toMatchObject({
-      ...{ readings: 6, interval_seconds: 10, longestGap_seconds: 300, longestSame_seconds: 20 },
+      readings: 6,
+      interval_seconds: 10,
+      longestGap_seconds: 300,
+      longestSame_seconds: 20,
     });
   });
 

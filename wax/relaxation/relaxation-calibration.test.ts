@@ -33,10 +33,7 @@ function made(
       ...stick,
       openings: rows
         .filter((row) => row.stick === i + 1)
-        .map((row) => ({
-          hours: row.hours,
-          millimetres: openingOf(PARAMETERS, row, celsius(20)) + noise(),
-        })),
+        .map((row) => ({ hours: row.hours, millimetres: openingOf(PARAMETERS, row, celsius(20)) + noise() })),
     })),
   };
 }

@@ -22,10 +22,7 @@ export function brokerOutcome(answer: BrokerAnswer, needsReceiver: boolean): Sen
     case 'away':
       return { kind: 'retry', answer: sendAnswer('broker-away'), retryAfterMillis: null };
     case 'refused':
-      return {
-        kind: 'refused',
-        answer: sendAnswer('broker-refused', { reason: answer.reason }),
-      };
+      return { kind: 'refused', answer: sendAnswer('broker-refused', { reason: answer.reason }) };
     case 'taken': {
       const said = sendAnswer(RECEIVER_CODES[answer.receivers]);
       return answer.receivers === 'none' && needsReceiver

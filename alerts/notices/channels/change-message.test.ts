@@ -19,9 +19,22 @@ const described = rows.flatMap((row) => codesIn(row.split('|')[1] ?? ''));
 const NOW = at('2031-03-04T12:00:00Z');
 const identity = { rule: 'over-ceiling', subject: 'pot-1', subjectKind: 'station' } as const;
 const row: OutboxRow = {
-  ...{ number: 1, key: 'k', channel: 'mqtt', address: 'a', person: null, topic: 't', lane: '' },
-  ...{ kind: 'change', state: 'sending', attempts: 0, isRepeat: false, answer: null, endedAt: null },
-  ...{ createdAt: NOW, nextAt: NOW, expiresAt: NOW },
+  number: 1,
+  key: 'k',
+  channel: 'mqtt',
+  address: 'a',
+  person: null,
+  topic: 't',
+  lane: '',
+  kind: 'change',
+  state: 'sending',
+  attempts: 0,
+  isRepeat: false,
+  answer: null,
+  endedAt: null,
+  createdAt: NOW,
+  nextAt: NOW,
+  expiresAt: NOW,
   body: {
     at: NOW,
     alarm: normalAlarm({ ...identity, priority: 'high', latches: false }, NOW),

@@ -75,7 +75,11 @@ describe('a guarded request', () => {
 
   const post = (url: string, allowedHosts: readonly string[] = [], addresses?: readonly string[]) =>
     guardedPost({
-      ...{ url, allowedHosts, headers: {}, body: '{}', timeoutMillis: 5000 },
+      url,
+      allowedHosts,
+      headers: {},
+      body: '{}',
+      timeoutMillis: 5000,
       ...(addresses !== undefined && { resolve: async () => addresses }),
     });
 

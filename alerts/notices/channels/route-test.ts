@@ -13,7 +13,9 @@ export const routeTest = (
   at: EpochMillis,
 ): NewRow => ({
   key: `test.${channel}.${address}.${at}`,
-  ...{ channel, address, person },
+  channel,
+  address,
+  person,
   topic: 'test',
   kind: 'test',
   body: { at, alarm: null },

@@ -69,7 +69,10 @@ const raised = fc
     const when = epochMillis(at(change) + minutes * MILLIS_PER_MINUTE);
     const identity = { rule: 'over-ceiling', subject: 'pot-1', subjectKind: 'station' } as const;
     return alarmStep(normalAlarm({ ...identity, priority, latches: false }, when), {
-      ...{ type: 'begins', at: when, tense: 'now', evidence: {} },
+      type: 'begins',
+      at: when,
+      tense: 'now',
+      evidence: {},
     });
   });
 const pauses = fc.array(fc.integer({ min: 1, max: 400 }), { minLength: 5, maxLength: 40 });
@@ -171,7 +174,9 @@ describe('escalation over any plan round a clock change', () => {
         const last = done.at(-1);
         if (last === undefined) throw new Error('nothing was done');
         const [change] = alarmStep(alarm.alarm, {
-          ...{ type: 'act', at: last.at, act: { type: 'acknowledge', alarm: alarm.alarm.id, by: 'Tom' } },
+          type: 'act',
+          at: last.at,
+          act: { type: 'acknowledge', alarm: alarm.alarm.id, by: 'Tom' },
         }).changes as readonly [AlarmChange];
         const over = escalationStep(last.state, { kind: 'change', change, learnedAt: last.at }, where);
         const people = new Set(notices.flatMap((notice) => notice.people));

@@ -30,7 +30,8 @@ const ticks = (from: string, minutes: number): EscalationInput[] =>
   }));
 type Unsigned<T> = T extends unknown ? Omit<T, 'alarm' | 'by'> : never;
 const act = (given: Unsigned<AlarmAct>): AlarmEvent => ({
-  ...{ type: 'act', at: at('2031-03-04T22:15:00Z') },
+  type: 'act',
+  at: at('2031-03-04T22:15:00Z'),
   act: { alarm: 'pot-1', by: 'Tom', ...given } as AlarmAct,
 });
 const sentOf = (notices: readonly Notice[]) =>
@@ -98,7 +99,8 @@ describe('escalation', () => {
     const waiting = raisedAt('2031-03-04T22:00:00Z', 'medium');
     const found = { ...waiting.alarm, evidence: { urgency: 'now' } };
     const update = (alarm: Alarm): EscalationInput => ({
-      ...{ kind: 'change', learnedAt: at('2031-03-04T23:00:00Z') },
+      kind: 'change',
+      learnedAt: at('2031-03-04T23:00:00Z'),
       change: { ...waiting, kind: 'updated', at: at('2031-03-04T23:00:00Z'), alarm },
     });
     const until = (alarm: Alarm) =>

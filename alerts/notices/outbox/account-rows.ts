@@ -15,8 +15,15 @@ export function accountRows(
 ): readonly NewRow[] {
   const topic = `account.${account.what}.${id}.${at}`;
   const row = (channel: Channel, address: string): NewRow => ({
-    ...{ key: `${topic}>${channel}:${address}`, channel, address, person: id, topic },
-    ...{ kind: 'account', body: { at, alarm: null, account }, createdAt: at, nextAt: at },
+    key: `${topic}>${channel}:${address}`,
+    channel,
+    address,
+    person: id,
+    topic,
+    kind: 'account',
+    body: { at, alarm: null, account },
+    createdAt: at,
+    nextAt: at,
     expiresAt: (at + KEEP_TRYING_MILLIS[channel]) as EpochMillis,
   });
   return [

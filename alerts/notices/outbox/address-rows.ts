@@ -32,11 +32,7 @@ const row = (
   person,
   topic: notice.alarm?.id ?? notice.kind,
   kind: notice.kind,
-  body: {
-    at: notice.at,
-    alarm: notice.alarm,
-    ...more,
-  },
+  body: { at: notice.at, alarm: notice.alarm, ...more },
   createdAt: learnedAt,
   // What may wake nobody waits for the opening, and is not too old by then.
   nextAt: Math.max(learnedAt, notice.at) as EpochMillis,

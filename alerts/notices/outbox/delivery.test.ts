@@ -6,7 +6,10 @@ import { ownWords } from './send-answer.ts';
 type Line = Parameters<typeof deliveryOf>[0][number];
 const SILENCE = ownWords('does not answer');
 const line = (state: OutboxRow['state'], attempts = 1, change: Partial<Line> = {}): Line => ({
-  ...{ channel: 'push', state, attempts, answer: SILENCE },
+  channel: 'push',
+  state,
+  attempts,
+  answer: SILENCE,
   ...change,
 });
 

@@ -32,7 +32,10 @@ const line = (
   priority: Alarm['priority'] = 'high',
 ): NewRow => ({
   key: `${topic}.${kind}>${channel}:${address}`,
-  ...{ channel, address, topic, kind },
+  channel,
+  address,
+  topic,
+  kind,
   person: channel === 'webhook' ? null : 'tom',
   body: {
     at: now,

@@ -38,12 +38,18 @@ export async function sendUnrecorded(
       rows: [
         {
           ...row,
-          ...{ number: 0, lane: PLAIN_LANE, state: 'sending', attempts: 0 },
-          ...{ endedAt: null, isRepeat: false, answer: null },
+          number: 0,
+          lane: PLAIN_LANE,
+          state: 'sending',
+          attempts: 0,
+          endedAt: null,
+          isRepeat: false,
+          answer: null,
         },
       ],
       tag: row.topic,
-      ...{ replaces: [], rest: [] },
+      replaces: [],
+      rest: [],
     }),
   );
   await Promise.allSettled(tries);

@@ -10,24 +10,40 @@ const at = epochMillis(Date.parse('2031-03-04T11:20:00Z'));
 const lab: Lab = {
   site: { id: 'lab', name: 'Lab', timeZone: 'Europe/Berlin', holidays: [], workingHours: {} as never },
   stations: [{ id: 'pot-1', name: 'Melt pot 1', kind: 'melt-pot', wax: 'inlay-type-2' }],
-  ...{ probes: [], charges: [], patterns: [], waxOverrides: {}, people: [] },
+  probes: [],
+  charges: [],
+  patterns: [],
+  waxOverrides: {},
+  people: [],
 };
 const reader = (change: Partial<Person>): Person => ({
-  ...{ id: 'tom', name: 'Tom', role: 'technician', language: 'en', temperatureUnit: 'celsius' },
-  ...{ hourCycle: 'h23', email: null, namesOnLockScreen: false, morningHeartbeat: false },
+  id: 'tom',
+  name: 'Tom',
+  role: 'technician',
+  language: 'en',
+  temperatureUnit: 'celsius',
+  hourCycle: 'h23',
+  email: null,
+  namesOnLockScreen: false,
+  morningHeartbeat: false,
   ...change,
 });
 const identity = { rule: 'over-ceiling', subject: 'pot-1', subjectKind: 'station' } as const;
 const calling: Alarm = {
   ...normalAlarm({ ...identity, priority: 'high', latches: false }, at),
-  ...{ active: true, acknowledged: false, count: 1, evidence: { peak_celsius: 131.5 } },
+  active: true,
+  acknowledged: false,
+  count: 1,
+  evidence: { peak_celsius: 131.5 },
 };
 const aside = (change: Partial<Alarm>, person: Person) =>
   noticeText(
     {
       rows: [
         {
-          ...{ channel: 'push', kind: 'put-aside', isRepeat: false },
+          channel: 'push',
+          kind: 'put-aside',
+          isRepeat: false,
           body: { at, by: 'Mara', alarm: { ...calling, ...change } },
         },
       ],

@@ -20,8 +20,11 @@ export function noticeText(
 ): NoticeText {
   const say = sayTo(person, lab.site.timeZone);
   const withoutAction = (title: string, text: string): NoticeText => ({
-    ...{ title, text },
-    ...{ action: '', caution: '', isUrgent: false },
+    title,
+    text,
+    action: '',
+    caution: '',
+    isUrgent: false,
   });
   const plain = (): NoticeText => {
     const [row] = rows;

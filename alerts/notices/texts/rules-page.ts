@@ -55,14 +55,8 @@ const isOfStorage = (rule: KnownRule): boolean =>
   STORAGE.some((station) => rule.appliesTo(station, stationLimits(station, EMPTY_LAB)));
 
 const GROUPS: readonly { readonly title: string; readonly holds: (rule: KnownRule) => boolean }[] = [
-  {
-    title: 'Heat',
-    holds: (rule) => rule.scope === 'station' && !isOfStorage(rule),
-  },
-  {
-    title: 'Storage and patterns',
-    holds: (rule) => rule.scope === 'pattern' || isOfStorage(rule),
-  },
+  { title: 'Heat', holds: (rule) => rule.scope === 'station' && !isOfStorage(rule) },
+  { title: 'Storage and patterns', holds: (rule) => rule.scope === 'pattern' || isOfStorage(rule) },
   { title: 'Measuring', holds: (rule) => rule.scope === 'probe' || rule.scope === 'gateway' },
   { title: 'The watcher itself', holds: (rule) => rule.scope === 'self' },
 ];

@@ -54,10 +54,7 @@ export function severalNotice(
   const calls = [...placed(rows.filter(({ row }) => isCall(row.kind)))].sort(byUrgency);
   const ends = placed(rows.filter(({ row }) => !isCall(row.kind)));
   const others = placed(rest);
-  const asking = [...calls, ...others].map(({ alarm }) => ({
-    alarm,
-    text: alarmText(alarm, lab, person),
-  }));
+  const asking = [...calls, ...others].map(({ alarm }) => ({ alarm, text: alarmText(alarm, lab, person) }));
   const details = asking.slice(0, Math.min(calls.length, DETAIL_LINES)).map(({ text }) => text.message);
   const more = calls.length - details.length;
   return {

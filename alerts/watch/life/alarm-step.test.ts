@@ -54,11 +54,7 @@ const at = epochMillis(1_000_000);
 const later = epochMillis(at + MILLIS_PER_HOUR);
 const acted = (
   act: { readonly type: AlarmAct['type'] } & Partial<{ reason: string; until: number }>,
-): AlarmEvent => ({
-  type: 'act',
-  at,
-  act: { alarm: 'x', by: 'Mira', ...act } as AlarmAct,
-});
+): AlarmEvent => ({ type: 'act', at, act: { alarm: 'x', by: 'Mira', ...act } as AlarmAct });
 const EVENTS: Record<Name, AlarmEvent> = {
   true: { type: 'begins', at, tense: 'now', evidence: {} },
   false: { type: 'ends', at },

@@ -50,9 +50,6 @@ export function shelveRefusal(
   if (alarm.shelvedUntil !== null) return { code: 'already-shelved' };
   if (!(until > at)) return { code: 'shelve-end-missing' };
   if (until - at > LONGEST_SHELVING_HOURS * MILLIS_PER_HOUR)
-    return {
-      code: 'shelve-too-long',
-      values: { hours: LONGEST_SHELVING_HOURS },
-    };
+    return { code: 'shelve-too-long', values: { hours: LONGEST_SHELVING_HOURS } };
   return null;
 }

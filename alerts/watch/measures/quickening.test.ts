@@ -7,8 +7,12 @@ const MINUTE = 60_000;
 const cyclesOf = (widths: readonly number[], disturbed: (index: number) => boolean = () => false) =>
   widths.map(
     (width, index): HeatCycle => ({
-      ...{ at: 1.8e12 + index * 8 * MINUTE, riseSeconds: 180, fallSeconds: 300 },
-      ...{ low: 70, high: 70 + width, disturbed: disturbed(index) },
+      at: 1.8e12 + index * 8 * MINUTE,
+      riseSeconds: 180,
+      fallSeconds: 300,
+      low: 70,
+      high: 70 + width,
+      disturbed: disturbed(index),
     }),
   );
 /** After each cycle, with as many known as the watch keeps. */

@@ -4,8 +4,15 @@ import type { HeatCycle, UsualBand } from './heater-band.ts';
 import { type Rhythm, rhythmStep } from './rhythm.ts';
 
 const usual: UsualBand = {
-  ...{ high: 92, low: 88, riseSeconds: 200, fallSeconds: 200, spread: 0.1 },
-  ...{ top: 92, bottom: 88, learned: 20, at: 0 },
+  high: 92,
+  low: 88,
+  riseSeconds: 200,
+  fallSeconds: 200,
+  spread: 0.1,
+  top: 92,
+  bottom: 88,
+  learned: 20,
+  at: 0,
 };
 /** A contact that heats with `power` K/s against a loss of `loss` K/s, between 88 °C and `high`. */
 const cycleAt = (at: number, power: number, loss: number, high = 92): HeatCycle => ({

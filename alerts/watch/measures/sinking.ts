@@ -55,7 +55,12 @@ export function sinkingStep(sinking: Sinking | null, stretch: TenMinutes): Sinki
 }
 
 const begun = (at: number, celsius: number): Sinking => ({
-  ...{ stretches: [], falls: 0, usual: celsius, learned: 0, sunk: null, at },
+  stretches: [],
+  falls: 0,
+  usual: celsius,
+  learned: 0,
+  sunk: null,
+  at,
   work: startFurthest(at),
 });
 

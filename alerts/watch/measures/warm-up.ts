@@ -32,14 +32,7 @@ const SAME_DAY_MILLIS = 14 * 3_600_000;
 const NEXT_DAY_MILLIS = 36 * 3_600_000;
 const WEEKEND_MILLIS = 60 * 3_600_000;
 
-const NEVER: WarmUp = {
-  seconds: 0,
-  usualSeconds: 0,
-  learned: 0,
-  startMinute: 0,
-  startDays: 0,
-  startedAt: 0,
-};
+const NEVER: WarmUp = { seconds: 0, usualSeconds: 0, learned: 0, startMinute: 0, startDays: 0, startedAt: 0 };
 
 /** `minuteOfDay`: of the local day, asked only when a warm-up begins. */
 export function warmUpStep(

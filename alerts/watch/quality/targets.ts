@@ -27,12 +27,7 @@ const practice = (unit: QualityTarget['unit'], atMost: number | null, code: stri
 
 export const QUALITY_TARGETS = {
   'per-day': fromMemory('count', 150, 'isa-18-2-per-day'),
-  'per-ten-minutes': {
-    atMost: 1,
-    unit: 'count',
-    standing: 'published',
-    source: { code: 'eemua-191' },
-  },
+  'per-ten-minutes': { atMost: 1, unit: 'count', standing: 'published', source: { code: 'eemua-191' } },
   'per-shift': practice('count', 10, 'glances-at-the-wall'),
   'per-closed-stretch': practice('count', 2, 'woken-twice'),
   'busy-hours': fromMemory('share', 0.01, 'isa-18-2-busy-hours'),

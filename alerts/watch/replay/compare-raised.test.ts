@@ -6,7 +6,8 @@ import type { Raised } from './replay.ts';
 
 const MINUTE = 60_000;
 const raised = (from: number, to: number | null, subject = 'pot-1'): Raised => ({
-  ...{ rule: 'over-ceiling', subject },
+  rule: 'over-ceiling',
+  subject,
   from: epochMillis(from * MINUTE),
   to: to === null ? null : epochMillis(to * MINUTE),
 });

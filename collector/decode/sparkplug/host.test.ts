@@ -107,7 +107,10 @@ describe('a Sparkplug birth', () => {
   it('takes a battery in volts by its name, or by its unit', () => {
     const { birth } = bench();
     const volts = (name: string, value: number, unit?: string): UMetric => ({
-      ...{ name, type: 'Float', value, timestamp: NOW },
+      name,
+      type: 'Float',
+      value,
+      timestamp: NOW,
       ...(unit !== undefined && { properties: { engUnit: { type: 'String', value: unit } } }),
     });
     expect(birth([volts('Battery Voltage', 3)]).statuses).toEqual([

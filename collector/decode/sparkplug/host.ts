@@ -160,12 +160,7 @@ export class SparkplugHost {
     const last = node?.giveUpMissing().map((waiting) => this.#take(key, node, waiting)) ?? [];
     this.#nodeOf.delete(gateway);
     this.#nodes.delete(key);
-    const offline = {
-      kind: 'gateway',
-      receivedAt: message.receivedAt,
-      gateway,
-      online: false,
-    } as const;
+    const offline = { kind: 'gateway', receivedAt: message.receivedAt, gateway, online: false } as const;
     return joined([...last, { decoded: { entries: [offline], rejections: [] }, commands: [] }]);
   }
 

@@ -14,8 +14,11 @@ const births = () => {
   const host = new SparkplugHost();
   return (topic: string, seq = 0, metrics: UMetric[] = [{ name: 'bdSeq', type: 'UInt64', value: 0 }]) =>
     host.receive({
-      ...{ topic: `spBv1.0/g/${topic}`, payload: codec.encodePayload({ timestamp: NOW, seq, metrics }) },
-      ...{ receivedAt: epochMillis(NOW), delivery: 'live', site: 'lab-1' },
+      topic: `spBv1.0/g/${topic}`,
+      payload: codec.encodePayload({ timestamp: NOW, seq, metrics }),
+      receivedAt: epochMillis(NOW),
+      delivery: 'live',
+      site: 'lab-1',
     }).decoded;
 };
 

@@ -11,11 +11,16 @@ if (codec == null) throw new Error('no codec');
 const NOW = Date.UTC(2026, 5, 1, 8);
 const bdSeq: UMetric = { name: 'bdSeq', type: 'UInt64', value: 0 };
 const celsius = (value: number, more: Partial<UMetric> = {}): UMetric => ({
-  ...{ name: 'Temperature', type: 'Double', value, timestamp: NOW },
+  name: 'Temperature',
+  type: 'Double',
+  value,
+  timestamp: NOW,
   ...more,
 });
 const template = (name: string, metrics: UMetric[], more: object = {}): UMetric => ({
-  ...{ name, type: 'Template', timestamp: NOW },
+  name,
+  type: 'Template',
+  timestamp: NOW,
   value: { version: '1', templateRef: 'pot', isDefinition: false, metrics, parameters: [], ...more },
 });
 
@@ -24,8 +29,11 @@ const bench = () => {
   return (topic: string, seq: number, metrics: UMetric[], timestamp = NOW) => {
     const payload = codec.encodePayload({ timestamp, seq, metrics });
     const { decoded, commands } = host.receive({
-      ...{ topic: `spBv1.0/g/${topic}`, payload, receivedAt: epochMillis(NOW) },
-      ...{ delivery: 'live', site: 'lab-1' },
+      topic: `spBv1.0/g/${topic}`,
+      payload,
+      receivedAt: epochMillis(NOW),
+      delivery: 'live',
+      site: 'lab-1',
     });
     const { entries, rejections } = decoded;
     return {
@@ -119,8 +127,11 @@ describe('a template of a Sparkplug node', () => {
     }
     const inner = Buffer.concat(heads.reverse());
     const { decoded } = new SparkplugHost().receive({
-      ...{ topic: 'spBv1.0/g/NBIRTH/edge', payload: inner, receivedAt: epochMillis(NOW) },
-      ...{ delivery: 'live', site: 'lab-1' },
+      topic: 'spBv1.0/g/NBIRTH/edge',
+      payload: inner,
+      receivedAt: epochMillis(NOW),
+      delivery: 'live',
+      site: 'lab-1',
     });
     expect(decoded).toMatchObject({ entries: [], rejections: [{ code: 'sparkplug-not-protobuf' }] });
   });

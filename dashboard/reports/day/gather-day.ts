@@ -71,14 +71,18 @@ export const gatherDay = async (
     if (heats(station.kind)) heaters.push(await heaterDay(running, station, span, settings));
   }
   const quality = alarmQuality({
-    ...{ from, to, site },
+    from,
+    to,
+    site,
     changes: running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), to, MOST_CHANGES),
     open: running.openAlarms(),
   });
   const figure = (name: 'chattering' | 'fleeting'): number =>
     quality.figures.find((listed) => listed.name === name)?.value ?? 0;
   return {
-    ...{ places, heaters, stations: stations.length },
+    places,
+    heaters,
+    stations: stations.length,
     alarms: { announced: quality.announced, nuisance: figure('chattering') + figure('fleeting') },
   };
 };

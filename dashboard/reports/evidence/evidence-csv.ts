@@ -50,17 +50,35 @@ const excursionRows = (place: string, excursion: EvidenceExcursion): readonly Ro
     { what: 'alarm', place, id, action: rule, from: raisedAt, to: clearedAt, text: message },
     ...notices.map(
       ({ at, channel, to, state }): Row => ({
-        ...{ what: 'notice', place, id, from: at, by: to, action: channel, text: state },
+        what: 'notice',
+        place,
+        id,
+        from: at,
+        by: to,
+        action: channel,
+        text: state,
       }),
     ),
     ...acts.map(
       ({ at, by, kind, reason }): Row => ({
-        ...{ what: 'act', place, id, from: at, by, action: kind, text: reason },
+        what: 'act',
+        place,
+        id,
+        from: at,
+        by,
+        action: kind,
+        text: reason,
       }),
     ),
     ...signed.map(
       ({ at, by, cause, correction }): Row => ({
-        ...{ what: 'signed-cause', place, id, from: at, by, cause, correction },
+        what: 'signed-cause',
+        place,
+        id,
+        from: at,
+        by,
+        cause,
+        correction,
       }),
     ),
   ];
@@ -145,7 +163,11 @@ const jsonOrNull = (value: unknown): string | null =>
 export const evidenceCsv = (report: EvidenceReport): string =>
   csv(COLUMNS, [
     {
-      ...{ what: 'record', id: report.figures, from: report.from, to: report.to, day: report.madeAt },
+      what: 'record',
+      id: report.figures,
+      from: report.from,
+      to: report.to,
+      day: report.madeAt,
       text: `${report.lab} (${report.timeZone}); waxwarden ${report.version}`,
     },
     ...report.places.flatMap(placeRows),

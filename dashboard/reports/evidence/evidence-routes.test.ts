@@ -27,12 +27,7 @@ const measure = async (
 ): Promise<void> => {
   const readings = [];
   for (let at = from; at < to; at += 5 * MINUTE)
-    readings.push({
-      probe,
-      at: epochMillis(at),
-      celsius: celsius(valueAt(at)),
-      quality: 'good' as const,
-    });
+    readings.push({ probe, at: epochMillis(at), celsius: celsius(valueAt(at)), quality: 'good' as const });
   offset += 1;
   await served.lab.running.store.apply({ readings, ruleState: {}, alongside: [], offset });
 };

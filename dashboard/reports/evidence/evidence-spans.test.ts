@@ -36,7 +36,9 @@ const measure = async (
   const { store } = served.lab.running;
   const readings = Array.from({ length: (to - from) / STEP }, (_, index) => from + index * STEP).map(
     (at) => ({
-      ...{ probe, at: epochMillis(at), celsius: celsius(valueAt(at)) },
+      probe,
+      at: epochMillis(at),
+      celsius: celsius(valueAt(at)),
       quality: isDoubtful(at) ? ('suspect' as const) : ('good' as const),
     }),
   );
@@ -66,14 +68,20 @@ const paper = async (query: string): Promise<string> => {
 };
 const saveShelf = (change: object): Promise<{ readonly statusCode: number }> =>
   manager.send('PUT', '/api/stations/shelf-1', {
-    ...{ name: 'Pattern shelf', kind: 'shelf', wax: 'inlay-type-2', ...change },
+    name: 'Pattern shelf',
+    kind: 'shelf',
+    wax: 'inlay-type-2',
+    ...change,
   });
 
 beforeEach(async () => {
   served = await serverForTests({ demo: false });
   served.lab.running.repository.saveProbe({
-    ...{ id: 'shelf-air', gateway: 'gw-1', station: 'shelf-1' },
-    ...{ correction_celsius: 0, uncertainty_celsius: 0.2 },
+    id: 'shelf-air',
+    gateway: 'gw-1',
+    station: 'shelf-1',
+    correction_celsius: 0,
+    uncertainty_celsius: 0.2,
   });
   manager = await served.manager();
 });
@@ -202,8 +210,11 @@ describe('the record of a span', () => {
       };
       served.lab.running.repository.saveStation(station);
       served.lab.running.repository.saveProbe({
-        ...{ id: `${name}-air`, gateway: 'gw-1', station: name },
-        ...{ correction_celsius: 0, uncertainty_celsius: 0.2 },
+        id: `${name}-air`,
+        gateway: 'gw-1',
+        station: name,
+        correction_celsius: 0,
+        uncertainty_celsius: 0.2,
       });
     }
     await passTo('2031-03-05');

@@ -5,25 +5,33 @@ import type { HeaterMonth, MonthSheet } from '../../api/month.ts';
 import { monthCsv } from './month-csv.ts';
 
 const POT: HeaterMonth = {
-  ...{ station: 'pot', name: 'Dip pot', closedMinutes: 600, unseenMinutes: 60, onMinutes: 282 },
-  ...{ kilowattHours: 0.24, doseHours: 4.3, sparedDoseHours: 105.6 },
+  station: 'pot',
+  name: 'Dip pot',
+  closedMinutes: 600,
+  unseenMinutes: 60,
+  onMinutes: 282,
+  kilowattHours: 0.24,
+  doseHours: 4.3,
+  sparedDoseHours: 105.6,
 };
 const sheetOf = (heaters: readonly HeaterMonth[]): MonthSheet => ({
-  ...{
-    month: '2031-03',
-    lab: 'Lab',
-    timeZone: 'UTC',
-    isOver: false,
-    asOf: '2031-03-20T08:00:00.000Z',
-    hoursKnown: true,
-    places: [],
-  },
+  month: '2031-03',
+  lab: 'Lab',
+  timeZone: 'UTC',
+  isOver: false,
+  asOf: '2031-03-20T08:00:00.000Z',
+  hoursKnown: true,
+  places: [],
   heaters: [...heaters],
   remakeCost: { price: null, minutes: null },
   remakes: [
     {
-      ...{ id: 'K7Q2', caseReference: 'Case 41', stationName: 'Shelf', at: '2031-03-03T09:00:00Z' },
-      ...{ by: 'Mara', reason: '=margin open' },
+      id: 'K7Q2',
+      caseReference: 'Case 41',
+      stationName: 'Shelf',
+      at: '2031-03-03T09:00:00Z',
+      by: 'Mara',
+      reason: '=margin open',
     },
   ],
   alarms: { announced: 0, isBasis: false, figures: [], most: [] },
@@ -38,9 +46,15 @@ const rowsOf = (heaters: readonly HeaterMonth[], separators: CsvSeparators = 'co
 describe('the table of a month', () => {
   it('has what each heater did while the lab was closed, in hours and kilowatt hours', () => {
     expect(rowsOf([POT])[0]).toMatchObject({
-      ...{ what: 'heater', place: 'pot', name: 'Dip pot', closed_hours: '10', on_hours: '4.7' },
-      ...{ not_measured_hours: '1', energy_kilowatt_hours: '0.24' },
-      ...{ dose_equivalent_hours: '4.3', avoided_dose_equivalent_hours: '105.6' },
+      what: 'heater',
+      place: 'pot',
+      name: 'Dip pot',
+      closed_hours: '10',
+      on_hours: '4.7',
+      not_measured_hours: '1',
+      energy_kilowatt_hours: '0.24',
+      dose_equivalent_hours: '4.3',
+      avoided_dose_equivalent_hours: '105.6',
     });
   });
 

@@ -10,16 +10,33 @@ import { type MonthInputs, monthSheet } from './month-sheet.ts';
 
 const at = (text: string) => epochMillis(Date.parse(text));
 const remade = (id: string, when: string): Pattern => ({
-  ...{ id, caseReference: id, wax: 'inlay-type-2', technique: 'layered', stays: [] },
-  ...{ length_millimetres: 20, tolerance_micrometres: 90, madeAt: when, madeBy: 'Mara' },
+  id,
+  caseReference: id,
+  wax: 'inlay-type-2',
+  technique: 'layered',
+  stays: [],
+  length_millimetres: 20,
+  tolerance_micrometres: 90,
+  madeAt: when,
+  madeBy: 'Mara',
   fate: { kind: 'remade', at: when, by: 'Mara', reason: 'margin open' },
 });
 const { site } = potLab();
 const span = { from: at('2031-03-01T00:00:00Z'), to: at('2031-03-20T08:00:00Z') };
 const sheetOf = (careAt: MonthInputs['careAt'], ended: readonly Pattern[]) =>
   monthSheet({
-    ...{ month: '2031-03', lab: 'Lab', timeZone: 'UTC', now: span.to, asOf: span.to, ended, careAt },
-    ...{ to: at('2031-04-01T00:00:00Z'), places: [], heaters: [], nights: [], placeName: (id) => id },
+    month: '2031-03',
+    lab: 'Lab',
+    timeZone: 'UTC',
+    now: span.to,
+    asOf: span.to,
+    ended,
+    careAt,
+    to: at('2031-04-01T00:00:00Z'),
+    places: [],
+    heaters: [],
+    nights: [],
+    placeName: (id) => id,
     quality: alarmQuality({ ...span, site, changes: [], open: [] }),
   });
 const RAISED = at('2031-03-10T00:00:00Z');
@@ -35,7 +52,8 @@ describe('the sheet of a month', () => {
   });
   it('knows no cost where the lab has set none, nor of a month without remakes', () => {
     expect(sheetOf(() => undefined, [remade('A', '2031-03-03T09:00:00Z')]).remakeCost).toEqual({
-      ...{ price: null, minutes: null },
+      price: null,
+      minutes: null,
     });
     expect(sheetOf(careAt, []).remakeCost).toEqual({ price: null, minutes: null });
   });

@@ -109,10 +109,7 @@ const remakeCost = ({ ended, careAt }: MonthInputs): MonthSheet['remakeCost'] =>
 
 export const monthSheet = (inputs: MonthInputs): MonthSheet => {
   const { quality, to, now } = inputs;
-  const closed = inputs.nights.map(({ from, opens }) => ({
-    from,
-    to: Math.min(opens, now) as EpochMillis,
-  }));
+  const closed = inputs.nights.map(({ from, opens }) => ({ from, to: Math.min(opens, now) as EpochMillis }));
   const names = new Map(inputs.places.map(({ station, name }) => [station, name]));
   return {
     month: inputs.month,
@@ -143,11 +140,9 @@ export const monthSheet = (inputs: MonthInputs): MonthSheet => {
       announced: quality.announced,
       isBasis: quality.isBasis,
       figures: quality.figures.map((figure) => ({ ...figure, ...targetView(figure.name) })),
-      most: quality.contributors.slice(0, MOST_CONTRIBUTORS).map(({ rule, subject, count }) => ({
-        rule,
-        placeName: inputs.placeName(subject),
-        count,
-      })),
+      most: quality.contributors
+        .slice(0, MOST_CONTRIBUTORS)
+        .map(({ rule, subject, count }) => ({ rule, placeName: inputs.placeName(subject), count })),
     },
   };
 };

@@ -191,8 +191,12 @@ describe('notes and signatures', () => {
     const { figures } = await sheet();
     await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
     served.lab.reportStatus('shelf-air', {
-      ...{ at: epochMillis(OPENS), battery_percent: 9, isBatteryLow: true, signal_dbm: -80 },
-      ...{ battery_volts: null, battery_low_volts: null },
+      at: epochMillis(OPENS),
+      battery_percent: 9,
+      isBatteryLow: true,
+      signal_dbm: -80,
+      battery_volts: null,
+      battery_low_volts: null,
     });
     const night = await sheet();
     expect(night.probes.find(({ probe }) => probe === 'shelf-air')?.reasons.at(-1)).toMatchObject({
@@ -202,8 +206,12 @@ describe('notes and signatures', () => {
     expect(night.seeTo.map(({ text }) => text).join()).toContain('shelf-air');
     expect(night.signatures[0]?.holds).toBe(true);
     served.lab.reportStatus('shelf-air', {
-      ...{ at: epochMillis(OPENS), battery_percent: null, isBatteryLow: true, signal_dbm: null },
-      ...{ battery_volts: 2.85, battery_low_volts: 2.9 },
+      at: epochMillis(OPENS),
+      battery_percent: null,
+      isBatteryLow: true,
+      signal_dbm: null,
+      battery_volts: 2.85,
+      battery_low_volts: 2.9,
     });
     const line = (await sheet()).probes.find(({ probe }) => probe === 'shelf-air');
     expect(line?.reasons.at(-1)?.text).toBe(
@@ -315,8 +323,11 @@ describe('the month sheet', () => {
     repository.saveSite({ ...site, patternCare: { remake_price: 40 } });
     repository.saveStation({ ...pot, heater_watts: 150 });
     repository.saveProbe({
-      ...{ id: 'pot-wax', gateway: 'gw-1', station: pot.id },
-      ...{ correction_celsius: 0, uncertainty_celsius: 0.2 },
+      id: 'pot-wax',
+      gateway: 'gw-1',
+      station: pot.id,
+      correction_celsius: 0,
+      uncertainty_celsius: 0.2,
     });
     const fate = { kind: 'remade', by: 'Mara', reason: 'margin open' } as const;
     for (const id of ['ZZ9YX', 'ZZ9YY'])

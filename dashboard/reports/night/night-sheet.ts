@@ -245,11 +245,7 @@ export function nightSheet(
     opens: new Date(span.opens).toISOString(),
     isOver: inputs.now >= span.opens,
     hoursKnown: span.hoursKnown,
-    counts: {
-      mayBeInvested: count('may-be-invested'),
-      check: count('check'),
-      remake: count('remake'),
-    },
+    counts: { mayBeInvested: count('may-be-invested'), check: count('check'), remake: count('remake') },
     seeTo: [...seeTo({ patterns, places, heaters, probes, alarms: inputs.alarms }, words)],
     places,
     patterns,

@@ -8,11 +8,7 @@ import type { PaperSize } from './pdf-paper.ts';
 export type PaperOrder = (
   | { readonly kind: 'night'; readonly sheet: NightSheet }
   | { readonly kind: 'evidence'; readonly report: EvidenceReport }
-) & {
-  readonly reader: ReaderSettings;
-  readonly timeZone: string;
-  readonly size: PaperSize;
-};
+) & { readonly reader: ReaderSettings; readonly timeZone: string; readonly size: PaperSize };
 
 /** Answers the PDF; rejects when `signal` aborts, and then nothing more is drawn. */
 export type MakePaper = (order: PaperOrder, signal: AbortSignal) => Promise<Buffer>;

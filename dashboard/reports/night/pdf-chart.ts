@@ -75,10 +75,7 @@ export const nightChart = (
   const chart = storageNightChart(
     { places, ...span },
     { ...words, day: words.weekday },
-    {
-      label: (names) => names,
-      limit: (temperature) => `${words.text('limit')} ${temperature}`,
-    },
+    { label: (names) => names, limit: (temperature) => `${words.text('limit')} ${temperature}` },
   );
   if (chart === null) return;
   const { doc, left, width, room, density, tags } = paper;

@@ -23,10 +23,7 @@ export const seeTo = (
       .filter((pattern) => pattern.verdict === verdict)
       .map((pattern) => ({
         what: verdict,
-        text: text('see-pattern', {
-          pattern: nameOf(pattern),
-          reason: pattern.reasons[0]?.text ?? '',
-        }),
+        text: text('see-pattern', { pattern: nameOf(pattern), reason: pattern.reasons[0]?.text ?? '' }),
       }));
   const overdue = waiting.filter(({ verdict, isOverdue }) => verdict === 'may-be-invested' && isOverdue);
   const listed = new Set(
@@ -48,12 +45,7 @@ export const seeTo = (
     ...ofVerdict('check'),
     ...(overdue.length === 0
       ? []
-      : [
-          {
-            what: 'overdue',
-            text: text('see-overdue', { patterns: overdue.map(nameOf).join(', ') }),
-          },
-        ]),
+      : [{ what: 'overdue', text: text('see-overdue', { patterns: overdue.map(nameOf).join(', ') }) }]),
     ...places
       .filter(({ verdict }) => verdict !== 'may-be-invested')
       .map(({ name, reasons }) => ({

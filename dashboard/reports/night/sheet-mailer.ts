@@ -87,13 +87,7 @@ const sendSheet = async (
     // Automatic answers are not wanted (RFC 3834).
     headers: { 'Auto-Submitted': 'auto-generated' },
     text: mailText(sheet, words),
-    attachments: [
-      {
-        filename: `night-${span.date}.pdf`,
-        content: pdf,
-        contentType: 'application/pdf',
-      },
-    ],
+    attachments: [{ filename: `night-${span.date}.pdf`, content: pdf, contentType: 'application/pdf' }],
   });
   return response ?? '';
 };

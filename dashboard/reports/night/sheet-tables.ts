@@ -79,10 +79,7 @@ export const patternTable = (paper: Paper, sheet: NightSheet, words: SheetWords)
       { text: words.celsius(pattern.figures.meanKineticCelsius) },
       { text: errorText(pattern, words) },
       { text: `${words.number(pattern.toleranceMicrometres, 0)} µm` },
-      {
-        text: pattern.investBy === null ? '–' : words.moment(pattern.investBy),
-        bold: pattern.isOverdue,
-      },
+      { text: pattern.investBy === null ? '–' : words.moment(pattern.investBy), bold: pattern.isOverdue },
       { text: reasonTexts(pattern.reasons) },
     ]),
   );

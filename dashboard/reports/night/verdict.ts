@@ -100,11 +100,7 @@ export const nightReasons = (figures: HeatFigures, limits: PlaceLimits): readonl
     reasons.push({
       verdict: 'check',
       code: 'too-warm',
-      values: {
-        warm_minutes: minutesOutOfBand,
-        limit_celsius: limits.storageMax,
-        peak_celsius: maxCelsius,
-      },
+      values: { warm_minutes: minutesOutOfBand, limit_celsius: limits.storageMax, peak_celsius: maxCelsius },
     });
   const swing = maxCelsius - minCelsius;
   if (swing > limits.largestSwing)

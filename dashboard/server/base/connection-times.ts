@@ -11,9 +11,6 @@ export function connectionTimes(seconds = REQUEST_SECONDS) {
     requestTimeout: requestMillis,
     // A connection on which nothing comes and nothing goes.
     connectionTimeout: IDLE_FACTOR * requestMillis,
-    http: {
-      headersTimeout: requestMillis,
-      connectionsCheckingInterval: Math.min(requestMillis / 2, 5000),
-    },
+    http: { headersTimeout: requestMillis, connectionsCheckingInterval: Math.min(requestMillis / 2, 5000) },
   };
 }

@@ -92,6 +92,4 @@ export const fieldOf = (
 
 /** One field of a request was refused. */
 export const fieldProblem = (pointer: string, code: WebProblemCode, values?: ProblemValues): HttpProblem =>
-  new HttpProblem('wrong-request', {
-    errors: [{ pointer, code, ...(values !== undefined && { values }) }],
-  });
+  new HttpProblem('wrong-request', { errors: [{ pointer, code, ...(values !== undefined && { values }) }] });

@@ -103,10 +103,9 @@ export async function certificateAtHand(options: CertificateOptions): Promise<Pa
 
 const authorityFolder = ({ dataFolder }: CertificateOptions): string => join(dataFolder, 'https');
 
-async function certificateOf(options: CertificateOptions): Promise<{
-  readonly authority: Authority | null;
-  readonly certificate: RenewableCertificate;
-}> {
+async function certificateOf(
+  options: CertificateOptions,
+): Promise<{ readonly authority: Authority | null; readonly certificate: RenewableCertificate }> {
   const { addedNames, hostNames, setting, labName, now } = options;
   if (setting.kind === 'files') return { authority: null, certificate: certificateOfFiles(setting, now()) };
   const names = (): ServerNames =>

@@ -45,7 +45,10 @@ describe('the live feed', () => {
     const taken: string[] = [];
     let newest = '';
     return {
-      ...{ reader: READER, place: { isWall: false, owner: null }, taken, newest: () => newest },
+      reader: READER,
+      place: { isWall: false, owner: null },
+      taken,
+      newest: () => newest,
       send: (event: KeptEvent) => {
         const data = event.dataFor(READER);
         if (data !== null) taken.push(`${event.event} ${data}`);
@@ -53,7 +56,8 @@ describe('the live feed', () => {
       notice: (_event, id) => {
         newest = id;
       },
-      ...{ stillWelcome: () => true, end: () => {} },
+      stillWelcome: () => true,
+      end: () => {},
     };
   };
   const stand = (celsius: number): void => {

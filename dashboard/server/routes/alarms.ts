@@ -35,16 +35,10 @@ export const alarmRoutes = (app: App, { running, options }: ServerContext): void
         '`state=all` what was raised between `from` and `to`, over ones too.',
       querystring: Type.Object({
         state: Type.Optional(Type.Union([Type.Literal('open'), Type.Literal('all')], { default: 'open' })),
-        from: Type.Optional({
-          ...Instant,
-          description: 'With `state=all`; absent: thirty days before `to`',
-        }),
+        from: Type.Optional({ ...Instant, description: 'With `state=all`; absent: thirty days before `to`' }),
         to: Type.Optional({ ...Instant, description: 'With `state=all`; absent: now' }),
         station: Type.Optional(
-          Type.String({
-            maxLength: 64,
-            description: 'Only those of this station, its probes and patterns',
-          }),
+          Type.String({ maxLength: 64, description: 'Only those of this station, its probes and patterns' }),
         ),
         limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_ALARMS, default: 200 })),
         ...AskedReader,

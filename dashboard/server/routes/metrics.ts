@@ -15,10 +15,7 @@ export const metricsRoutes = (app: App, { running, feed }: ServerContext): void 
       description: 'Text exposition format. Have the server send the token of a viewer.',
       response: {
         ...answers(Type.Null()),
-        200: {
-          description: 'Text exposition format',
-          content: { 'text/plain': { schema: Type.String() } },
-        },
+        200: { description: 'Text exposition format', content: { 'text/plain': { schema: Type.String() } } },
       },
     }),
     async (_request, reply) => {

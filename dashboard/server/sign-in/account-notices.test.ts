@@ -26,8 +26,10 @@ describe('the person whose account it is', () => {
 
   const signInFrom = async (remoteAddress: string, password: string = PASSWORDS.manager): Promise<number> => {
     const answer = await test.server.inject({
-      ...{ method: 'POST', url: '/api/session', remoteAddress },
-      ...{ headers: { host: 'localhost:8080', origin: 'http://localhost:8080' } },
+      method: 'POST',
+      url: '/api/session',
+      remoteAddress,
+      headers: { host: 'localhost:8080', origin: 'http://localhost:8080' },
       payload: { name: 'Mara', password },
     });
     return answer.statusCode;

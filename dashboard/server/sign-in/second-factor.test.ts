@@ -37,7 +37,8 @@ describe('the second factor of a person', () => {
 
   const signIn = async (secondFactor?: string, browser = test.browser()) =>
     browser.send('POST', '/api/session', {
-      ...{ name: 'Mara', password: PASSWORDS.manager },
+      name: 'Mara',
+      password: PASSWORDS.manager,
       ...(secondFactor !== undefined && { secondFactor }),
     });
   const ownView = async () => (await mara.send('GET', '/api/session')).json().person;

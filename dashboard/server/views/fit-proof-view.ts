@@ -77,7 +77,9 @@ const recalibrations = (running: RunningLab, cases: readonly FitCase[]): FitProo
   for (const { pattern, stage, gapMicrometres, predicted } of cases)
     if (gapMicrometres !== null && predicted !== null)
       groups.set(`${pattern.wax} ${pattern.technique} ${stage}`, {
-        ...{ wax: pattern.wax, technique: pattern.technique, stage },
+        wax: pattern.wax,
+        technique: pattern.technique,
+        stage,
       });
   return [...groups.values()].map((group) => {
     const pairs = strainPairs(cases, group);
@@ -116,8 +118,12 @@ export const fitProofView = (running: RunningLab): FitProofView => {
     cases: cases
       .toSorted((left, right) => Date.parse(right.measuredAt) - Date.parse(left.measuredAt))
       .map(({ pattern, predicted, stage, measuredAt, gapMicrometres, isPassed }) => ({
-        ...{ pattern: pattern.id, caseReference: pattern.caseReference },
-        ...{ stage, measuredAt, gapMicrometres, isPassed },
+        pattern: pattern.id,
+        caseReference: pattern.caseReference,
+        stage,
+        measuredAt,
+        gapMicrometres,
+        isPassed,
         predictedMicrometres: predicted?.likely_micrometres ?? null,
         lowMicrometres: predicted?.low_micrometres ?? null,
         highMicrometres: predicted?.high_micrometres ?? null,

@@ -29,8 +29,10 @@ describe('the address that other devices open', () => {
 
 it('the address for other devices is shown to who is signed in, and to nobody else', async () => {
   const { lab, browser, close } = await serverForTests({
-    ...{ demo: false, loopback: false },
-    ...{ hostNames: ['wax.example'], trustedProxies: ['127.0.0.1'] },
+    demo: false,
+    loopback: false,
+    hostNames: ['wax.example'],
+    trustedProxies: ['127.0.0.1'],
   });
   const proxy = { host: 'wax.example', origin: 'https://wax.example', 'x-forwarded-proto': 'https' };
   const visitor = browser();

@@ -19,11 +19,7 @@ const numberFormat = (locale: string, options: Intl.NumberFormatOptions): Intl.N
 const clocks = new Map<string, Intl.DateTimeFormat>();
 
 const number = (locale: string, digits: number): Intl.NumberFormat =>
-  numberFormat(locale, {
-    minimumFractionDigits: digits,
-    maximumFractionDigits: digits,
-    useGrouping: false,
-  });
+  numberFormat(locale, { minimumFractionDigits: digits, maximumFractionDigits: digits, useGrouping: false });
 
 /** A minus sign proper, and never "-0". */
 export const formatNumber = (value: number, digits: number, reader: Pick<Reader, 'locale'>): string => {

@@ -30,11 +30,9 @@ export const formatMonth = (month: string, { locale }: { readonly locale: string
 
 /** What a clock in the zone shows at the instant, as if it were UTC. */
 const shownAt = (at: number, timeZone: string): number => {
-  const text = new Intl.DateTimeFormat('sv-SE', {
-    dateStyle: 'short',
-    timeStyle: 'short',
-    timeZone,
-  }).format(at);
+  const text = new Intl.DateTimeFormat('sv-SE', { dateStyle: 'short', timeStyle: 'short', timeZone }).format(
+    at,
+  );
   return Date.parse(`${text.replace(' ', 'T')}:00Z`);
 };
 

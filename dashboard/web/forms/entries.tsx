@@ -118,7 +118,7 @@ export const TextEntry = ({
     if (hasFocus) place.current?.querySelector('input')?.focus();
   }, []);
   return (
-    <Labelled {...{ label, labelText, hint, place }} error={error ?? null}>
+    <Labelled label={label} labelText={labelText} hint={hint} place={place} error={error ?? null}>
       {(attributes) => {
         const {
           value,
@@ -156,7 +156,7 @@ type NumberProps = Common & {
 };
 
 export const NumberEntry = ({ label, labelText, hint, error, value, onChange, ...more }: NumberProps) => (
-  <Labelled {...{ label, labelText, hint }} error={error ?? null}>
+  <Labelled label={label} labelText={labelText} hint={hint} error={error ?? null}>
     {(attributes) => (
       <input
         type="number"

@@ -9,7 +9,9 @@ const bench = () => {
   const answers: (() => void)[] = [];
   const signals: AbortSignal[] = [];
   return {
-    ...{ shown, signals, drop: questions.drop },
+    shown,
+    signals,
+    drop: questions.drop,
     ask: () => {
       const number = answers.length;
       void questions.ask(

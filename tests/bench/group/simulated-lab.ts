@@ -14,8 +14,14 @@ import type { LabChange } from '../../../pipeline/published.ts';
 import { celsius, type EpochMillis, epochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 
 const NO_OFFERS: GroupOfferTable = {
-  ...{ all: () => [], offer: () => undefined, openCount: () => 0, dueAnswer: () => undefined },
-  ...{ take: () => {}, answer: () => {}, settleAnswer: () => {}, leave: () => {} },
+  all: () => [],
+  offer: () => undefined,
+  openCount: () => 0,
+  dueAnswer: () => undefined,
+  take: () => {},
+  answer: () => {},
+  settleAnswer: () => {},
+  leave: () => {},
   onChange: () => () => {},
 };
 
@@ -27,17 +33,26 @@ const stations = Array.from({ length: STATIONS }, (_, index) => `pot-${index + 1
 
 const labOf = (site: string): Lab => ({
   site: {
-    ...{ id: site, name: `Lab ${site}`, timeZone: 'Europe/Berlin', holidays: [] },
+    id: site,
+    name: `Lab ${site}`,
+    timeZone: 'Europe/Berlin',
+    holidays: [],
     workingHours: { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] },
   },
   stations: stations.map((id) => ({ id, name: `Pot ${id}`, kind: 'melt-pot', wax: 'inlay-type-2' })),
   probes: stations.flatMap((station) =>
     Array.from({ length: PROBES_A_STATION }, (_, index) => ({
-      ...{ id: `${station}-${index}`, gateway: 'gw', station },
-      ...{ correction_celsius: 0, uncertainty_celsius: 0.5 },
+      id: `${station}-${index}`,
+      gateway: 'gw',
+      station,
+      correction_celsius: 0,
+      uncertainty_celsius: 0.5,
     })),
   ),
-  ...{ charges: [], patterns: [], people: [], waxOverrides: {} },
+  charges: [],
+  patterns: [],
+  people: [],
+  waxOverrides: {},
 });
 
 /** Where it swings, so that no two minutes are the same. */
@@ -100,8 +115,15 @@ export const startSimulatedLab = (
   let open: Alarm | null = null;
   const statuses = (): readonly StationStatus[] =>
     stations.map((station) => ({
-      ...{ station, condition: 'in-window', celsius: celsiusAt(now()), at: now(), celsiusPerHour: 0 },
-      ...{ minutesToCeiling: null, doseShare: 0.2, doseEquivalentHours: 4, swingCelsius: null },
+      station,
+      condition: 'in-window',
+      celsius: celsiusAt(now()),
+      at: now(),
+      celsiusPerHour: 0,
+      minutesToCeiling: null,
+      doseShare: 0.2,
+      doseEquivalentHours: 4,
+      swingCelsius: null,
     }));
   const raw = async ({ probe, from, to }: { probe: string; from: number; to: number }) => {
     const readings: Reading[] = [];
@@ -121,7 +143,9 @@ export const startSimulatedLab = (
         },
         newestChange: () => changes.length,
       },
-      ...{ offset: () => now(), statuses, patternOutlook: () => undefined },
+      offset: () => now(),
+      statuses,
+      patternOutlook: () => undefined,
       openAlarms: () => (open === null ? [] : [open]),
       dayFigures: async () => {
         throw new Error('no day is due');
@@ -139,7 +163,10 @@ export const startSimulatedLab = (
     raise: (subject) => {
       const identity = { rule: 'over-ceiling', subject, subjectKind: 'station', priority: 'high' } as const;
       const step = alarmStep(normalAlarm({ ...identity, latches: false }, now()), {
-        ...{ type: 'begins', at: now(), tense: 'now', evidence: { peak_celsius: 131.5 } },
+        type: 'begins',
+        at: now(),
+        tense: 'now',
+        evidence: { peak_celsius: 131.5 },
       });
       open = step.alarm;
       changes.push(...step.changes);

@@ -26,16 +26,25 @@ export interface Workload {
 
 export const WORKLOADS: readonly Workload[] = [
   {
-    ...{ name: 'ingest-past', what: 'one reading of last month a message, as this bench did it before' },
-    ...{ messages: MESSAGES, readingsAMessage: 1, isLive: false },
+    name: 'ingest-past',
+    what: 'one reading of last month a message, as this bench did it before',
+    messages: MESSAGES,
+    readingsAMessage: 1,
+    isLive: false,
   },
   {
-    ...{ name: 'ingest-packs', what: 'fifty live readings of a warm lab a message' },
-    ...{ messages: MESSAGES / 25, readingsAMessage: 50, isLive: true },
+    name: 'ingest-packs',
+    what: 'fifty live readings of a warm lab a message',
+    messages: MESSAGES / 25,
+    readingsAMessage: 50,
+    isLive: true,
   },
   {
-    ...{ name: 'ingest', what: 'one live reading of a warm lab a message' },
-    ...{ messages: MESSAGES, readingsAMessage: 1, isLive: true },
+    name: 'ingest',
+    what: 'one live reading of a warm lab a message',
+    messages: MESSAGES,
+    readingsAMessage: 1,
+    isLive: true,
   },
 ];
 

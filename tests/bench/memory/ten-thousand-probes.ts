@@ -72,7 +72,9 @@ export async function tenThousandProbes(seconds: number): Promise<Residence> {
     const pack = probes
       .filter((probe) => probe.gateway === gateway)
       .map(({ id, base }, index) => ({
-        ...{ n: id, u: 'Cel', t: (at - index) / 1000 },
+        n: id,
+        u: 'Cel',
+        t: (at - index) / 1000,
         v: Math.round(16 * (base + 0.5 * Math.sin(at / 60_000 + index))) / 16,
       }));
     readings += pack.length;

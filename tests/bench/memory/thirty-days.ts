@@ -28,11 +28,16 @@ export async function thirtyDays(): Promise<readonly number[]> {
       const part = entries.slice(from, from + ENTRIES_A_BATCH);
       const tail = { entries: part, offsets: part.map((_, index) => batch.offset + index + 1), damaged: [] };
       const judged = judgeMore(batch, { ...tail, next: batch.offset + part.length }, WORKING_LAB, {
-        ...{ watch: waxWatch, qualify, stored: store.celsiusAt },
+        watch: waxWatch,
+        qualify,
+        stored: store.celsiusAt,
       });
       await store.apply({
-        ...{ readings: judged.readings, ruleState: changedState(judged), alongside: [] },
-        ...{ isRecomputable: true, offset: judged.offset },
+        readings: judged.readings,
+        ruleState: changedState(judged),
+        alongside: [],
+        isRecomputable: true,
+        offset: judged.offset,
       });
       batch = emptyBatch(judged.watchState, judged.qualifyState, judged.offset);
     }

@@ -55,9 +55,13 @@ export function dayOfWork(day: number, everyMinutes = 1): readonly Entry[] {
     const values = { ...mapHeaters(minute), shelf };
     entries.push({ kind: 'tick', receivedAt });
     entries.push({
-      ...{ kind: 'readings', receivedAt, gateway: 'g1' },
+      kind: 'readings',
+      receivedAt,
+      gateway: 'g1',
       readings: Object.entries(values).map(([station, value]) => ({
-        ...{ probe: `p-${station}`, at: receivedAt, quality: 'good' },
+        probe: `p-${station}`,
+        at: receivedAt,
+        quality: 'good',
         celsius: celsius(value + noise),
       })),
     });

@@ -120,7 +120,13 @@ function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory, 
   const heat = { points, ...(carried !== null && { carried: carried.relaxation }) };
   const lastDay = station === null ? [] : closedHistory(state, historyKey(station)).map(meanOf);
   const verdict = patternVerdict({
-    ...{ pattern, heat, wax, params, care, at: epochMillis(at), lastDay },
+    pattern,
+    heat,
+    wax,
+    params,
+    care,
+    at: epochMillis(at),
+    lastDay,
     lastDayWidthMillis: TEN_MINUTES_MILLIS,
   });
   const course = reducedCourse(epochMillis(plan.madeAt), points, params.rate);

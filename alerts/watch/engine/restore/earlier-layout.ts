@@ -47,13 +47,7 @@ const Charge = Type.Object({
 });
 const Stretch = numbersOf<TenMinutes>('at', 'low', 'high', 'sum', 'count');
 const Soak = Type.Unsafe<SoakState>(
-  Type.Object({
-    at: Count,
-    outside: Count,
-    cells: Count,
-    temperatures: Type.Array(Count),
-    skipped: Count,
-  }),
+  Type.Object({ at: Count, outside: Count, cells: Count, temperatures: Type.Array(Count), skipped: Count }),
 );
 
 const Probe = Type.Object({

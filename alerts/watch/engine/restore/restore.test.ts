@@ -32,8 +32,12 @@ const lab = labOf(
     { ...dipPot, id: 'pot-2', name: 'Dip pot 2' },
     { id: 'shelf-1', name: 'Shelf 1', kind: 'shelf', wax: 'inlay-type-1' },
     {
-      ...{ id: 'annealer-1', name: 'Annealer 1', kind: 'annealer', wax: 'inlay-type-1' },
-      ...{ window_celsius: [45, 55], ceiling_celsius: 60 },
+      id: 'annealer-1',
+      name: 'Annealer 1',
+      kind: 'annealer',
+      wax: 'inlay-type-1',
+      window_celsius: [45, 55],
+      ceiling_celsius: 60,
     },
   ],
   [
@@ -46,9 +50,15 @@ const lab = labOf(
     waxOverrides: { 'inlay-type-1': { storageMax: 25 } },
     patterns: [
       {
-        ...{ id: 'w1', caseReference: 'case 1', wax: 'inlay-type-1', technique: 'layered', fate: null },
-        ...{ length_millimetres: 40, tolerance_micrometres: 400 },
-        ...{ madeAt: new Date(START).toISOString(), madeBy: 'Mira' },
+        id: 'w1',
+        caseReference: 'case 1',
+        wax: 'inlay-type-1',
+        technique: 'layered',
+        fate: null,
+        length_millimetres: 40,
+        tolerance_micrometres: 400,
+        madeAt: new Date(START).toISOString(),
+        madeBy: 'Mira',
         stays: [{ station: 'shelf-1', from: new Date(START).toISOString(), to: null }],
       },
     ],
@@ -151,13 +161,24 @@ describe('what the first layout stored', () => {
 describe('what the second layout stored', () => {
   const heat = {
     relaxation: {
-      ...{ reducedSeconds: 90_000, gapReducedSeconds: 0, gapReducedMost: 0, gapSeconds: 0 },
-      ...{ at: instant(END), celsius: 24, readings: 900, refused: 0 },
+      reducedSeconds: 90_000,
+      gapReducedSeconds: 0,
+      gapReducedMost: 0,
+      gapSeconds: 0,
+      at: instant(END),
+      celsius: 24,
+      readings: 900,
+      refused: 0,
     },
     mkt: mktStart({ longestGap: seconds(900) }),
     rainflow: rainflowStart(),
-    ...{ fittedCelsius: 22, swings: 1, largestSwing: 3, minutesTooWarm: 60 },
-    ...{ outlook: null, outlookAt: 0, conditions: {} },
+    fittedCelsius: 22,
+    swings: 1,
+    largestSwing: 3,
+    minutesTooWarm: 60,
+    outlook: null,
+    outlookAt: 0,
+    conditions: {},
   };
   it('keeps how patterns have aged, and goes on from there', () => {
     const { state: carried, unread } = restoreWatch({ layout: 2, 'pattern:w1': heat });

@@ -157,7 +157,9 @@ function gatewayPlans(probes: readonly ProbePlan[]): ReadonlyMap<string, Expecte
     const before = gateways.get(gateway);
     gateways.set(gateway, {
       index: before?.index ?? gateways.size,
-      ...{ gateway, key: gatewayKey(gateway), alarmsKey: alarmsKey(gateway) },
+      gateway,
+      key: gatewayKey(gateway),
+      alarmsKey: alarmsKey(gateway),
       probes: [...(before?.probes ?? []), plan],
     });
   }

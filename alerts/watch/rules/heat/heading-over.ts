@@ -94,10 +94,7 @@ export const headingOver = stationRule({
         ceiling_celsius: ceiling.value,
         left_minutes: left,
         ...(earliestToCeiling !== null &&
-          readsSooner(earliestToCeiling, left) && {
-            timing: 'band',
-            earliest_minutes: earliestToCeiling,
-          }),
+          readsSooner(earliestToCeiling, left) && { timing: 'band', earliest_minutes: earliestToCeiling }),
         rate_celsius_per_hour: celsiusPerHour,
       },
       worst: -left,

@@ -22,9 +22,7 @@ function openedEarly({ activity, at, doors }: StationInput, neededMinutes: numbe
   if (since < SHOWN_MINUTES || since > BACK_MINUTES) return 'gone';
   const minutes = takenOutEarly(doors, activity.since, neededMinutes);
   if (minutes === null) return 'gone';
-  return {
-    evidence: { load: '', lacks: 'door', soaked_minutes: minutes, needed_minutes: neededMinutes },
-  };
+  return { evidence: { load: '', lacks: 'door', soaked_minutes: minutes, needed_minutes: neededMinutes } };
 }
 
 export const soakIncomplete = stationRule({

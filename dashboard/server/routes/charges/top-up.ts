@@ -33,7 +33,10 @@ export const topUpCharge = (app: App, context: ServerContext): void => {
       const id = shortId(6);
       const lot = lotOfWax(running, request.body.lot, charge.wax);
       const topUp = {
-        ...{ id, at: iso(at ?? running.now()), fraction, by: actorName(actorOf(request)) },
+        id,
+        at: iso(at ?? running.now()),
+        fraction,
+        by: actorName(actorOf(request)),
         ...(lot !== undefined && { lot }),
       };
       const after = withTopUp(charge, topUp);

@@ -17,15 +17,17 @@ export const nightDeliveryRoutes = (app: App, context: ServerContext): void => {
   const record = openMailRecord(options.database);
   const view = () => ({
     ...record.setting(),
-    sent: record.newest().map(({ date, person, state, attempts, at, answer }) => ({
-      date,
-      person,
-      state,
-      attempts,
-      at: iso(at),
-      answer,
-      detail: answerInEnglish(answer),
-    })),
+    sent: record
+      .newest()
+      .map(({ date, person, state, attempts, at, answer }) => ({
+        date,
+        person,
+        state,
+        attempts,
+        at: iso(at),
+        answer,
+        detail: answerInEnglish(answer),
+      })),
   });
   app.get(
     '/api/night-delivery',

@@ -37,7 +37,11 @@ const reachOf = (
 ): ReachView => {
   const tests = phones.flatMap(({ testedAt }) => testedAt ?? []);
   return {
-    ...{ id, name, role, mail, morningHeartbeat },
+    id,
+    name,
+    role,
+    mail,
+    morningHeartbeat,
     phones: phones.length,
     phoneTestedAt: tests.length === 0 ? null : new Date(Math.max(...tests)).toISOString(),
     hasEmail: email !== null,

@@ -21,7 +21,10 @@ const receiver = (lab: Lab, { channel, person, address }: OutboxRow): string => 
 };
 
 const rowView = (row: OutboxRow, lab: Lab): OutboxRowView => ({
-  ...{ number: row.number, channel: row.channel, kind: row.kind, state: row.state },
+  number: row.number,
+  channel: row.channel,
+  kind: row.kind,
+  state: row.state,
   to: receiver(lab, row),
   alarm: row.body.alarm?.id ?? null,
   attempts: row.attempts,

@@ -22,11 +22,15 @@ export const askingPerson = (request: FastifyRequest): string => {
 };
 
 const phonesOf = ({ notices }: RunningLab, person: string): SubscriptionView[] =>
-  notices.subscriptions.of(person).map(({ id, name, endpoint, madeAt, testedAt }) => ({
-    ...{ id, name, endpoint },
-    madeAt: iso(madeAt),
-    testedAt: isoOrNull(testedAt),
-  }));
+  notices.subscriptions
+    .of(person)
+    .map(({ id, name, endpoint, madeAt, testedAt }) => ({
+      id,
+      name,
+      endpoint,
+      madeAt: iso(madeAt),
+      testedAt: isoOrNull(testedAt),
+    }));
 
 export const ownPhones = (app: App, { running }: ServerContext): void => {
   app.get(

@@ -74,10 +74,7 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
       const by = actorName(actorOf(request));
       const asOf = doneAt(before, body.at, now);
       const predicted = body.kind === 'seated' ? predictedAt(running, before, asOf) : undefined;
-      const done = {
-        ...lifeActOf(body, asOf, now, by),
-        ...(predicted !== undefined && { predicted }),
-      };
+      const done = { ...lifeActOf(body, asOf, now, by), ...(predicted !== undefined && { predicted }) };
       const acts = [...(before.acts ?? []), done].toSorted(
         (first, second) => Date.parse(first.at) - Date.parse(second.at),
       );

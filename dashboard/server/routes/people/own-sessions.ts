@@ -19,14 +19,16 @@ export const ownSessions = (app: App, { running, signIn, audit }: ServerContext)
     }),
     (request) => {
       const own = ownAccount(running, request);
-      return signIn.sessions.of(own.person.id).map(({ id, beganAt, seenAt, address, agent }) => ({
-        id,
-        isThisOne: id === own.session,
-        beganAt: iso(beganAt),
-        seenAt: iso(seenAt),
-        address,
-        agent,
-      }));
+      return signIn.sessions
+        .of(own.person.id)
+        .map(({ id, beganAt, seenAt, address, agent }) => ({
+          id,
+          isThisOne: id === own.session,
+          beganAt: iso(beganAt),
+          seenAt: iso(seenAt),
+          address,
+          agent,
+        }));
     },
   );
   app.delete(

@@ -3,8 +3,11 @@ import type { Browser, ServerForTests } from '../../../../tests/server-for-tests
 import { serverForTests } from '../../../../tests/server-for-tests.ts';
 
 const MAIL = {
-  ...{ host: 'mail.lab.example', port: 587, security: 'starttls' },
-  ...{ user: 'waxlab', from: 'alarms@lab.example' },
+  host: 'mail.lab.example',
+  port: 587,
+  security: 'starttls',
+  user: 'waxlab',
+  from: 'alarms@lab.example',
 };
 const SECRET = 'a secret of the mail server';
 
@@ -100,9 +103,7 @@ describe('names in the network', () => {
   });
 
   it('that the lab’s own authority may not vouch for are refused by name', async () => {
-    test = await serverForTests({
-      authority: { vouchedFor: () => ({ dns: [], addresses: [] }) } as never,
-    });
+    test = await serverForTests({ authority: { vouchedFor: () => ({ dns: [], addresses: [] }) } as never });
     manager = await test.manager();
     const answer = await put(['wax.other.example']);
     expect(answer.json()).toMatchObject({

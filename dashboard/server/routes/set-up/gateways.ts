@@ -102,13 +102,15 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
     const endpoint = running.brokerEndpoint?.() ?? { host: null, port: 1883, tls: false };
     const site = running.lab().site.id;
     return {
-      ...{ site, gateway, user: gateway, password },
-      ...{
-        host: endpoint.host ?? request.hostname,
-        port: endpoint.port,
-        tls: endpoint.tls,
-        topic: `wax/${site}/${gateway}/`,
-      },
+      site,
+      gateway,
+      user: gateway,
+      password,
+
+      host: endpoint.host ?? request.hostname,
+      port: endpoint.port,
+      tls: endpoint.tls,
+      topic: `wax/${site}/${gateway}/`,
     };
   };
 };

@@ -56,7 +56,12 @@ const offerView = (offered: KeptOffer, lab: Lab, say: ReturnType<typeof sayToRea
       ].map((found) => whatIsWrong(say, found))
     : [];
   return {
-    ...{ id: offer.id, note: offer.note, by: offer.by, offeredAt: offer.offered_at, state, answeredBy },
+    id: offer.id,
+    note: offer.note,
+    by: offer.by,
+    offeredAt: offer.offered_at,
+    state,
+    answeredBy,
     answeredAt: answeredAt === null ? null : iso(epochMillis(answeredAt)),
     changes: changes.map((change) => changeView(change, lab)),
     problems: [...new Set(problems)],
@@ -161,11 +166,7 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
     action: string,
     { offer }: KeptOffer,
     reason: string | undefined,
-  ): AuditedChange => ({
-    action,
-    subject: ['group-offer', offer.id],
-    reason,
-  });
+  ): AuditedChange => ({ action, subject: ['group-offer', offer.id], reason });
 
   answerRoute(
     '/api/group-offers/:id/accept',

@@ -142,7 +142,10 @@ function tried(
       entry.kind === 'device-status'
         ? entry.statuses.map(
             ({ probe, battery_percent = null, battery_volts = null, signal_dbm = null }) => ({
-              ...{ probe: probe ?? '', battery_percent, battery_volts, signal_dbm },
+              probe: probe ?? '',
+              battery_percent,
+              battery_volts,
+              signal_dbm,
             }),
           )
         : [],

@@ -36,12 +36,14 @@ const checked = ({ kinds }: RetentionBody): readonly KindRetention[] => {
 
 const expiring = (running: RunningLab, retention: StoreRetention, kinds: readonly KindRetention[]) => {
   const kindOf = kindOfProbe(running.lab());
-  return retention.expiring(kinds, running.now(), kindOf).map(({ probe, readings, oldest }: Expiring) => ({
-    kind: kindOf(probe),
-    probe,
-    readings,
-    oldest: oldest === null ? null : iso(epochMillis(oldest)),
-  }));
+  return retention
+    .expiring(kinds, running.now(), kindOf)
+    .map(({ probe, readings, oldest }: Expiring) => ({
+      kind: kindOf(probe),
+      probe,
+      readings,
+      oldest: oldest === null ? null : iso(epochMillis(oldest)),
+    }));
 };
 
 const storedReadingsView = async (running: RunningLab, copies: CopyRecord) => {
@@ -63,12 +65,14 @@ const storedReadingsView = async (running: RunningLab, copies: CopyRecord) => {
       celsius,
       reason,
     })),
-    copies: copies.newest(MOST_COPIES).map(({ at, file, bytes, fault }) => ({
-      at: iso(at),
-      file,
-      megabytes: bytes === null ? null : Math.round(bytes / 1e5) / 10,
-      fault,
-    })),
+    copies: copies
+      .newest(MOST_COPIES)
+      .map(({ at, file, bytes, fault }) => ({
+        at: iso(at),
+        file,
+        megabytes: bytes === null ? null : Math.round(bytes / 1e5) / 10,
+        fault,
+      })),
   };
 };
 

@@ -50,7 +50,8 @@ describe('what other figures of a rule would have raised', () => {
     const body = { rule: 'over-ceiling', values: { on_delay_seconds: 60 }, every_station_of_kind: true };
     const answer = await manager.send('POST', '/api/stations/pot-2/trial', body);
     expect(answer.json()).toMatchObject({
-      ...{ before: 3, after: 2 },
+      before: 3,
+      after: 2,
       stations: [
         { station: 'pot-1', recorded: 0, before: 3, after: 2 },
         { station: 'pot-2', recorded: 0, before: 0, after: 0 },

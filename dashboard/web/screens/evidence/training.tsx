@@ -115,9 +115,7 @@ export default function Training() {
         <TrainingTable
           records={records}
           zoned={reader.value}
-          {...(maySign && {
-            actOf: (record: TrainingView) => <Withdraw record={record} records={list} />,
-          })}
+          {...(maySign && { actOf: (record: TrainingView) => <Withdraw record={record} records={list} /> })}
         />
       )}
     </SetUpPage>

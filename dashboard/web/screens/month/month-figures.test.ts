@@ -3,25 +3,54 @@ import type { MonthSheet } from '../../../api/month.ts';
 import { monthFigures } from './month-figures.ts';
 
 const night = (minCelsius: number | null, largestSwingCelsius: number) => ({
-  ...{ date: '2031-03-03', from: '2031-03-02T17:00:00Z', opens: '2031-03-03T07:00:00Z' },
-  ...{ minCelsius, maxCelsius: minCelsius, meanKineticCelsius: minCelsius, largestSwingCelsius },
-  ...{ swings: 1, minutesOutOfBand: 0, gapMinutes: 0, verdict: 'may-be-invested' },
+  date: '2031-03-03',
+  from: '2031-03-02T17:00:00Z',
+  opens: '2031-03-03T07:00:00Z',
+  minCelsius,
+  maxCelsius: minCelsius,
+  meanKineticCelsius: minCelsius,
+  largestSwingCelsius,
+  swings: 1,
+  minutesOutOfBand: 0,
+  gapMinutes: 0,
+  verdict: 'may-be-invested',
 });
 const place = (nights: MonthSheet['places'][number]['nights'], ended: number, remade: number) => ({
-  ...{ station: 'shelf', name: 'Shelf', storageMaxCelsius: 25, nights, ended, remade },
-  ...{ invested: ended - remade, discarded: 0, swings: 1, minutesOutOfBand: 0 },
+  station: 'shelf',
+  name: 'Shelf',
+  storageMaxCelsius: 25,
+  nights,
+  ended,
+  remade,
+  invested: ended - remade,
+  discarded: 0,
+  swings: 1,
+  minutesOutOfBand: 0,
 });
 const heater = (doseHours: number | null) => ({
-  ...{ station: 'pot', name: 'Pot', closedMinutes: 60, unseenMinutes: 0, onMinutes: 5 },
-  ...{ kilowattHours: null, doseHours, sparedDoseHours: null },
+  station: 'pot',
+  name: 'Pot',
+  closedMinutes: 60,
+  unseenMinutes: 0,
+  onMinutes: 5,
+  kilowattHours: null,
+  doseHours,
+  sparedDoseHours: null,
 });
 const figure = (name: 'chattering' | 'fleeting' | 'per-day', value: number | null) => ({
-  ...{ name, value, atMost: 0, unit: 'count' as const, holds: null },
-  ...{ standing: 'from memory' as const, source: { code: 'isa-18-2', text: '' } },
+  name,
+  value,
+  atMost: 0,
+  unit: 'count' as const,
+  holds: null,
+  standing: 'from memory' as const,
+  source: { code: 'isa-18-2', text: '' },
 });
 const month = (parts: Partial<Parameters<typeof monthFigures>[0]>) =>
   monthFigures({
-    ...{ month: '2031-03', places: [], heaters: [] },
+    month: '2031-03',
+    places: [],
+    heaters: [],
     alarms: { announced: 0, isBasis: true, figures: [], most: [] },
     ...parts,
   });

@@ -2,8 +2,13 @@ import { expect, it } from 'vitest';
 import { type PhoneFacts, phoneObstacle } from './phone-obstacle.ts';
 
 const ABLE: PhoneFacts = {
-  ...{ isPerson: true, isSecure: true, isIos: false, isOnHomeScreen: false },
-  ...{ hasWorker: true, hasPush: true, permission: 'default' },
+  isPerson: true,
+  isSecure: true,
+  isIos: false,
+  isOnHomeScreen: false,
+  hasWorker: true,
+  hasPush: true,
+  permission: 'default',
 };
 
 it.each<[string, Partial<PhoneFacts>, string | null]>([

@@ -3,7 +3,10 @@ import type { Sensor } from '../../../../lab/sensor.ts';
 import { sensorBody, sensorDraft, sensorOf, tolerancesOf } from './sensor-draft.ts';
 
 const probe = (sensor?: Sensor, uncertainty_celsius = 0.5) => ({
-  ...{ id: 'p', gateway: 'gw', station: 'pot', uncertainty_celsius },
+  id: 'p',
+  gateway: 'gw',
+  station: 'pot',
+  uncertainty_celsius,
   ...(sensor !== undefined && { sensor }),
 });
 
@@ -22,7 +25,8 @@ describe('a sensor in the form', () => {
   it('that becomes another kind takes nothing of the old one along', () => {
     const draft = sensorDraft(probe({ kind: 'platinum', element: 'pt100', wires: 2, lead_ohms: 1 }));
     expect(sensorOf({ ...draft, kind: 'thermistor', r25_ohms: 5000 })).toEqual({
-      ...{ kind: 'thermistor', r25_ohms: 5000 },
+      kind: 'thermistor',
+      r25_ohms: 5000,
     });
     expect(sensorOf({ ...draft, wires: 3 })).not.toHaveProperty('lead_ohms');
     expect(sensorOf({ ...draft, kind: '' })).toBeUndefined();
@@ -36,7 +40,7 @@ describe('a sensor in the form', () => {
 
   it('moves an uncertainty that only came from its class, and none that was entered', () => {
     const sensor: Sensor = { kind: 'platinum', element: 'pt100', wires: 3, tolerance: 'platinum-B' };
-    const draft = { ...sensorDraft(probe()), ...{ kind: 'platinum' as const, tolerance: 'platinum-B' } };
+    const draft = { ...sensorDraft(probe()), kind: 'platinum' as const, tolerance: 'platinum-B' };
     expect(sensorBody(probe(), draft)).toEqual({ station: 'pot', sensor });
     expect(sensorBody(probe(undefined, 0.2), draft)).toMatchObject({ uncertainty_celsius: 0.2 });
   });

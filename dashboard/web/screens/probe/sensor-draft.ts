@@ -67,13 +67,16 @@ export function sensorOf(draft: SensorDraft): Sensor | undefined {
       return undefined;
     case 'platinum':
       return {
-        ...{ kind: 'platinum', element: draft.element, wires: draft.wires },
+        kind: 'platinum',
+        element: draft.element,
+        wires: draft.wires,
         ...tolerance,
         ...(draft.wires === 2 && filled('lead_ohms', draft.lead_ohms)),
       };
     case 'thermocouple':
       return {
-        ...{ kind: 'thermocouple', thermocouple: draft.thermocouple },
+        kind: 'thermocouple',
+        thermocouple: draft.thermocouple,
         ...tolerance,
         ...(draft.coldJunction === 'fixed'
           ? filled('cold_junction_celsius', draft.cold_junction_celsius)
@@ -86,12 +89,7 @@ export function sensorOf(draft: SensorDraft): Sensor | undefined {
             ...filled('r25_ohms', draft.r25_ohms),
             ...filled('beta_kelvin', draft.beta_kelvin),
           }
-        : {
-            kind: 'thermistor',
-            ...filled('a', draft.a),
-            ...filled('b', draft.b),
-            ...filled('c', draft.c),
-          };
+        : { kind: 'thermistor', ...filled('a', draft.a), ...filled('b', draft.b), ...filled('c', draft.c) };
   }
 }
 

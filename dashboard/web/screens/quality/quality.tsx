@@ -123,17 +123,19 @@ const Contributors = ({ view }: { readonly view: AlarmQualityView }) => (
         word('quality-figure', 'fleeting'),
         t('alarm-quality.stale'),
       ]}
-      rows={view.contributors.slice(0, 10).map((row) => ({
-        key: `${row.subject} ${row.rule}`,
-        cells: [
-          `${ruleName(row.rule)}, ${row.subjectName}`,
-          row.count,
-          formatPercent(row.share, reader.value),
-          row.chattering,
-          row.fleeting,
-          row.stale,
-        ],
-      }))}
+      rows={view.contributors
+        .slice(0, 10)
+        .map((row) => ({
+          key: `${row.subject} ${row.rule}`,
+          cells: [
+            `${ruleName(row.rule)}, ${row.subjectName}`,
+            row.count,
+            formatPercent(row.share, reader.value),
+            row.chattering,
+            row.fleeting,
+            row.stale,
+          ],
+        }))}
     />
   </section>
 );
@@ -147,12 +149,7 @@ const Floods = ({ view }: { readonly view: AlarmQualityView }) => (
     ) : (
       <ul>
         {view.floods.map(({ count, from, to }) => (
-          <li key={from}>
-            {t('alarm-quality.flood', {
-              ...between(from, to),
-              count,
-            })}
-          </li>
+          <li key={from}>{t('alarm-quality.flood', { ...between(from, to), count })}</li>
         ))}
       </ul>
     )}
@@ -211,12 +208,7 @@ export default function Quality() {
       {failed && <TroubleNote trouble={failed} />}
       {view && (
         <>
-          <p>
-            {t('alarm-quality.span', {
-              ...between(view.from, view.to),
-              count: view.announced,
-            })}
-          </p>
+          <p>{t('alarm-quality.span', { ...between(view.from, view.to), count: view.announced })}</p>
           {!view.isBasis && <p class="note">{t('alarm-quality.no-basis')}</p>}
           {!view.isWhole && <p class="note">{t('alarm-quality.not-whole')}</p>}
           <Figures view={view} />

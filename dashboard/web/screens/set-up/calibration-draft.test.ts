@@ -29,8 +29,12 @@ describe('a calibration in the form', () => {
   });
   it('of a new probe begins with no correction, today, and a probe that may power on at 85 °C', () => {
     expect(calibrationDraft({ id: 'p2', gateway: 'gw-1' }, '2031-01-01')).toMatchObject({
-      ...{ points: [], correction_celsius: 0, uncertainty_celsius: null },
-      ...{ day: '2031-01-01', due: '', powersOnAt85: true },
+      points: [],
+      correction_celsius: 0,
+      uncertainty_celsius: null,
+      day: '2031-01-01',
+      due: '',
+      powersOnAt85: true,
     });
   });
   it('is no entry while a point is not filled in', () => {

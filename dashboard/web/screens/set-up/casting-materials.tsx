@@ -17,10 +17,7 @@ import { reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 
-const PARTS = {
-  alloy: ['shrinkage'],
-  investment: ['setting', 'hygroscopic', 'thermal'],
-} as const;
+const PARTS = { alloy: ['shrinkage'], investment: ['setting', 'hygroscopic', 'thermal'] } as const;
 type Kind = keyof typeof PARTS;
 type Part = (typeof PARTS)[Kind][number];
 type Change = { readonly percent: number; readonly uncertainty_percent: number };

@@ -156,9 +156,7 @@ const NamesForm = ({ view, version, onSaved }: PartProps) => {
     return saving.errorAt('hostNames');
   };
   const save = (): void => {
-    const body: HostNamesBody = {
-      hostNames: text.split(/[\s,]+/).filter((name) => name !== ''),
-    };
+    const body: HostNamesBody = { hostNames: text.split(/[\s,]+/).filter((name) => name !== '') };
     void saving.run(
       () => put<ConnectionsView>(`${ADDRESS}/host-names`, body, asRead(version)),
       (saved) => {

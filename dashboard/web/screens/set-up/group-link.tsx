@@ -28,10 +28,7 @@ const draftOf = ({
   offersTopic: _offersTopic,
   status: _status,
   ...setting
-}: GroupLinkView): Draft => ({
-  ...setting,
-  password: '',
-});
+}: GroupLinkView): Draft => ({ ...setting, password: '' });
 
 /** In plain words and in the order of the messages; what depends on a choice follows the choice. */
 const leaving = ({ detail, givesNames, givesCaseReferences }: Draft): readonly MessageKey[] => [
@@ -60,10 +57,7 @@ const Status = ({ view }: { readonly view: GroupLinkView }) => {
       <p>
         {status.waitingMinutes + status.waitingAlarmChanges === 0
           ? t('group-link.waits-nothing')
-          : t('group-link.waits', {
-              minutes: status.waitingMinutes,
-              changes: status.waitingAlarmChanges,
-            })}
+          : t('group-link.waits', { minutes: status.waitingMinutes, changes: status.waitingAlarmChanges })}
       </p>
       {status.deliveredAt !== null && (
         <p class="dim">{t('group-link.delivered', { at: instant(status.deliveredAt) })}</p>

@@ -83,10 +83,9 @@ const Changes = ({ offer }: { readonly offer: GroupOfferView }) => {
   return (
     <DataTable
       columns={[t('group-offer.what'), t('group-offer.before'), t('group-offer.offered')]}
-      rows={offer.changes.map(cellsOf).map(([what, before, after]) => ({
-        key: what,
-        cells: [what, before, <strong>{after}</strong>],
-      }))}
+      rows={offer.changes
+        .map(cellsOf)
+        .map(([what, before, after]) => ({ key: what, cells: [what, before, <strong>{after}</strong>] }))}
     />
   );
 };

@@ -54,7 +54,9 @@ export const MappingForm = (props: {
     );
   const text = (at: TextOfMapping, label: MessageKey, hint?: string) => (
     <TextField
-      {...{ form, at, label }}
+      form={form}
+      at={at}
+      label={label}
       {...(hint !== undefined && { hint })}
       value={draft[at] ?? ''}
       onChange={(value) => set({ [at]: value })}

@@ -28,11 +28,17 @@ const lab = (
   siteRules?: Rules,
 ): Pick<LabView, 'site' | 'stations'> => ({
   site: {
-    ...{ id: 'lab', name: 'Lab', timeZone: 'UTC', workingHours: {}, holidays: [] },
+    id: 'lab',
+    name: 'Lab',
+    timeZone: 'UTC',
+    workingHours: {},
+    holidays: [],
     ...(siteRules && { rules: siteRules }),
   },
   stations: stations.map(([id, kind, rules]) => ({
-    ...{ id, name: `Name of ${id}`, kind: kind as LabView['stations'][number]['kind'] },
+    id,
+    name: `Name of ${id}`,
+    kind: kind as LabView['stations'][number]['kind'],
     wax: 'inlay-type-2',
     ...(rules && { rules }),
   })),

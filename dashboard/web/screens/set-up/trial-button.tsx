@@ -21,7 +21,8 @@ export const TrialButton = (props: TrialButtonProps) => {
   const { station, rule, values, isEveryOfKind, trying, onTried, children } = props;
   const ask = () =>
     send<TrialView>(`/api/stations/${encodeURIComponent(station)}/trial`, {
-      ...{ rule, values },
+      rule,
+      values,
       every_station_of_kind: isEveryOfKind,
     });
   return (

@@ -116,10 +116,7 @@ const ReadableDistance = () => {
   const pixelsPerArc = typePixels(1, { distance_metres, diagonal_inches, ...screenSize });
   const plan = wallPlan(
     stations.value.map((station, index) => calmTile(station.value.name, index)),
-    {
-      width: screen.width / pixelsPerArc,
-      height: (screen.height * (1 - FOOT_SHARE)) / pixelsPerArc,
-    },
+    { width: screen.width / pixelsPerArc, height: (screen.height * (1 - FOOT_SHARE)) / pixelsPerArc },
     (text) => text.length * LETTER_EMS,
   );
   return (

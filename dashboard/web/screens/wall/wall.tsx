@@ -235,11 +235,7 @@ export default function Wall() {
       data-line={line.value}
       data-dim={dim}
       data-level={plan.level}
-      style={{
-        '--screen-arc': `${pixelsPerArc}px`,
-        '--shift-x': `${shiftX}px`,
-        '--shift-y': `${shiftY}px`,
-      }}
+      style={{ '--screen-arc': `${pixelsPerArc}px`, '--shift-x': `${shiftX}px`, '--shift-y': `${shiftY}px` }}
     >
       <h1 class="unseen">{t('wall.title')}</h1>
       <div class="wall-tiles">

@@ -27,7 +27,9 @@ export const LotForm = (props: {
   const save = (): void => {
     const { wax, maker, lot: number, expiresOn } = draft;
     const body = {
-      ...{ wax: wax as LotBody['wax'], maker, lot: number },
+      wax: wax as LotBody['wax'],
+      maker,
+      lot: number,
       expiresOn: expiresOn === '' ? null : expiresOn,
     };
     void saving.run(

@@ -86,7 +86,7 @@ const Sheet = ({ lot, version, onSaved }: PartProps) => (
   <section>
     <h2>{t('lots.sheet')}</h2>
     <p class="dim">{t('lots.sheet-explain')}</p>
-    {mayDo('set-up-lab') && <SheetForm {...{ lot, version, onSaved }} />}
+    {mayDo('set-up-lab') && <SheetForm lot={lot} version={version} onSaved={onSaved} />}
     <DataTable
       columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
       rows={Object.entries(lot.figures).map(([name, figure]) => ({

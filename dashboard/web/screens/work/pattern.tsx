@@ -214,9 +214,7 @@ export default function Pattern() {
   const { pattern: id = '' } = useRoute().params;
   const { value, version, trouble, setValue } = useLoaded<PatternView>(
     `/api/patterns/${encodeURIComponent(id)}`,
-    {
-      everyMillis: VERDICT_REFRESH_MILLIS,
-    },
+    { everyMillis: VERDICT_REFRESH_MILLIS },
   );
   useTitle(() => (value === null ? t('work.patterns') : nameOfPattern(value)));
   return (

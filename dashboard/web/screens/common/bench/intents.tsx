@@ -69,10 +69,7 @@ const Ended = ({ intents }: { readonly intents: readonly IntentView[] }) => (
   <ul class="intents-ended" role="status">
     {intents.map(({ kind, until, by }) => (
       <li key={kind}>
-        {t('work.intent-ended', {
-          intent: t('work.intent-by', { intent: nameOf(kind), by }),
-          at: at(until),
-        })}{' '}
+        {t('work.intent-ended', { intent: t('work.intent-by', { intent: nameOf(kind), by }), at: at(until) })}{' '}
         {t('work.intent-again')}
       </li>
     ))}

@@ -233,12 +233,7 @@ const planAt = (tiles: readonly TileTexts[], area: Area, nearer: number, emsOf: 
     const grid = bestGrid(tiles, level, room, measured);
     if (grid === null) continue;
     const names = namesAt(tiles, level, room.width / grid.columns / grid.scale, measured);
-    const stations = {
-      ...grid,
-      scale: scaled(grid, nearer),
-      pinned: [],
-      pages: [inLabOrder(tiles)],
-    };
+    const stations = { ...grid, scale: scaled(grid, nearer), pinned: [], pages: [inLabOrder(tiles)] };
     return { level, alarms: null, stations, names, ...none };
   }
   const alarms = tiles.filter(({ isAlarm }) => isAlarm);

@@ -56,10 +56,7 @@ const Answer = ({ row }: { readonly row: Row }) => {
 const triesText = (row: Row): string =>
   row.nextAt === null || row.attempts === 0
     ? String(row.attempts)
-    : t('outbox.tries-next', {
-        count: row.attempts,
-        at: formatTime(row.nextAt, reader.value, true),
-      });
+    : t('outbox.tries-next', { count: row.attempts, at: formatTime(row.nextAt, reader.value, true) });
 
 const Rows = ({ rows }: { readonly rows: readonly Row[] }) => (
   <DataTable

@@ -27,7 +27,9 @@ export const planBody = (draft: NotificationPlanBody): NotificationPlanBody => {
       taken.push(id);
       const template = webhook.template?.trim() ?? '';
       return {
-        ...{ id, name: webhook.name.trim(), url: webhook.url.trim() },
+        id,
+        name: webhook.name.trim(),
+        url: webhook.url.trim(),
         template: template === '' ? null : template,
       };
     }),

@@ -52,9 +52,7 @@ const useDraft = (view: NotificationPlanView) => {
 const stateText = (changed: readonly PlanPart[], { isOwn }: Pick<NotificationPlanView, 'isOwn'>): string => {
   if (changed.length === 0)
     return t(isOwn ? 'notification-plan.unchanged' : 'notification-plan.unchanged-default');
-  return t('notification-plan.changed', {
-    parts: changed.map((part) => word('plan-part', part)).join(', '),
-  });
+  return t('notification-plan.changed', { parts: changed.map((part) => word('plan-part', part)).join(', ') });
 };
 
 /** Not of the plan as a whole, which somebody else has saved meanwhile. */

@@ -24,7 +24,11 @@ const dayAfter = (day: string, days: number): string =>
 /** `YYYY-MM-DD HH:MM` on the clock of a zone. */
 export const wallClock = (at: number, timeZone: string): string =>
   new Intl.DateTimeFormat('sv-SE', {
-    ...{ year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit' },
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+    hour: '2-digit',
+    minute: '2-digit',
     timeZone,
   }).format(at);
 
