@@ -270,6 +270,32 @@ describe('a test of a route', () => {
   });
 });
 
+describe('a lamp', () => {
+  it('is silenced when its alarm is hidden, sounds again when that is over, and hears nothing of what was hidden first', async () => {
+    await manager.send('PUT', '/api/notification-plan', { ...PLAN, lampTopics: ['bench/lamp'] });
+    const { runDue } = test.lab.running.notices;
+    const at = test.lab.running.now();
+    const { id } = test.lab.raise('probe-jump', 'pot-1');
+    await runDue();
+    for (const event of [
+      { type: 'suppress', at, reason: 'behind:over-ceiling' },
+      { type: 'unsuppress', at },
+      { type: 'act', at, act: { type: 'acknowledge', alarm: id, by: 'Mara' } },
+    ] as const) {
+      test.lab.step(id, event);
+      await runDue();
+    }
+    const hidden = test.lab.raise('left-on', 'pot-1');
+    test.lab.step(hidden.id, { type: 'suppress', at, reason: 'behind:over-ceiling' });
+    await runDue();
+    const { rows } = (await manager.send('GET', '/api/outbox')).json<{
+      rows: { channel: string; kind: string; state: string }[];
+    }>();
+    const said = rows.filter(({ channel, state }) => channel === 'lamp' && state === 'delivered');
+    expect(said.map(({ kind }) => kind).reverse()).toEqual(['raised', 'put-aside', 'raised', 'acknowledged']);
+  });
+});
+
 describe('the notices of one alarm', () => {
   it('are listed with receiver and outcome, and only its own', async () => {
     await manager.send('POST', '/api/push/subscriptions', PHONE);

@@ -129,6 +129,37 @@ describe('a fire risk', () => {
   });
 });
 
+describe('alarms that are hidden behind their cause', () => {
+  const behind = { type: 'suppress', reason: 'behind:over-ceiling' } as const;
+  const at = () => test.lab.running.now();
+  const raiseHidden = (pot: string) => {
+    const { id } = test.lab.raise('probe-jump', pot);
+    test.lab.raise('over-ceiling', pot);
+    test.lab.step(id, { ...behind, at: at() });
+    return id;
+  };
+
+  it('before anybody was notified of them make no push beside that of the cause', async () => {
+    atOnce(() => POTS.map(raiseHidden));
+    await runDue();
+    await pass(6);
+    expect(service.received.map(({ payload }) => payload.title)).toEqual([
+      '14 alarms: Melt pot-1, Melt pot-2, Melt pot-3 +11',
+    ]);
+    expect(service.received[0]?.payload.body).not.toContain('Suppressed');
+  });
+
+  it('and come to light again within the same batch are pushed', async () => {
+    atOnce(() => {
+      const id = raiseHidden('pot-1');
+      test.lab.step(id, { type: 'unsuppress', at: at() });
+    });
+    await runDue();
+    expect(service.received.map(({ payload }) => payload.kind)).toEqual(['raised', 'raised']);
+    expect(service.received.map(({ payload }) => payload.body).join()).toContain('jumped');
+  });
+});
+
 describe('an alarm that was not delivered before it was over', () => {
   it('is pushed once, as over, with when it was', async () => {
     const { id } = test.lab.raise('over-ceiling', 'pot-1');

@@ -70,7 +70,8 @@ const HEARTBEAT_LATEST_MILLIS = 2 * MILLIS_PER_HOUR;
 /** An urgent alarm that nobody answers rings again after so long, without end. Common practice, no source. */
 const RING_AGAIN_MILLIS = 5 * MILLIS_PER_MINUTE;
 
-const needsAcknowledgement = (alarm: Alarm): boolean =>
+/** It asks for somebody. */
+export const needsAcknowledgement = (alarm: Alarm): boolean =>
   alarm.active && !alarm.acknowledged && !isHidden(alarm);
 
 const without = (state: EscalationState, id: string): EscalationState => {
@@ -117,7 +118,9 @@ function onChange(state: EscalationState, change: AlarmChange, learnedAt: EpochM
     if (since === null) return { state, notices: [] };
     const fresh: Open = { alarm, since, steps: 0, rings: 0, told: [] };
     const step = stepOpen(fresh, notificationPlanOf(lab), lab, learnedAt);
-    return { state: { ...state, open: { ...state.open, [alarm.id]: step.open } }, notices: step.notices };
+    // It may have been raised, put aside and be back within one batch, whose changes are all learned in one instant.
+    const notices = step.notices.map((notice) => ({ ...notice, key: `${notice.key}.${kind}.${at}` }));
+    return { state: { ...state, open: { ...state.open, [alarm.id]: step.open } }, notices };
   }
   if (escalating === undefined) return { state, notices: [] };
   const over = without(state, alarm.id);

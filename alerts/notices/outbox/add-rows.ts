@@ -4,7 +4,7 @@
 import type { Connection } from '../../../lab/database/database.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { groupLane, isBundle, isFirstNotice, isGroup, isUrgent, PLAIN_LANE, URGENT_LANE } from './lane.ts';
-import type { NewRow, OutboxRow } from './outbox-row.ts';
+import type { NewRow, OutboxRow, RowKind } from './outbox-row.ts';
 import { answerColumn, OUTBOX_COLUMNS, outboxRow, type StoredRow } from './outbox-table.ts';
 import { sendAnswer } from './send-answer.ts';
 
@@ -23,7 +23,7 @@ interface OutboxWrites {
   /** Calls of the last ten minutes to the same address that are not urgent. */
   readonly recentCalls: (row: NewRow) => readonly OutboxRow[];
   readonly ofTopic: (row: NewRow) => readonly OutboxRow[];
-  readonly withdraw: (row: OutboxRow, at: EpochMillis) => void;
+  readonly withdraw: (row: OutboxRow, at: EpochMillis, why: 'replaced' | 'settled') => void;
   readonly move: (row: OutboxRow, lane: string, nextAt: EpochMillis) => void;
   readonly deleteBefore: (at: EpochMillis) => void;
 }
@@ -57,8 +57,8 @@ function outboxWrites(writer: Connection): OutboxWrites {
     recentCalls: ({ channel, address, createdAt }) =>
       recentCalls.all(channel, address, createdAt - COUNTED_MILLIS).map(outboxRow),
     ofTopic: ({ channel, address, topic }) => ofTopic.all(channel, address, topic).map(outboxRow),
-    withdraw: ({ number }, at) => {
-      withdraw.run(at, answerColumn(sendAnswer('replaced')), number);
+    withdraw: ({ number }, at, why) => {
+      withdraw.run(at, answerColumn(sendAnswer(why)), number);
     },
     move: ({ number }, lane, nextAt) => {
       move.run(lane, nextAt, number);
@@ -101,16 +101,24 @@ function placeOfFollowUp(row: NewRow, last: OutboxRow | undefined): Place {
 
 function placeOf(row: NewRow, earlier: readonly OutboxRow[], writes: OutboxWrites): Place {
   if (isUrgent(row.kind, row.body.alarm, row.person)) return { lane: URGENT_LANE, nextAt: row.nextAt };
+  if (row.person === null) return { lane: PLAIN_LANE, nextAt: row.nextAt };
   return isFirstNotice(row.kind) ? placeOfCall(row, writes) : placeOfFollowUp(row, earlier.at(-1));
 }
 
-function putForPerson(row: NewRow, writes: OutboxWrites): void {
-  const isAboutAlarm = row.body.alarm !== null;
-  const earlier = isAboutAlarm ? writes.ofTopic(row) : [];
+/** Somebody has seen it or it asks nothing any more: whoever was not called needs no word of that. */
+const isSettled = (kind: RowKind): boolean => kind === 'acknowledged' || kind === 'put-aside';
+
+function putRow(row: NewRow, writes: OutboxWrites): void {
+  // Each line to a webhook and to the broker is a change of its own; people and lamps are told how an alarm stands.
+  const isOfAlarm = row.body.alarm !== null && (row.person !== null || row.channel === 'lamp');
+  const earlier = isOfAlarm ? writes.ofTopic(row) : [];
   // Whoever got no notice of an alarm needs none of its end.
-  if (isAboutAlarm && !isFirstNotice(row.kind) && earlier.length === 0) return;
+  if (isOfAlarm && !isFirstNotice(row.kind) && earlier.length === 0) return;
+  const wasNeverTried = isSettled(row.kind) && earlier.every(({ attempts }) => attempts === 0);
   // What waits would arrive after what is known now: the newer notice says how it stands, and that it is over.
-  for (const notice of earlier) if (notice.state === 'waiting') writes.withdraw(notice, row.createdAt);
+  for (const notice of earlier.filter(({ state }) => state === 'waiting'))
+    writes.withdraw(notice, row.createdAt, wasNeverTried ? 'settled' : 'replaced');
+  if (wasNeverTried) return;
   const { lane, nextAt } = placeOf(row, earlier, writes);
   writes.put({ ...row, nextAt }, lane);
 }
@@ -120,9 +128,7 @@ export function rowAdder(writer: Connection): (rows: readonly NewRow[]) => void 
   const writes = outboxWrites(writer);
   return (rows) => {
     for (const row of rows) {
-      if (writes.exists(row.key)) continue;
-      if (row.person !== null) putForPerson(row, writes);
-      else writes.put(row, isUrgent(row.kind, row.body.alarm, null) ? URGENT_LANE : PLAIN_LANE);
+      if (!writes.exists(row.key)) putRow(row, writes);
     }
     const [first] = rows;
     if (first !== undefined) writes.deleteBefore((first.createdAt - KEEP_MILLIS) as EpochMillis);

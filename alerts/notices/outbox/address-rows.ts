@@ -6,7 +6,7 @@ import { notificationPlanOf } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { AlarmChange } from '../../watch/life/alarm.ts';
 import { isHidden } from '../../watch/life/alarm-state.ts';
-import type { Notice, NoticeKind } from '../duty/escalation.ts';
+import { needsAcknowledgement, type Notice, type NoticeKind } from '../duty/escalation.ts';
 import type { Channel, NewRow, OutboxBody, RowKind } from './outbox-row.ts';
 import { KEEP_TRYING_MILLIS } from './retry.ts';
 
@@ -81,30 +81,44 @@ export function rowsForPeople(
 /** Under which every change of an alarm is published. */
 const changeTopic = (site: string, alarm: string): string => `wax/${site}/change/${alarm}`;
 
-/** What a lamp or a buzzer acts on; other changes leave it as it is. */
-const LAMP_KINDS: Partial<Record<AlarmChange['kind'], NoticeKind>> = {
-  raised: 'raised',
-  'raised-again': 'raised',
-  cleared: 'cleared',
-  acknowledged: 'acknowledged',
-};
+/** What a lamp or a buzzer acts on; null for what leaves it as it is. */
+function lampKindOf({ alarm, kind }: AlarmChange): NoticeKind | null {
+  switch (kind) {
+    case 'raised':
+    case 'raised-again':
+    case 'unshelved':
+    case 'unsuppressed':
+    case 'returned-to-service':
+      return needsAcknowledgement(alarm) ? 'raised' : null;
+    case 'shelved':
+    case 'suppressed':
+    case 'out-of-service':
+      return 'put-aside';
+    case 'cleared':
+    case 'acknowledged':
+      return isHidden(alarm) ? null : kind;
+    default:
+      return null;
+  }
+}
 
 /** Webhooks and the broker get every change, lamps those that concern them, whoever is on duty. */
 export function rowsForMachines(
-  { alarm, at, by, kind, reason }: AlarmChange,
+  alarmChange: AlarmChange,
   lab: Lab,
   reach: Reach,
   learnedAt: EpochMillis,
 ): readonly NewRow[] {
+  const { alarm, at, by, kind, reason } = alarmChange;
   const key = `${alarm.id}.${alarm.count}.${kind}.${at}`;
   const { webhooks, lampTopics } = notificationPlanOf(lab);
   const change = { key, kind: 'change', at, alarm } as const;
   const more = { change: { kind, by, reason } };
-  const lampKind = isHidden(alarm) ? undefined : LAMP_KINDS[kind];
+  const lampKind = lampKindOf(alarmChange);
   const lines = [
     row('mqtt', changeTopic(lab.site.id, alarm.id), null, change, learnedAt, more),
     ...webhooks.map(({ id }) => row('webhook', id, null, change, learnedAt, more)),
-    ...(lampKind === undefined
+    ...(lampKind === null
       ? []
       : lampTopics.map((topic) => row('lamp', topic, null, { ...change, kind: lampKind }, learnedAt))),
   ];

@@ -23,6 +23,7 @@ export const SEND_ANSWER_CODES = [
   'webhook-address-closed',
   'grouped',
   'replaced',
+  'settled',
   /** A mail server or the network in words of its own. */
   'own-words',
 ] as const;
