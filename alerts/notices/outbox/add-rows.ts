@@ -109,7 +109,7 @@ function placeOf(row: NewRow, earlier: readonly OutboxRow[], writes: OutboxWrite
 const isSettled = (kind: RowKind): boolean => kind === 'acknowledged' || kind === 'put-aside';
 
 function putRow(row: NewRow, writes: OutboxWrites): void {
-  // Each line to a webhook and to the broker is a change of its own; people and lamps are told how an alarm stands.
+  // Each line to a webhook and to the broker is a change of its own; people and lamps are notified of how an alarm stands.
   const isOfAlarm = row.body.alarm !== null && (row.person !== null || row.channel === 'lamp');
   const earlier = isOfAlarm ? writes.ofTopic(row) : [];
   // Whoever got no notice of an alarm needs none of its end.
