@@ -4,6 +4,7 @@
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 import type { SimulatedSite } from './lab/site-hours.ts';
 import { type WorkedAt, workedInstant } from './lab/worked-instant.ts';
+import { iso } from '../wax/iso.ts';
 
 const DAY = 86_400_000;
 export const PAST_DAYS = 7;
@@ -115,12 +116,12 @@ export interface DemoPot {
   readonly grams: number;
 }
 
-const daysAgo = (now: number, days: number): string => new Date(now - days * DAY).toISOString();
+const daysAgo = (now: number, days: number): string => iso(now - days * DAY);
 
 /** At `now`, milliseconds since 1970, at a site that is worked at least once a week. */
 export const demoPatterns = (site: SimulatedSite, now: number) =>
   MADE.map(({ made, station, pot, movedTo, acts, ...pattern }) => {
-    const at = (done: WorkedAt): string => new Date(workedInstant(site, now, done)).toISOString();
+    const at = (done: WorkedAt): string => iso(workedInstant(site, now, done));
     const madeAt = at(made);
     const moved = movedTo === undefined ? null : at(movedTo.done);
     return {

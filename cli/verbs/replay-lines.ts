@@ -2,6 +2,7 @@
 
 import type { Difference, DifferenceCounts } from '../../alerts/watch/replay/compare-raised.ts';
 import type { Raised } from '../../alerts/watch/replay/replay.ts';
+import { iso, isoOrNull } from '../../wax/iso.ts';
 
 export type ReplayFormat = 'text' | 'json';
 
@@ -20,7 +21,6 @@ interface Beside extends DifferenceCounts {
   readonly raised: number;
 }
 
-const iso = (at: number): string => new Date(at).toISOString();
 const STILL = 'still so';
 
 const inText = ({ from, rule, subject, to }: Raised): string =>
@@ -29,7 +29,7 @@ const inJson = ({ from, rule, subject, to }: Raised) => ({
   rule,
   subject,
   from: iso(from),
-  to: to === null ? null : iso(to),
+  to: isoOrNull(to),
 });
 
 export const raisedLine = (raised: Raised, format: ReplayFormat): string =>
@@ -56,8 +56,8 @@ export function totalLine(total: ReplayTotal, compared: Beside | null, format: R
   if (format === 'json')
     return JSON.stringify({
       kind: 'total',
-      from: begins === null ? null : iso(begins),
-      to: ends === null ? null : iso(ends),
+      from: isoOrNull(begins),
+      to: isoOrNull(ends),
       readings,
       acts,
       raised,

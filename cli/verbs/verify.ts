@@ -6,8 +6,8 @@ import { type SeriesFault, verifySeries } from '../../collector/store/verify-ser
 import { faultsOf, readDatabase } from '../../lab/database/database.ts';
 import { DATABASE_NAME } from '../data/data-copy.ts';
 import { type Verb, verbArguments } from './verb.ts';
+import { iso } from '../../wax/iso.ts';
 
-const iso = (at: number): string => new Date(at).toISOString();
 const faultLine = ({ kind, probe, start, end, reason }: SeriesFault): string =>
   `readings ${iso(start)} to ${iso(end)}, ${probe === null ? 'all probes of a pack' : `probe ${probe}`}: ${kind}: ${reason}`;
 

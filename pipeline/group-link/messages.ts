@@ -26,6 +26,7 @@ import { patternLots } from '../../lab/patterns/recall.ts';
 import type { Reading } from '../../lab/reading.ts';
 import type { WaxLot } from '../../lab/wax-lot.ts';
 import type { EpochMillis } from '../../wax/units.ts';
+import { iso, isoOrNull } from '../../wax/iso.ts';
 
 /** Which lab says it, behind how much of its own past, and when. */
 export interface MessageHead {
@@ -33,9 +34,6 @@ export interface MessageHead {
   readonly offset: number;
   readonly at: EpochMillis;
 }
-
-const iso = (at: number): string => new Date(at).toISOString();
-const isoOrNull = (at: number | null | undefined): string | null => (at == null ? null : iso(at));
 
 /** The lab may have stored an instant with the offset of its zone. */
 const inUtc = (instant: string): string => iso(Date.parse(instant));

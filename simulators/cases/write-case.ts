@@ -3,11 +3,11 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { LabelledCase } from './case.ts';
+import { iso } from '../../wax/iso.ts';
 
 /** Where no file says otherwise a reading arrives so long after its stamp. */
 const ARRIVES_AFTER_MILLIS = 400;
 
-const iso = (at: number): string => new Date(at).toISOString();
 const json = (value: unknown): string => `${JSON.stringify(value, null, 1)}\n`;
 
 const traceText = ({ readings, probes }: LabelledCase): string => {

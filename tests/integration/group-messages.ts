@@ -9,9 +9,9 @@ import type {
   PatternMessage,
   StandingMessage,
 } from '../../lab/group/group-message.ts';
+import { iso } from '../../wax/iso.ts';
 
 const AT = Date.UTC(2031, 2, 3, 8);
-const iso = (at: number): string => new Date(at).toISOString();
 const headOf = (site: string, offset: number) => ({
   version: GROUP_MESSAGE_VERSION as 1,
   site,

@@ -11,10 +11,10 @@ import { senmlMessage } from '../../simulators/probe/wire-format.ts';
 import { type LabProcess, startLabProcess, temporaryFolder } from './lab-process.ts';
 import { until } from './until.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
+import { iso } from '../../wax/iso.ts';
 
 const HOUR = 3_600_000;
 const utc = (text: string): number => Date.parse(`${text.replace(' ', 'T')}Z`);
-const iso = (at: number): string => new Date(at).toISOString();
 
 const LABELLED = [
   { from: utc('2013-12-15 07:00:00'), to: utc('2013-12-30 09:00:00') },

@@ -8,13 +8,11 @@ import { PLAIN_ENGLISH } from '../../../words/quantity.ts';
 import { ALARM_STATE_WORDS, alarmStateCode } from '../../watch/life/alarm-state.ts';
 import type { OutboxRow } from '../outbox/outbox-row.ts';
 import { alarmText } from '../texts/alarm-text.ts';
+import { isoOrNull } from '../../../wax/iso.ts';
 
 const CHANGE_VERSION = 1;
 
 export type ChangeFacts = Readonly<Record<string, string | number | boolean | null>>;
-
-const iso = (at: number | null | undefined): string | null =>
-  at === null || at === undefined ? null : new Date(at).toISOString();
 
 const messageIn = ({ kind, body: { alarm } }: OutboxRow, lab: Lab): string | null => {
   if (kind === 'test') return messageOf('en', 'notice.test') ?? null;
@@ -28,8 +26,8 @@ export function changeFacts(row: OutboxRow, lab: Lab): ChangeFacts {
     version: CHANGE_VERSION,
     site: lab.site.id,
     kind: change?.kind ?? row.kind,
-    at: iso(row.body.at),
-    learned_at: iso(row.createdAt),
+    at: isoOrNull(row.body.at),
+    learned_at: isoOrNull(row.createdAt),
     by: change?.by ?? null,
     reason: change?.reason ?? null,
     key: row.key,
@@ -41,11 +39,11 @@ export function changeFacts(row: OutboxRow, lab: Lab): ChangeFacts {
     priority: alarm?.priority ?? null,
     state: alarm === null ? null : ALARM_STATE_WORDS[alarmStateCode(alarm)],
     count: alarm?.count ?? null,
-    raised_at: iso(alarm?.raisedAt),
-    cleared_at: iso(alarm?.clearedAt),
-    acknowledged_at: iso(alarm?.acknowledgedAt),
+    raised_at: isoOrNull(alarm?.raisedAt),
+    cleared_at: isoOrNull(alarm?.clearedAt),
+    acknowledged_at: isoOrNull(alarm?.acknowledgedAt),
     acknowledged_by: alarm?.acknowledgedBy ?? null,
-    shelved_until: iso(alarm?.shelvedUntil),
+    shelved_until: isoOrNull(alarm?.shelvedUntil),
     message: messageIn(row, lab),
   };
 }

@@ -7,6 +7,7 @@ import type { EvidenceFigures } from '../../api/evidence.ts';
 import { heatFigures, minutesWhere } from '../night/heat-figures.ts';
 import type { Step } from './evidence-span.ts';
 import type { HeldBounds } from './held-limits.ts';
+import { iso } from '../../../wax/iso.ts';
 
 export const evidenceFigures = (
   { buckets, widthMillis }: { readonly buckets: readonly SeriesBucket[]; readonly widthMillis: number },
@@ -21,8 +22,8 @@ export const evidenceFigures = (
     () => null,
   );
   return {
-    from: new Date(from).toISOString(),
-    to: new Date(to).toISOString(),
+    from: iso(from),
+    to: iso(to),
     readings,
     doubtfulReadings: own.reduce((sum, { doubtful }) => sum + doubtful, 0),
     minCelsius,

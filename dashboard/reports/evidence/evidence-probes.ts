@@ -4,8 +4,7 @@ import { type Certificate, certificates } from '../../../lab/probes/probe-certif
 import { describedAt, type ProbeStay } from '../../../lab/probes/probe-stays.ts';
 import type { ProbeVersion } from '../../../lab/database/settings-history.ts';
 import type { EvidenceProbe } from '../../api/evidence.ts';
-
-const iso = (at: number): string => new Date(at).toISOString();
+import { iso } from '../../../wax/iso.ts';
 
 /** Those that corrected the readings of the stay, oldest first; the oldest on record stands in for the time before it. */
 const heldIn = (all: readonly Certificate[], { from, to }: ProbeStay): readonly Certificate[] => {

@@ -8,6 +8,7 @@ import type { EpochMillis } from '../../../wax/units.ts';
 import type { GatheredEvidence } from './gather-evidence.ts';
 import type { EvidenceSpan } from './evidence-span.ts';
 import { localDate } from '../night/night-span.ts';
+import { iso, isoOrNull } from '../../../wax/iso.ts';
 
 /** Kinds of changes that bear on what was measured and how it was judged. */
 export const JUDGING_ENTITIES = [
@@ -47,7 +48,6 @@ export const evidenceReport = (
   digest: (figures: unknown) => string,
 ): EvidenceReport => {
   const { lab, span, station, gathered } = inputs;
-  const iso = (at: EpochMillis): string => new Date(at).toISOString();
   const probes = new Set(gathered.places.flatMap((place) => place.probes.map(({ probe }) => probe)));
   const changes = inputs.changes.filter(
     ({ entity, entityId }) =>
@@ -78,7 +78,7 @@ export const evidenceReport = (
     to: iso(span.to),
     madeAt: iso(inputs.madeAt),
     version: inputs.version,
-    settingsSince: inputs.settingsSince === null ? null : iso(inputs.settingsSince),
+    settingsSince: isoOrNull(inputs.settingsSince),
     step: span.step,
     ...parts,
     changesLeftOut: Math.max(0, changes.length - MOST_CHANGES),

@@ -4,7 +4,7 @@
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Station } from '../../../lab/station.ts';
-import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import { epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
@@ -19,6 +19,7 @@ import { evidenceFigures } from './evidence-figures.ts';
 import type { EvidenceSpan } from './evidence-span.ts';
 import { beyondRuns, boundsAt, limitPeriods } from './held-limits.ts';
 import { evidenceProbes } from './evidence-probes.ts';
+import { iso, isoOrNull } from '../../../wax/iso.ts';
 
 /** Means of five minutes, or of an hour where the span is long; extremes are always of single readings. */
 const FINE_MILLIS = 5 * MILLIS_PER_MINUTE;
@@ -47,14 +48,13 @@ const excursionOf = (
   alarm: Alarm,
   reader: ReaderSettings,
 ): EvidenceExcursion => {
-  const iso = (at: EpochMillis): string => new Date(at).toISOString();
   return {
     id: alarm.id,
     rule: alarm.rule,
     priority: alarm.priority,
     message: alarmWords(alarm, lab, reader).message,
     raisedAt: iso(alarm.raisedAt),
-    clearedAt: alarm.clearedAt === null ? null : iso(alarm.clearedAt),
+    clearedAt: isoOrNull(alarm.clearedAt),
     acts: running
       .alarmChanges(alarm.id)
       .flatMap(({ at, kind, by, reason }) => (by === null ? [] : [{ at: iso(at), kind, by, reason }])),

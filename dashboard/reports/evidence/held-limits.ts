@@ -6,6 +6,7 @@ import { stores } from '../../../lab/station-kinds.ts';
 import { type EpochMillis, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { WaxValue } from '../../../wax/wax-class.ts';
 import type { BeyondRun, LimitPeriod } from '../../api/evidence.ts';
+import { iso } from '../../../wax/iso.ts';
 
 export interface HeldBounds {
   /** °C; null where there is no limit on that side. */
@@ -32,8 +33,8 @@ const held = (value: WaxValue | null): LimitPeriod['ceiling'] =>
   value === null ? null : { celsius: value.value, standing: value.standing };
 
 const limitPeriod = ({ from, to, isRecorded, settings }: StationPeriod): LimitPeriod => ({
-  from: new Date(from).toISOString(),
-  to: new Date(to).toISOString(),
+  from: iso(from),
+  to: iso(to),
   isRecorded,
   wax: settings.wax,
   windowLow: held(settings.limits.windowLow),
@@ -97,8 +98,8 @@ export const beyondRuns = (
     }
   }
   return runs.map(({ from, to, beyond }) => ({
-    from: new Date(from).toISOString(),
-    to: new Date(to).toISOString(),
+    from: iso(from),
+    to: iso(to),
     minutes: (to - from) / MILLIS_PER_MINUTE,
     ...beyond,
   }));

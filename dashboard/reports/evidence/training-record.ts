@@ -4,6 +4,7 @@
 import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { TrainingView } from '../../api/training.ts';
+import { iso } from '../../../wax/iso.ts';
 
 const KEPT = ['training', 'training_withdrawal'].flatMap((table) => [
   `CREATE TRIGGER ${table}_stays BEFORE UPDATE ON ${table}
@@ -46,8 +47,6 @@ export interface TrainingRecords {
   readonly add: (entry: TrainingEntry) => TrainingView;
   readonly withdraw: (number: number, by: string, at: EpochMillis, reason: string) => void;
 }
-
-const iso = (at: number): string => new Date(at).toISOString();
 
 const viewOf = ({ at, withdrawnBy, withdrawnAt, reason, ...facts }: Row): TrainingView => ({
   ...facts,

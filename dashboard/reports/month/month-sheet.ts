@@ -11,6 +11,7 @@ import type { StationNight } from '../night/night-sheet.ts';
 import type { NightSpan } from '../night/night-span.ts';
 import { judge, nightReasons } from '../night/verdict.ts';
 import { heatOutsideHours, type MeasuredHeater } from './heat-outside-hours.ts';
+import { iso } from '../../../wax/iso.ts';
 
 export interface MonthInputs {
   readonly month: string;
@@ -63,8 +64,8 @@ const placeOf = (
     const { minCelsius, maxCelsius, meanKineticCelsius, swings, largestSwingCelsius } = figures;
     return {
       date: span.date,
-      from: new Date(span.from).toISOString(),
-      opens: new Date(span.opens).toISOString(),
+      from: iso(span.from),
+      opens: iso(span.opens),
       minCelsius,
       maxCelsius,
       meanKineticCelsius,
@@ -116,7 +117,7 @@ export const monthSheet = (inputs: MonthInputs): MonthSheet => {
     lab: inputs.lab,
     timeZone: inputs.timeZone,
     isOver: now >= to,
-    asOf: new Date(inputs.asOf).toISOString(),
+    asOf: iso(inputs.asOf),
     hoursKnown: inputs.nights.every(({ hoursKnown }) => hoursKnown),
     places: inputs.places.map((place) => placeOf(place, inputs)),
     heaters: inputs.heaters.map((heater) => heatOutsideHours(heater, closed)),

@@ -32,6 +32,7 @@ import { nearCharges } from './near-charges.ts';
 import { latestNight, type NightSpan } from './night-span.ts';
 import type { PatternNight } from './pattern-line.ts';
 import type { ReaderSettings } from '../../../words/quantity.ts';
+import { iso, isoOrNull } from '../../../wax/iso.ts';
 
 interface Span {
   readonly from: EpochMillis;
@@ -173,14 +174,12 @@ const alarmsIn = (
         priority: alarm.priority,
         place: lab.stations.find(({ id }) => id === station)?.name ?? alarm.subject,
         message: words(alarm, lab, reader).message,
-        raisedAt: new Date(alarm.raisedAt).toISOString(),
-        clearedAt: alarm.clearedAt === null ? null : new Date(alarm.clearedAt).toISOString(),
+        raisedAt: iso(alarm.raisedAt),
+        clearedAt: isoOrNull(alarm.clearedAt),
         acknowledged: alarm.acknowledged,
         acts: running
           .alarmChanges(alarm.id)
-          .flatMap(({ at, kind, by, reason }) =>
-            by === null ? [] : [{ at: new Date(at).toISOString(), kind, by, reason }],
-          ),
+          .flatMap(({ at, kind, by, reason }) => (by === null ? [] : [{ at: iso(at), kind, by, reason }])),
       };
     });
 };

@@ -6,6 +6,7 @@ import { mktStart, mktStep, mktValue } from '../../../wax/heat/mean-kinetic-temp
 import { type Cycle, rainflowResidue, rainflowStart, rainflowStep } from '../../../wax/numbers/rainflow.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE, type Seconds } from '../../../wax/units.ts';
 import type { HeatFigures } from '../../api/night.ts';
+import { iso } from '../../../wax/iso.ts';
 
 /** A longer time without readings is a gap. Common practice: storage does not change its mind sooner. */
 export const LONGEST_GAP_MILLIS = 15 * MILLIS_PER_MINUTE;
@@ -25,11 +26,7 @@ const gapsOf = ({ buckets, widthMillis, from, to }: Measured): HeatFigures['gaps
   const gaps: { from: string; to: string; minutes: number }[] = [];
   const look = (start: number, end: number): void => {
     if (end - start > LONGEST_GAP_MILLIS)
-      gaps.push({
-        from: new Date(start).toISOString(),
-        to: new Date(end).toISOString(),
-        minutes: (end - start) / MILLIS_PER_MINUTE,
-      });
+      gaps.push({ from: iso(start), to: iso(end), minutes: (end - start) / MILLIS_PER_MINUTE });
   };
   let covered: number = from;
   for (const bucket of buckets) {

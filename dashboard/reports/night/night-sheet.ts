@@ -24,6 +24,7 @@ import { type PatternNight, patternLine } from './pattern-line.ts';
 import { seeTo } from './see-to.ts';
 import { judge, nightReasons, type PlaceLimits, reasonFor, saidSinceWhen } from './verdict.ts';
 import type { SheetWords } from './sheet-words.ts';
+import { iso } from '../../../wax/iso.ts';
 
 export interface StationNight {
   readonly station: Station;
@@ -91,7 +92,7 @@ const course = ({ buckets, widthMillis }: StationNight): Pick<PlaceLine, 'course
   return {
     courseSeconds: width / 1000,
     course: [...groups.values()].map((group) => ({
-      at: new Date(group[0]?.at ?? 0).toISOString(),
+      at: iso(group[0]?.at ?? 0),
       min: Math.min(...group.map(({ min }) => min)),
       mean:
         group.reduce((sum, { mean, count }) => sum + mean * count, 0) /
@@ -240,9 +241,9 @@ export function nightSheet(
     date: span.date,
     lab: inputs.lab,
     timeZone: inputs.timeZone,
-    from: new Date(span.from).toISOString(),
-    to: new Date(night.to).toISOString(),
-    opens: new Date(span.opens).toISOString(),
+    from: iso(span.from),
+    to: iso(night.to),
+    opens: iso(span.opens),
     isOver: inputs.now >= span.opens,
     hoursKnown: span.hoursKnown,
     counts: { mayBeInvested: count('may-be-invested'), check: count('check'), remake: count('remake') },
@@ -252,7 +253,7 @@ export function nightSheet(
     heaters,
     probes,
     alarms,
-    charges: inputs.charges && { at: new Date(inputs.now).toISOString(), near: [...inputs.charges] },
+    charges: inputs.charges && { at: iso(inputs.now), near: [...inputs.charges] },
     notes: [...record.notes],
     signatures: record.signatures.map((signature) => ({
       ...signature,

@@ -12,6 +12,7 @@ import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { PatternLine } from '../../api/night.ts';
 import { heatFigures, LONGEST_GAP_MILLIS } from './heat-figures.ts';
 import type { Say } from '../../../words/load-languages.ts';
+import { iso, isoOrNull } from '../../../wax/iso.ts';
 
 export interface PatternNight {
   readonly pattern: Pattern;
@@ -82,7 +83,7 @@ export const patternLine = (
     station: inputs.station,
     stationName: inputs.stationName,
     verdict: verdict.verdict,
-    asOf: new Date(verdict.at).toISOString(),
+    asOf: iso(verdict.at),
     reasons: [{ code: verdict.reason, values: { ...values }, text: verdictText(say, verdict) }],
     figures,
     toleranceMicrometres: pattern.tolerance_micrometres,
@@ -92,7 +93,7 @@ export const patternLine = (
     reversibleMicrometres: verdict.reversible?.likely ?? null,
     standing: isKnown ? verdict.standing : null,
     isCalibrated: verdict.isCalibrated,
-    investBy: verdict.dueAt === null ? null : new Date(verdict.dueAt).toISOString(),
+    investBy: isoOrNull(verdict.dueAt),
     isOverdue: verdict.isOverdue,
     fate: pattern.fate === null ? null : { ...pattern.fate },
   };

@@ -3,9 +3,6 @@
 import { type EpochMillis, epochMillis } from '../../../wax/units.ts';
 import { fieldProblem } from './problem.ts';
 
-export const iso = (at: EpochMillis): string => new Date(at).toISOString();
-export const isoOrNull = (at: EpochMillis | null): string | null => (at === null ? null : iso(at));
-
 /** Text that passed the schema may still name no instant (a 31st of February); `pointer` is where it stood. */
 export const instantOf = (text: string, pointer: string): EpochMillis => {
   const millis = Date.parse(text);

@@ -4,11 +4,11 @@
 
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type AuditEntity, IN_LAB_FILE } from '../../api/audit-entities.ts';
-import { iso } from '../base/instant.ts';
 import { HttpProblem } from '../base/problem.ts';
 import { actorName } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import type { Audit } from './audit.ts';
+import { iso } from '../../../wax/iso.ts';
 
 /** The number of the newest change on record; what is read carries it. */
 export const versionOf = (audit: Audit): number => audit.list({ limit: 1 })[0]?.sequence ?? 0;

@@ -4,13 +4,13 @@
 import type { AlarmView, ProbeView, StationLive } from '../../api/schemas.ts';
 import type { StationStatus } from '../../../alerts/watch/engine/station-status.ts';
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
-import { iso } from '../base/instant.ts';
 import { readerKey } from '../sign-in/reader.ts';
 import type { ReaderSettings } from '../../../words/quantity.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { LabChange } from '../../../pipeline/published.ts';
 import { type Broadcast, openBroadcast } from './broadcast.ts';
 import { gather } from './gather.ts';
+import { iso } from '../../../wax/iso.ts';
 
 export interface LiveViews {
   readonly station: (status: StationStatus) => StationLive | null;

@@ -6,7 +6,7 @@ import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../../wax/unit
 import { AlarmQualityView } from '../../api/alarm-quality.ts';
 import { Instant } from '../../api/schema-parts.ts';
 import type { App } from '../base/app.ts';
-import { instantOf, iso } from '../base/instant.ts';
+import { instantOf } from '../base/instant.ts';
 import { fieldProblem } from '../base/problem.ts';
 import { subjectNames } from '../../queries/subject-name.ts';
 import { targetView } from '../../queries/source-view.ts';
@@ -14,6 +14,7 @@ import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
+import { iso } from '../../../wax/iso.ts';
 
 /** Read before the span as well, so that what stood at its start is known. */
 const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;

@@ -3,7 +3,6 @@
 import { epochMillis } from '../../../wax/units.ts';
 import { HealthView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
-import { iso } from '../base/instant.ts';
 import { partHealthView } from '../views/part-health-view.ts';
 import { hostNamesNow } from '../views/host-names-now.ts';
 import { reachedAt } from '../views/reached-at.ts';
@@ -12,6 +11,7 @@ import { actorOf } from '../sign-in/guard.ts';
 import { sayToReader } from '../sign-in/reader.ts';
 import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
+import { iso } from '../../../wax/iso.ts';
 
 export const healthRoutes = (app: App, { running, options }: ServerContext): void => {
   app.get(

@@ -16,7 +16,7 @@ import { staysIn } from '../../queries/probe-places.ts';
 import { readingOrigin } from '../../queries/reading-origin.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { App } from '../base/app.ts';
-import { instantOf, iso } from '../base/instant.ts';
+import { instantOf } from '../base/instant.ts';
 import { fieldProblem, HttpProblem } from '../base/problem.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { probeView } from '../views/probe-view.ts';
@@ -24,6 +24,7 @@ import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 import { knownStation, StationId } from './common/known-station.ts';
 import { orStoreAway } from './common/store-away.ts';
+import { iso } from '../../../wax/iso.ts';
 
 const MOST_MARKS = 20;
 const ProbeId = Type.Object({ id: Type.String({ minLength: 1, maxLength: 64 }) });

@@ -4,11 +4,11 @@ import { Type } from 'typebox';
 import { QuarantineView } from '../../api/schemas.ts';
 import { problemText } from '../../../words/problem-text.ts';
 import type { App } from '../base/app.ts';
-import { iso } from '../base/instant.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { sayToReader } from '../sign-in/reader.ts';
 import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
+import { iso } from '../../../wax/iso.ts';
 
 export const quarantineRoutes = (app: App, { running }: ServerContext): void => {
   app.get(

@@ -7,7 +7,7 @@ import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_SECOND } from
 import { ReadingsView, SeriesView } from '../../api/schemas.ts';
 import { Instant } from '../../api/schema-parts.ts';
 import type { App } from '../base/app.ts';
-import { instantOf, iso } from '../base/instant.ts';
+import { instantOf } from '../base/instant.ts';
 import { fieldProblem, HttpProblem } from '../base/problem.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
@@ -19,6 +19,7 @@ import { describeRoute } from './common/describe-route.ts';
 import { knownPattern, PatternId } from './patterns/known-pattern.ts';
 import { knownStation, StationId } from './common/known-station.ts';
 import { orStoreAway } from './common/store-away.ts';
+import { iso } from '../../../wax/iso.ts';
 
 const MOST_POINTS = 5000;
 const USUAL_POINTS = 500;

@@ -3,11 +3,11 @@
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
 import { ALARM_STATE_WORDS, alarmStateCode } from '../../../alerts/watch/life/alarm-state.ts';
 import type { AlarmView } from '../../api/schemas.ts';
-import { iso, isoOrNull } from '../base/instant.ts';
 import type { ReaderSettings } from '../../../words/quantity.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
+import { iso, isoOrNull } from '../../../wax/iso.ts';
 
 export const alarmView = (
   running: RunningLab,

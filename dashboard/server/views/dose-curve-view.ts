@@ -6,9 +6,9 @@ import type { Charge } from '../../../lab/charge.ts';
 import { chargesWaxClass, stationLimits } from '../../../lab/limits.ts';
 import { epochMillis, MILLIS_PER_SECOND } from '../../../wax/units.ts';
 import type { DoseCurveView } from '../../api/charges.ts';
-import { iso, isoOrNull } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { stationSeries } from '../../queries/station-series.ts';
+import { iso, isoOrNull } from '../../../wax/iso.ts';
 
 /** A week in spans of about ten minutes. */
 const MEANS = 1000;

@@ -4,9 +4,9 @@ import type { SeenGateway } from '../../../collector/qualify/probe-record.ts';
 import { MILLIS_PER_SECOND } from '../../../wax/units.ts';
 import type { GatewayView } from '../../api/gateways.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
-import { iso } from '../base/instant.ts';
 import type { PairedGateway } from '../sign-in/gateway-accounts.ts';
 import { probeViews } from './probe-view.ts';
+import { iso, isoOrNull } from '../../../wax/iso.ts';
 
 const NEVER_SEEN: Omit<SeenGateway, 'gateway'> = {
   online: null,
@@ -31,7 +31,7 @@ export const gatewayViews = (running: RunningLab, paired: readonly PairedGateway
       gateway,
       pairedAt: pairedAt === undefined ? null : iso(pairedAt),
       online,
-      reportedAt: reportedAt === null ? null : iso(reportedAt),
+      reportedAt: isoOrNull(reportedAt),
       lastReadingAt: last.at(-1) ?? null,
       probes: own.length,
       unclaimed: own.filter(({ claimed, retired }) => !claimed && !retired).length,

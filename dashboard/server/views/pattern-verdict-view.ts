@@ -8,7 +8,7 @@ import type { Say } from '../../../words/load-languages.ts';
 import type { MessageKey } from '../../../words/message-key.ts';
 import { sourceText } from '../../../words/source-text.ts';
 import type { PatternVerdictView } from '../../api/patterns.ts';
-import { iso, isoOrNull } from '../base/instant.ts';
+import { iso, isoOrNull } from '../../../wax/iso.ts';
 
 const band = (error: ErrorBand | null): PatternVerdictView['permanentMicrometres'] =>
   error === null ? null : { likely: error.likely, low: error.low, high: error.high };

@@ -8,10 +8,10 @@ import type { Casting, LifeAct, Pattern } from '../../../lab/pattern.ts';
 import { patternCare } from '../../../lab/pattern-care.ts';
 import type { Say } from '../../../words/load-languages.ts';
 import type { PatternView } from '../../api/patterns.ts';
-import { isoOrNull } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { lotShareViews } from './lot-share-view.ts';
 import { patternVerdictView } from './pattern-verdict-view.ts';
+import { isoOrNull } from '../../../wax/iso.ts';
 
 const outlookView = (outlook: PatternOutlook): PatternView['outlook'] => {
   const { verdict } = outlook;

@@ -2,9 +2,9 @@
 
 import type { Lab, Probe } from '../../../lab/lab.ts';
 import type { ProbeView } from '../../api/schemas.ts';
-import { iso } from '../base/instant.ts';
 import type { ElectricalRecord, SeenProbe } from '../../../collector/qualify/probe-record.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
+import { iso } from '../../../wax/iso.ts';
 
 interface Sources {
   readonly described: Probe | undefined;

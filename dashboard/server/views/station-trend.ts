@@ -5,9 +5,9 @@ import { setTimeout as delay } from 'node:timers/promises';
 import type { Station } from '../../../lab/station.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { TrendPoint } from '../../api/schemas.ts';
-import { iso } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { stationSeries } from '../../queries/station-series.ts';
+import { iso } from '../../../wax/iso.ts';
 
 const POINTS = 60;
 /** The trend moves by a bucket a minute; asking the store again for each screen within seconds brings nothing new. */

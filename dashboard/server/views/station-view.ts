@@ -20,11 +20,11 @@ import type { Station } from '../../../lab/station.ts';
 import type { Intent } from '../../../lab/intent.ts';
 import { heats, holdsMeltedWax } from '../../../lab/station-kinds.ts';
 import type { IntentView, StationLive, StationView } from '../../api/schemas.ts';
-import { iso, isoOrNull } from '../base/instant.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
 import { limitsView } from './limits-view.ts';
 import type { StationTrend } from './station-trend.ts';
+import { iso, isoOrNull } from '../../../wax/iso.ts';
 
 /** Of a station that was never measured, whose usual period is unknown; the rules take the same as their least. */
 const STALE_AFTER_SECONDS = 60;
@@ -47,8 +47,8 @@ const intentView = ({ kind, by, since, until }: Intent): IntentView => ({
 
 const loadView = ({ since, softToTheCoreAt, ...load }: LoadOutlook): NonNullable<StationView['load']> => ({
   ...load,
-  since: new Date(since).toISOString(),
-  softToTheCoreAt: softToTheCoreAt === null ? null : new Date(softToTheCoreAt).toISOString(),
+  since: iso(since),
+  softToTheCoreAt: isoOrNull(softToTheCoreAt),
 });
 
 /** How soft the wax is at this temperature, where the limits of its class say anything; melted wax has no flow. */

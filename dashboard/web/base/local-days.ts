@@ -1,3 +1,4 @@
+import { iso } from '../../../wax/iso.ts';
 // Days as `YYYY-MM-DD` and times of day in the lab's zone: the day of an instant, the next day, the instant of a clock. Pure.
 
 const DAY_MILLIS = 86_400_000;
@@ -14,12 +15,12 @@ export const localDay = (at: number, timeZone: string): string => {
 };
 
 export const dayAfter = (day: string): string =>
-  new Date(Date.parse(`${day}T00:00:00Z`) + DAY_MILLIS).toISOString().slice(0, 10);
+  iso(Date.parse(`${day}T00:00:00Z`) + DAY_MILLIS).slice(0, 10);
 
 /** `YYYY-MM`, by so many months. */
 export const monthMoved = (month: string, by: number): string => {
   const [year = 0, number = 1] = month.split('-').map(Number);
-  return new Date(Date.UTC(year, number - 1 + by, 1)).toISOString().slice(0, 7);
+  return iso(Date.UTC(year, number - 1 + by, 1)).slice(0, 7);
 };
 
 /** `2026-11` as people write it. */

@@ -3,7 +3,6 @@
 import type { Charge } from '../../../../lab/charge.ts';
 import { ChangeChargeBody, ChargeView } from '../../../api/charges.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { answers } from '../common/answers.ts';
@@ -13,6 +12,7 @@ import { lotOfWax } from '../lots/known-lot.ts';
 import { doneAt } from './charge-records.ts';
 import { chargeView } from './charge-view.ts';
 import { chargeIn, knownPot, performAtStation } from './pot.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 export const changeCharge = (app: App, context: ServerContext): void => {
   const { running } = context;

@@ -3,8 +3,9 @@
 
 import { type Charge, OLDEST_ACT_HOURS, TAKE_BACK_HOURS, type TopUp } from '../../../../lab/charge.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_HOUR } from '../../../../wax/units.ts';
-import { instantOf, iso } from '../../base/instant.ts';
+import { instantOf } from '../../base/instant.ts';
 import { fieldProblem } from '../../base/problem.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 export interface NewestAct {
   readonly id: string;

@@ -2,12 +2,12 @@
 
 import { NothingBody } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { StationId } from '../common/known-station.ts';
 import { chargeIn, knownPot, performAtStation } from './pot.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 export const cleanPot = (app: App, context: ServerContext): void => {
   const { running } = context;

@@ -2,7 +2,6 @@
 
 import { ChargeView, TopUpBody } from '../../../api/charges.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
@@ -14,6 +13,7 @@ import { lotOfWax } from '../lots/known-lot.ts';
 import { doneAt, withTopUp } from './charge-records.ts';
 import { chargeView } from './charge-view.ts';
 import { knownCharge, knownPot, performAtStation } from './pot.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 export const topUpCharge = (app: App, context: ServerContext): void => {
   const { running } = context;

@@ -16,7 +16,6 @@ import { openTrainingRecords } from '../../../reports/evidence/training-record.t
 import { digestOf } from '../../../reports/night/sheet-record.ts';
 import { type SheetWords, sheetWords } from '../../../reports/night/sheet-words.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
@@ -25,6 +24,7 @@ import { describeRoute } from '../common/describe-route.ts';
 import { Paper, paperFor } from '../common/paper.ts';
 import { isDay } from '../common/is-day.ts';
 import { orStoreAway } from '../common/store-away.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 const EvidenceQuery = Type.Object({
   from: { ...EvidenceDay, description: 'First day in the lab’s zone, YYYY-MM-DD' },

@@ -6,7 +6,6 @@ import type { WaxLot } from '../../../../lab/wax-lot.ts';
 import { checkedWaxClass } from '../../../../wax/wax-class.ts';
 import { type LotBody, LotBody as LotBodySchema, LotSheetBody, LotView } from '../../../api/lots.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
@@ -18,6 +17,7 @@ import { isLotUsed, lotView } from '../../views/lot-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { knownLot } from './known-lot.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 const ID_LENGTH = 6;
 const LotId = Type.Object({ id: Type.String({ maxLength: 20, description: 'Id of the lot' }) });

@@ -5,12 +5,12 @@ import { answerInEnglish } from '../../../../alerts/notices/texts/self-cause.ts'
 import { openMailRecord } from '../../../reports/night/mail-record.ts';
 import type { App } from '../../base/app.ts';
 import { saveAudited } from '../../context/audited.ts';
-import { iso } from '../../base/instant.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 export const nightDeliveryRoutes = (app: App, context: ServerContext): void => {
   const { running, options, audit } = context;

@@ -14,7 +14,6 @@ import {
   NotificationPlanView,
 } from '../../../api/notification-plan.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audited.ts';
 import { tagVersion, versionOf } from '../../context/refuse-overwrite.ts';
@@ -22,6 +21,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
 const refuseContradictions = (plan: NotificationPlan, lab: Lab): void => {
   const errors = notificationPlanContradictions(plan, lab).map(({ path, ...problem }) =>
@@ -43,7 +43,7 @@ const reachOf = (
     mail,
     morningHeartbeat,
     phones: phones.length,
-    phoneTestedAt: tests.length === 0 ? null : new Date(Math.max(...tests)).toISOString(),
+    phoneTestedAt: tests.length === 0 ? null : iso(Math.max(...tests)),
     hasEmail: email !== null,
     email: isManager ? email : null,
   };
@@ -81,7 +81,7 @@ const planView = ({ running, audit }: ServerContext, request: FastifyRequest): N
     plan: structuredClone(isManager ? plan : withoutSecrets(plan)) as NotificationPlanBody,
     isOwn: lab.notificationPlan !== undefined,
     onDuty: [...recipientsOf('on-duty', plan, lab, now)],
-    dutyEndsAt: endsAt === null ? null : iso(endsAt),
+    dutyEndsAt: isoOrNull(endsAt),
     people: lab.people.map((person) => reachOf(person, notices.subscriptions.of(person.id), isManager)),
     mailIsSetUp: notices.mailIsSetUp(),
     secrets: isManager

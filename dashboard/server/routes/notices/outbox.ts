@@ -7,10 +7,10 @@ import type { Lab } from '../../../../lab/lab.ts';
 import { notificationPlanOf } from '../../../../lab/notification-plan.ts';
 import { type OutboxRowView, OutboxView } from '../../../api/outbox.ts';
 import type { App } from '../../base/app.ts';
-import { iso, isoOrNull } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
 const receiver = (lab: Lab, { channel, person, address }: OutboxRow): string => {
   const name = lab.people.find(({ id }) => id === person)?.name ?? person;

@@ -6,13 +6,13 @@ import type { FastifyRequest } from 'fastify';
 import { EndpointBody, PushKeyView, SubscriptionBody, SubscriptionView } from '../../../api/phones.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
-import { iso, isoOrNull } from '../../base/instant.ts';
 import { asHttpProblem, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
 /** Id of the person who asks. */
 export const askingPerson = (request: FastifyRequest): string => {

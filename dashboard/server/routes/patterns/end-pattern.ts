@@ -4,7 +4,7 @@ import type { Pattern } from '../../../../lab/pattern.ts';
 import { type EpochMillis, epochMillis } from '../../../../wax/units.ts';
 import { EndPatternBody, PatternView, ResumePatternBody } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
-import { instantOf, iso } from '../../base/instant.ts';
+import { instantOf } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
@@ -14,6 +14,7 @@ import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { predictedAt } from './predicted-at.ts';
 import { endedStays, knownPattern, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 /** Not before it was laid where it lies, not in the future. */
 const endedAt = ({ stays, madeAt }: Pattern, asked: string | undefined, now: EpochMillis): EpochMillis => {

@@ -7,7 +7,7 @@ import { type EpochMillis, epochMillis } from '../../../../wax/units.ts';
 import { LifeActBody, PatternView, UndoLifeActBody } from '../../../api/patterns.ts';
 import type { Static } from 'typebox';
 import type { App } from '../../base/app.ts';
-import { instantOf, iso } from '../../base/instant.ts';
+import { instantOf } from '../../base/instant.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
@@ -19,6 +19,7 @@ import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { predictedAt } from './predicted-at.ts';
 import { knownPattern, knownStorage, PatternId, performOnPattern } from './known-pattern.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 const ID_LENGTH = 8;
 

@@ -4,7 +4,7 @@ import type { Pattern } from '../../../../lab/pattern.ts';
 import { type EpochMillis, epochMillis } from '../../../../wax/units.ts';
 import { MovePatternBody, PatternView } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
-import { instantOf, iso } from '../../base/instant.ts';
+import { instantOf } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
@@ -13,6 +13,7 @@ import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { endedStays, knownStorage, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 /** Not before it was laid where it lies, or left, and not in the future. */
 const movedAt = (pattern: Pattern, asked: string | undefined, now: EpochMillis): EpochMillis => {

@@ -7,7 +7,7 @@ import { patternLife } from '../../../../lab/patterns/pattern-life.ts';
 import type { PredictedFit } from '../../../../lab/predicted-fit.ts';
 import { type EpochMillis, MILLIS_PER_HOUR } from '../../../../wax/units.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
-import { iso } from '../../base/instant.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 /** Undefined where nothing is predicted: it ended, or no temperature of it is known. */
 export const predictedAt = (

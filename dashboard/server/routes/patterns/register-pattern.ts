@@ -8,7 +8,7 @@ import { NewPatternBody, PatternView } from '../../../api/patterns.ts';
 import type { EpochMillis } from '../../../../wax/units.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
-import { instantOf, iso } from '../../base/instant.ts';
+import { instantOf } from '../../base/instant.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
@@ -20,6 +20,7 @@ import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { lotOfWax } from '../lots/known-lot.ts';
 import { findPattern, knownStorage, performOnPattern } from './known-pattern.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 const ID_LENGTH = 5;
 

@@ -6,7 +6,6 @@ import type { Role } from '../../../../lab/person.ts';
 import type { FastifyRequest } from 'fastify';
 import type { App } from '../../base/app.ts';
 import { audited } from '../../context/audited.ts';
-import { iso, isoOrNull } from '../../base/instant.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import type { AccessKey, AccessKeyKind } from '../../sign-in/access-keys.ts';
@@ -17,6 +16,7 @@ import { readerOf } from '../../sign-in/reader.ts';
 import { refuseNameTaken } from '../../sign-in/naming.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
 const view = (key: AccessKey) => ({
   id: key.id,

@@ -3,10 +3,10 @@
 import { Type } from 'typebox';
 import { AuditRowView, AuditVerification } from '../../../api/audit.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 export const auditRoutes = (app: App, { audit }: ServerContext): void => {
   app.get(

@@ -5,11 +5,11 @@ import type { Person } from '../../../../lab/person.ts';
 import { epochMillis, MILLIS_PER_DAY } from '../../../../wax/units.ts';
 import type { InvitationView } from '../../../api/people.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
-import { iso } from '../../base/instant.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { INVITATION_DAYS } from '../../sign-in/credentials.ts';
 import { personView } from '../../views/person-view.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 export const PersonId = Type.Object({ id: Type.String({ maxLength: 64, description: 'Id of the person' }) });
 

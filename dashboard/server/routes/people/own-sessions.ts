@@ -3,13 +3,13 @@
 import { Type } from 'typebox';
 import { OpenSession } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { ownAccount } from './account.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 export const ownSessions = (app: App, { running, signIn, audit }: ServerContext): void => {
   app.get(

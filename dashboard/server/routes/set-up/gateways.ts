@@ -12,7 +12,6 @@ import {
   PairingView,
 } from '../../../api/gateways.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
@@ -21,6 +20,7 @@ import { openGatewayAccounts } from '../../sign-in/gateway-accounts.ts';
 import { gatewayViews } from '../../views/gateway-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 const refuseBadName = (gateway: string): void => {
   if (!gatewayId(gateway).ok) throw fieldProblem('/body/gateway', 'gateway-id-refused');

@@ -7,7 +7,6 @@ import { offersTopic } from '../../../../lab/group/group-offer.ts';
 import { whatIsWrong } from '../../../../words/problem-text.ts';
 import { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
 import type { App } from '../../base/app.ts';
-import { iso, isoOrNull } from '../../base/instant.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
@@ -15,6 +14,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
 const isCertificate = (pem: string): boolean => {
   try {

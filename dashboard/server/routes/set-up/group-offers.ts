@@ -21,7 +21,6 @@ import { epochMillis } from '../../../../wax/units.ts';
 import { whatIsWrong } from '../../../../words/problem-text.ts';
 import { GroupOfferView, OfferAnswerBody, type OfferChangeView } from '../../../api/group-offers.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { type AuditedChange, saveAudited } from '../../context/audited.ts';
 import { broughtContradictions, changeLab } from '../../context/lab-change.ts';
@@ -31,6 +30,7 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 const OfferId = Type.Object({ id: Type.String({ maxLength: 20 }) });
 

@@ -8,7 +8,6 @@ import { filterParts, mappingFault, type PayloadMapping } from '../../../../lab/
 import { problemText } from '../../../../words/problem-text.ts';
 import { MappingBody, MappingTrial, MappingView } from '../../../api/payload-mappings.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import { asHttpProblem, HttpProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
@@ -16,6 +15,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 const Params = Type.Object({
   id: Type.String({ pattern: '^[A-Za-z0-9][A-Za-z0-9-]{0,39}$', description: 'Letters, digits and `-`' }),

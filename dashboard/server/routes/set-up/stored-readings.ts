@@ -14,13 +14,13 @@ import {
 } from '../../../api/stored-readings.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
 const MOST_REFUSED = 100;
 const MOST_COPIES = 10;
@@ -55,7 +55,7 @@ const storedReadingsView = async (running: RunningLab, copies: CopyRecord) => {
         ? null
         : {
             kinds: [...retention.kinds()],
-            beginsAt: beginsAt === null ? null : iso(beginsAt),
+            beginsAt: isoOrNull(beginsAt),
             expiring: expiring(running, retention, retention.kinds()),
           },
     serverRetention: (await serverRetention?.()) ?? null,

@@ -12,7 +12,6 @@ import { ownFigureProblems } from '../../../../lab/lab-file/own-figure-checks.ts
 import type { Station } from '../../../../lab/station.ts';
 import { TrialBody, TrialView } from '../../../api/trial.ts';
 import type { App } from '../../base/app.ts';
-import { iso } from '../../base/instant.ts';
 import { fieldOf, fieldProblem, HttpProblem } from '../../base/problem.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { ServerContext } from '../../context/server-context.ts';
@@ -21,6 +20,7 @@ import { describeRoute } from '../common/describe-route.ts';
 import { knownStation, StationId } from '../common/known-station.ts';
 import { orStoreAway } from '../common/store-away.ts';
 import { type TrialPast, trialPast } from './trial-past.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 const MOST_BEGINNINGS = 100;
 const MOST_CHANGES = 100_000;

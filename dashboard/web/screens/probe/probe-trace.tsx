@@ -8,6 +8,7 @@ import { useLoadedBy } from '../../live/use-loaded.ts';
 import { SPAN_MILLIS, type View } from '../common/chart/span.ts';
 import { TemperatureChart } from '../common/chart/temperature-chart.tsx';
 import { SpanSummary } from '../station/span-summary.tsx';
+import { iso } from '../../../../wax/iso.ts';
 
 const POINTS = 600;
 /** A chart that follows the present is read again once a bucket, but not more often than this. */
@@ -33,7 +34,7 @@ const readTrace = async (
   to: number,
   signal: AbortSignal,
 ): Promise<Answer<Trace>> => {
-  const span = `from=${new Date(from).toISOString()}&to=${new Date(to).toISOString()}`;
+  const span = `from=${iso(from)}&to=${iso(to)}`;
   const answer = await read<ReadingsView>(
     `/api/readings?probe=${encodeURIComponent(probe)}&${span}&points=${POINTS}`,
     signal,

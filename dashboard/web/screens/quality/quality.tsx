@@ -22,6 +22,7 @@ import { now, reader } from '../../live/lab-state.ts';
 import { SPANS, spanAsked, type QualitySpanChoice, qualitySpan } from './quality-span.ts';
 import './quality.css';
 import { useTitle } from '../../base/use-title.ts';
+import { iso } from '../../../../wax/iso.ts';
 
 const REFRESH_MILLIS = 60_000;
 
@@ -30,10 +31,7 @@ const useQuality = (span: QualitySpanChoice) =>
     span,
     (signal) => {
       const { from, to } = spanAsked(span, now.peek());
-      const asked = new URLSearchParams({
-        from: new Date(from).toISOString(),
-        to: new Date(to).toISOString(),
-      });
+      const asked = new URLSearchParams({ from: iso(from), to: iso(to) });
       return read(`/api/alarm-quality?${asked}`, signal);
     },
     { followsLab: false, everyMillis: REFRESH_MILLIS },

@@ -26,6 +26,7 @@ import { SpanSummary } from './span-summary.tsx';
 import './station.css';
 import { useTitle } from '../../base/use-title.ts';
 import { ActLink } from '../../base/act-link.tsx';
+import { iso } from '../../../../wax/iso.ts';
 
 const POINTS = 600;
 /** A chart that follows the present is read again once a bucket, but not more often than this. */
@@ -71,7 +72,7 @@ const readHistory = async (
   to: number,
   signal: AbortSignal,
 ): Promise<Answer<History>> => {
-  const span = `from=${new Date(from).toISOString()}&to=${new Date(to).toISOString()}`;
+  const span = `from=${iso(from)}&to=${iso(to)}`;
   const path = `/api/stations/${encodeURIComponent(station.id)}/probes?${span}`;
   const stays = await read<readonly ProbeStayView[]>(path, signal);
   const [alarms, ...answers] = await Promise.all([
