@@ -180,6 +180,31 @@ describe('the notification plan', () => {
     expect((await program.send('PUT', '/api/notification-plan', changed, bearer)).statusCode).toBe(200);
     const after = (await manager.send('GET', '/api/notification-plan')).json().plan;
     expect(after).toMatchObject({ outsideHours: ['urgent'], webhooks: [{ id: 'chat', url }] });
+    const file = await program.send('GET', '/api/lab-file', undefined, bearer);
+    expect(file.json().yaml).toContain('url: https://chat.lab.example/');
+    const { yaml } = file.json();
+    expect((await program.send('PUT', '/api/lab-file', { yaml }, bearer)).statusCode).toBe(200);
+    expect((await manager.send('GET', '/api/notification-plan')).json().plan.webhooks[0].url).toBe(url);
+    test.lab.pass(1);
+    for (const path of ['/api/lab-file', '/api/audit', '/api/evidence?from=2031-03-03&to=2031-03-03']) {
+      const read = await program.send('GET', path, undefined, bearer);
+      expect(read.statusCode).toBe(200);
+      expect(read.body).toContain('chat.lab.example');
+      expect(read.body).not.toContain('secret-of-the-room');
+    }
+  });
+
+  it('shows in the audit trail that the key of a webhook changed, and not the key', async () => {
+    const saved = async (url: string) => {
+      const plan = { ...PLAN, webhooks: [{ id: 'chat', name: 'Chat', url, template: null }] };
+      await manager.send('PUT', '/api/notification-plan', plan);
+    };
+    await saved('https://chat.lab.example/in/first');
+    await saved('https://chat.lab.example/in/second');
+    const [row] = (await manager.send('GET', '/api/audit?entity=telling')).json();
+    expect(row.after.webhooks[0].urlSha256).toMatch(/^[0-9a-f]{64}$/);
+    expect(row.after.webhooks[0].urlSha256).not.toBe(row.before.webhooks[0].urlSha256);
+    expect(JSON.stringify(row)).not.toContain('second');
   });
 
   it('takes no webhook address with a user and a password in it', async () => {

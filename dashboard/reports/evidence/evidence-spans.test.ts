@@ -161,6 +161,14 @@ describe('the record of a span', () => {
       expect(text).toContain(said);
   });
 
+  it('ends what goes on beyond a limit where the record ends, not in the time to come', async () => {
+    const startedAt = served.lab.running.now();
+    served.lab.pass(120);
+    await measure([startedAt - HOUR, startedAt + STEP], () => 30);
+    const { beyond } = await shelfOf('from=2031-03-03&to=2031-03-03');
+    expect(beyond).toMatchObject([{ to: new Date(startedAt + 120_000).toISOString(), minutes: 62 }]);
+  });
+
   it('has its heading and the name of the lab on paper one below the other where both are too long for a line', async () => {
     const { id: _, ...site } = served.lab.running.lab().site;
     const name = 'Dental Laboratory of the Northern Market Square';

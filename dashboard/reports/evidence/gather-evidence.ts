@@ -95,7 +95,7 @@ const placeOf = async (
   const periods = settings.periodsOf(station.id);
   const bounds = boundsAt(periods);
   const measured = { buckets, widthMillis };
-  const runs = beyondRuns(buckets, widthMillis, bounds);
+  const runs = beyondRuns(buckets, widthMillis, bounds, to);
   return {
     station: station.id,
     name: station.name,

@@ -69,18 +69,19 @@ const beyondOf = (
 
 /**
  * Every stay beyond the limits that held, however short: a single reading counts. A gap or a change of limit ends one.
- * @param buckets oldest first
+ * @param buckets oldest first; the last one may reach beyond `until`, the end of what is looked at
  */
 export const beyondRuns = (
   buckets: readonly SeriesBucket[],
   widthMillis: number,
   bounds: (at: EpochMillis) => HeldBounds,
+  until: EpochMillis,
 ): readonly BeyondRun[] => {
   const runs: { from: number; to: number; beyond: NonNullable<ReturnType<typeof beyondOf>> }[] = [];
   for (const bucket of buckets) {
     const beyond = beyondOf(bucket, bounds(bucket.at));
     if (beyond === null) continue;
-    const end = bucket.at + widthMillis;
+    const end = Math.min(bucket.at + widthMillis, until);
     const last = runs.at(-1);
     const goesOn =
       last !== undefined &&

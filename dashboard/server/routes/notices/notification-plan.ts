@@ -18,6 +18,7 @@ import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audited.ts';
 import { tagVersion, versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
+import { withoutWebhookKeys, withStoredWebhookKeys, withWebhookDigests } from '../../context/webhook-keys.ts';
 import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
@@ -49,24 +50,6 @@ const reachOf = (
   };
 };
 
-/** The address of a webhook is a key to it: who does not set it up sees where it leads, not the rest. */
-const shownAddress = (url: string): string => (URL.canParse(url) ? `${new URL(url).origin}/` : '');
-const withoutSecrets = (plan: NotificationPlan): NotificationPlan => ({
-  ...plan,
-  webhooks: plan.webhooks.map((webhook) => ({ ...webhook, url: shownAddress(webhook.url) })),
-});
-
-/** A plan that comes back as it was shown keeps the addresses that it did not see. */
-const withKeptSecrets = (given: NotificationPlan, stored: NotificationPlan): NotificationPlan => ({
-  ...given,
-  webhooks: given.webhooks.map((webhook) => {
-    const before = stored.webhooks.find(({ id }) => id === webhook.id);
-    return before !== undefined && webhook.url === shownAddress(before.url)
-      ? { ...webhook, url: before.url }
-      : webhook;
-  }),
-});
-
 const planView = ({ running, audit }: ServerContext, request: FastifyRequest): NotificationPlanView => {
   const { notices } = running;
   const lab = running.lab();
@@ -78,7 +61,7 @@ const planView = ({ running, audit }: ServerContext, request: FastifyRequest): N
   const endsAt = dutyEnd(plan, lab, now);
   return {
     version: versionOf(audit),
-    plan: structuredClone(isManager ? plan : withoutSecrets(plan)) as NotificationPlanBody,
+    plan: structuredClone(isManager ? plan : withoutWebhookKeys(plan)) as NotificationPlanBody,
     isOwn: lab.notificationPlan !== undefined,
     onDuty: [...recipientsOf('on-duty', plan, lab, now)],
     dutyEndsAt: isoOrNull(endsAt),
@@ -113,13 +96,14 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
       response: answers(NotificationPlanView),
     }),
     (request) => {
-      const after = withKeptSecrets(request.body, notificationPlanOf(running.lab()));
+      const after = withStoredWebhookKeys(request.body, notificationPlanOf(running.lab()));
       refuseContradictions(after, running.lab());
+      const before = running.lab().notificationPlan;
       saveAudited(context, request, () => running.repository.saveNotificationPlan(after), {
         action: 'telling-saved',
         subject: ['telling', 'plan'],
-        before: running.lab().notificationPlan ?? null,
-        after,
+        before: before === undefined ? null : withWebhookDigests(before),
+        after: withWebhookDigests(after),
       });
       return planView(context, request);
     },

@@ -3,6 +3,8 @@
 import { RULES_BY_PLACE } from '../../../../alerts/watch/rules/rules-by-place.ts';
 import { readLabFile } from '../../../../lab/lab-file/read-lab-file.ts';
 import { writeLabFile } from '../../../../lab/lab-file/write-lab-file.ts';
+import type { Lab } from '../../../../lab/lab.ts';
+import { notificationPlanOf } from '../../../../lab/notification-plan.ts';
 import { LANGUAGE_CODES } from '../../../../words/load-languages.ts';
 import { LabFileBody, LabFileView } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
@@ -10,8 +12,17 @@ import { changeLab } from '../../context/lab-change.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
+import { withoutWebhookKeys, withStoredWebhookKeys } from '../../context/webhook-keys.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+
+/** Whoever has the file has not the webhooks. */
+const writtenDown = (lab: Lab): string =>
+  writeLabFile(
+    lab.notificationPlan === undefined
+      ? lab
+      : { ...lab, notificationPlan: withoutWebhookKeys(lab.notificationPlan) },
+  );
 
 const MOST_BYTES = 1_500_000;
 
@@ -23,7 +34,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
       description: 'Charges, patterns and readings are history and do not stand in it.',
       response: answers(LabFileView),
     }),
-    () => ({ version: versionOf(audit), yaml: writeLabFile(running.lab()) }),
+    () => ({ version: versionOf(audit), yaml: writtenDown(running.lab()) }),
   );
   app.put(
     '/api/lab-file',
@@ -55,19 +66,22 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
         charges: before.charges,
         patterns: before.patterns,
         people: before.people,
+        ...(read.lab.notificationPlan !== undefined && {
+          notificationPlan: withStoredWebhookKeys(read.lab.notificationPlan, notificationPlanOf(before)),
+        }),
       };
       if (!dryRun) {
         changeLab(context, request, after, () => running.repository.replace(after), {
           action: 'lab-file-taken',
           subject: ['lab', before.site.id],
-          before: writeLabFile(before),
-          after: writeLabFile(after),
+          before: writtenDown(before),
+          after: writtenDown(after),
           reason,
         });
       }
       return {
         version: versionOf(audit),
-        yaml: writeLabFile(after),
+        yaml: writtenDown(after),
         ...(read.oldSpellings.length > 0 && {
           oldSpellings: read.oldSpellings.map((spelling) => ({ ...spelling })),
         }),
