@@ -76,11 +76,14 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
     (client === null ? undefined : users.get(client)) ?? { kind: 'shared' };
   const mayRetain = retainedStates(site);
   const ours = `wax/${site}/`;
+  // Whoever writes there silences a buzzer.
+  const ofLamps = 'lamps/';
   // Sparkplug nodes that read that their host is away keep their readings back.
   const hostTopic = hostStateTopic(site);
   const isReserved = (topic: string): boolean =>
     topic === hostTopic ||
     SPARKPLUG_COMMAND.test(topic) ||
+    topic.startsWith(ofLamps) ||
     (topic.startsWith(ours) && OUR_LEVELS.has(topic.slice(ours.length).split('/')[0] ?? ''));
   return {
     maxClientsIdLength: CLIENT_ID_LENGTH,

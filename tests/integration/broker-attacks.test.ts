@@ -151,7 +151,7 @@ describe('the embedded broker', () => {
     expect(received).toEqual(['spBv1.0/STATE/waxwarden-lab-1 true', 'spBv1.0/STATE/elsewhere false']);
   });
 
-  it.each(['spBv1.0/g/NCMD/edge', 'spBv1.0/g/DCMD/edge/pot-1', 'wax/lab-1/alarm/pot'])(
+  it.each(['spBv1.0/g/NCMD/edge', 'spBv1.0/g/DCMD/edge/pot-1', 'wax/lab-1/alarm/pot', 'lamps/bench'])(
     'passes on nothing that a client writes on %s, which is the collector’s, and says so in quarantine',
     async (topic) => {
       const node = await client();

@@ -181,6 +181,27 @@ describe('a lab with the shipped files of the broker', () => {
     }
   });
 
+  it('takes from the collector alone what a lamp acts on, and hands it to the lamp', async () => {
+    const broker = await startShipped();
+    const { path, remove } = await temporaryFolder();
+    cleanups.push(remove);
+    const intake = await collect(broker, path);
+    const lamp = await connectAsync(broker.url, { ...LAMP, protocolVersion: 5 });
+    cleanups.push(
+      () => intake.stop(),
+      () => lamp.end(true),
+    );
+    const seen: string[] = [];
+    lamp.on('message', (_, payload) => seen.push(payload.toString()));
+    expect(await intake.deliver('lamps/bench', 'on')).toEqual({ kind: 'taken', receivers: 'none' });
+    await lamp.subscribeAsync('lamps/bench', { qos: 1 });
+    const liar = await gateway(broker);
+    await expect(liar.publishAsync('lamps/bench', 'off', { qos: 1 })).rejects.toThrow(REFUSED);
+    expect(await intake.deliver('lamps/bench', 'on')).toEqual({ kind: 'taken', receivers: 'some' });
+    await until(() => seen.length > 0);
+    expect(seen).toEqual(['on']);
+  });
+
   it('shows a gateway nothing of what others send, and a lamp what concerns it', async () => {
     const broker = await startShipped();
     const client = await gateway(broker);
