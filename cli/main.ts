@@ -21,7 +21,7 @@ import { openLog } from './console/log.ts';
 import { runVerb } from './command-line/run-verb.ts';
 import { LabFileRefusal } from './data/lab-of-file.ts';
 import { readSettings, refusal, type ProcessSettings } from './settings/settings.ts';
-import { version } from './process/shipped.ts';
+import { faultbenchScript, version } from './process/shipped.ts';
 import { spareMemory } from './spare-memory.ts';
 import { waitForRoom } from './wait-for-room.ts';
 
@@ -134,11 +134,13 @@ async function start(args: readonly string[]): Promise<void> {
 }
 
 /** A program of its own that shares nothing with the lab process; it reads its own command line. */
-async function startProgram(folder: 'gateway' | 'group', args: readonly string[]): Promise<void> {
+async function startProgram(main: URL, args: readonly string[]): Promise<void> {
   process.argv = [...process.argv.slice(0, 2), ...args];
-  const main = `../${folder}/main.${import.meta.url.endsWith('.ts') ? 'ts' : 'js'}`;
-  await import(new URL(main, import.meta.url).href);
+  await import(main.href);
 }
+
+const programIn = (folder: 'gateway' | 'group'): URL =>
+  new URL(`../${folder}/main.${import.meta.url.endsWith('.ts') ? 'ts' : 'js'}`, import.meta.url);
 
 const { command, args } = accepted(commandLine(process.argv.slice(2)));
 switch (command) {
@@ -153,7 +155,13 @@ switch (command) {
     break;
   case 'gateway':
   case 'group':
-    await startProgram(command, args);
+    await startProgram(programIn(command), args);
+    break;
+  case 'faultbench':
+    await startProgram(accepted(faultbenchScript()), args);
+    break;
+  case 'version':
+    console.log(version);
     break;
   case 'start':
     await start(args);

@@ -82,6 +82,7 @@ export const PROBLEMS = {
   ]),
   ...problems('settings', null, [
     'unknown-command',
+    'needs-clone',
     'unknown-setting',
     'unknown-shell',
     'wrong-setting',

@@ -12,9 +12,11 @@ export const COMMANDS = {
   export: VERBS.export.help,
   import: VERBS.import.help,
   replay: VERBS.replay.help,
+  faultbench: 'judges the watch by labelled traces, from a clone (docs/faultbench.md)',
   gateway: 'publishes probes of this machine, as a FILE says; pair ADDRESS CODE FILE first (docs/gateway.md)',
   group: 'takes what the labs of a group report, into PostgreSQL (docs/group.md)',
   completion: 'prints completion for a shell: bash, zsh or fish',
+  version: 'prints the version',
   help: 'prints this',
 } as const satisfies Record<string, string>;
 export type Command = keyof typeof COMMANDS;
@@ -30,6 +32,7 @@ const isCommand = (text: string): text is Command => Object.hasOwn(COMMANDS, tex
 export function commandLine(args: readonly string[]): Result<CommandLine> {
   const [first = '', ...rest] = args;
   if (args.includes('--help') || args.includes('-h')) return success({ command: 'help', args: [] });
+  if (first === '--version') return success({ command: 'version', args: [] });
   if (first === '' || first.startsWith('-')) return success({ command: 'start', args });
   if (isCommand(first)) return success({ command: first, args: rest });
   return failure('unknown-command', { command: first, commands: Object.keys(COMMANDS).join(', ') }, first);

@@ -18,7 +18,7 @@ const namesFile = (shape: string): boolean => shape.startsWith('FILE') || shape 
 
 const settings = Object.entries(SETTING_ROWS);
 const commands = Object.entries(COMMANDS);
-const SWITCHES = ['new-manager-code', 'help'];
+const SWITCHES = ['new-manager-code', 'help', 'version'];
 
 const bash = (): string => {
   const options = [...settings.map(([name]) => `--${name}`), ...SWITCHES.map((name) => `--${name}`)];

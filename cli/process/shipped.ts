@@ -2,6 +2,8 @@
 
 import { existsSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { failure, type Result, success } from '../../wax/result.ts';
 
 /** dist/ when built, the project when not. */
 const base = join(import.meta.dirname, '..', '..');
@@ -19,3 +21,11 @@ export const webRoot: string | null = existsSync(join(web, 'index.html')) ? web 
 
 export const shippedLabFile = (name: 'demo' | 'starter'): string =>
   join(base, 'lab', 'files', `${name}.yaml`);
+
+/** The fault bench runs the sources as they are, which a package does not bring. */
+export function faultbenchScript(): Result<URL> {
+  const script = join(projectRoot ?? base, 'scripts', 'faultbench.mjs');
+  return existsSync(script)
+    ? success(pathToFileURL(script))
+    : failure('needs-clone', { command: 'faultbench' });
+}

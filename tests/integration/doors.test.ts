@@ -158,6 +158,18 @@ describe('waxwarden', () => {
     expect({ status, lines: stderr.trim().split('\n').length }).toEqual({ status: 2, lines: 1 });
   });
 
+  it.each(['version', '--version'])('prints its version for %s', (word) => {
+    const { status, stdout } = run(word);
+    const { version } = JSON.parse(readFileSync('package.json', 'utf8')) as { version: string };
+    expect({ status, stdout }).toEqual({ status: 0, stdout: `${version}\n` });
+  });
+
+  it('runs the fault bench as a command, which asks for its cases', () => {
+    const { status, stderr } = run('faultbench');
+    expect(status).not.toBe(0);
+    expect(stderr).toContain('--seeds A..B');
+  });
+
   it('completes its commands and settings in bash', () => {
     const { stdout: script } = run('completion', 'bash');
     const completed = (...words: readonly string[]): readonly string[] => {

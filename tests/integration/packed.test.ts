@@ -64,5 +64,8 @@ describe('the package that npm makes', () => {
     program.kill('SIGTERM');
     const [status] = await once(program, 'exit');
     expect(status).toBe(0);
+    await expect(
+      run(process.execPath, [join(folder, 'scripts/run.mjs'), 'faultbench']),
+    ).rejects.toMatchObject({ code: 2, stderr: expect.stringContaining('clone') });
   });
 });

@@ -59,7 +59,7 @@ const RUN_BY_NONE: readonly (readonly [command: RegExp, why: string])[] = [
     'it names another machine; the same settings are tested with a broker and a store of the test',
   ],
   [
-    /^(npm link|npm start|waxwarden (start|demo|help|completion.*))$/,
+    /^(npm link|npm start|waxwarden (start|demo|help|version|completion.*))$/,
     'it names the command in a sentence; the command line is tested where it is read',
   ],
 ];
