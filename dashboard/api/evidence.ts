@@ -3,7 +3,7 @@
 
 import { type Static, Type } from 'typebox';
 import { AuditRowView } from './audit.ts';
-import { closed, Instant, Nullable } from './schema-parts.ts';
+import { alarmFacts, closed, Instant, Nullable } from './schema-parts.ts';
 import { TrainingView } from './training.ts';
 
 export const EvidenceDay = Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$', description: 'YYYY-MM-DD' });
@@ -61,15 +61,7 @@ export const CauseRecord = Type.Object({
 export type CauseRecord = Static<typeof CauseRecord>;
 
 const EvidenceExcursion = Type.Object({
-  id: Type.String(),
-  rule: Type.String(),
-  priority: Type.String(),
-  message: Type.String(),
-  raisedAt: Instant,
-  clearedAt: Nullable(Instant),
-  acts: Type.Array(
-    Type.Object({ at: Instant, kind: Type.String(), by: Type.String(), reason: Nullable(Type.String()) }),
-  ),
+  ...alarmFacts,
   notices: Type.Array(
     Type.Object({ at: Instant, channel: Type.String(), to: Type.String(), state: Type.String() }),
   ),

@@ -2,11 +2,12 @@
 
 import { type Static, Type } from 'typebox';
 import { STANDINGS } from '../../wax/classes/wax-value.ts';
+import { Values } from './schema-parts.ts';
 
 /** Where a figure comes from; screens word it by its code. */
 export const SourceView = Type.Object({
   code: Type.String(),
-  values: Type.Optional(Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]))),
+  values: Type.Optional(Values),
   text: Type.String({ description: 'In English' }),
 });
 export type SourceView = Static<typeof SourceView>;

@@ -3,7 +3,7 @@
 
 import { type Static, Type } from 'typebox';
 import { PATTERN_VERDICTS, type PatternVerdictCode } from '../../lab/patterns/pattern-verdict.ts';
-import { closed, Instant, Nullable } from './schema-parts.ts';
+import { alarmFacts, closed, Fate, Instant, Nullable } from './schema-parts.ts';
 
 const Verdict = Type.Enum([...PATTERN_VERDICTS], {
   description: 'From best to worst. It advises; the person who signs decides',
@@ -77,7 +77,7 @@ const PatternLine = Type.Object({
   isCalibrated: Type.Boolean(),
   investBy: Nullable(Instant),
   isOverdue: Type.Boolean(),
-  fate: Nullable(Type.Object({ kind: Type.String(), at: Instant, by: Type.String(), reason: Type.String() })),
+  fate: Fate,
 });
 export type PatternLine = Static<typeof PatternLine>;
 
@@ -103,20 +103,7 @@ const ProbeLine = Type.Object({
 });
 export type ProbeLine = Static<typeof ProbeLine>;
 
-const AlarmLine = Type.Object({
-  id: Type.String(),
-  rule: Type.String(),
-  priority: Type.String(),
-  place: Type.String(),
-  message: Type.String(),
-  raisedAt: Instant,
-  clearedAt: Nullable(Instant),
-  acknowledged: Type.Boolean(),
-  acts: Type.Array(
-    Type.Object({ at: Instant, kind: Type.String(), by: Type.String(), reason: Nullable(Type.String()) }),
-    { description: 'What people did, oldest first' },
-  ),
-});
+const AlarmLine = Type.Object({ ...alarmFacts, place: Type.String(), acknowledged: Type.Boolean() });
 export type AlarmLine = Static<typeof AlarmLine>;
 
 const NearCharge = Type.Object({

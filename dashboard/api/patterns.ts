@@ -6,7 +6,7 @@ import { FATES, LIFE_ACTS, ORIGINS, PATTERN_KINDS, SOFTENINGS, TECHNIQUES } from
 import { NEXT_STEPS, PATTERN_VERDICTS, PATTERN_REASONS } from '../../lab/patterns/pattern-verdict.ts';
 import { CastingBody } from './casting.ts';
 import { LotId, LotShareView, Reason, Wax } from './lots-of-wax.ts';
-import { closed, Instant, Nullable } from './schema-parts.ts';
+import { closed, Fate, Instant, Nullable } from './schema-parts.ts';
 
 const StationId = Type.String({ minLength: 1, maxLength: 40, description: 'Id of the station' });
 
@@ -115,7 +115,7 @@ export const PatternView = Type.Object({
   investBy: Nullable(Instant),
   verdict: Nullable({ ...PatternVerdictView, description: 'Null for one that ended' }),
   outlook: Nullable(PatternOutlookView),
-  fate: Nullable(Type.Object({ kind: Type.String(), at: Instant, by: Type.String(), reason: Type.String() })),
+  fate: Fate,
 });
 export type PatternView = Static<typeof PatternView>;
 

@@ -6,9 +6,7 @@ import { type Static, Type } from 'typebox';
 import { INTENT_KINDS } from '../../lab/intent-kind.ts';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
 import { Figure } from './figures.ts';
-import { Instant, Nullable } from './schema-parts.ts';
-
-const Evidence = Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]));
+import { Instant, Nullable, Values } from './schema-parts.ts';
 
 export const TrendPoint = Type.Object({
   at: Instant,
@@ -153,7 +151,7 @@ export const AlarmView = Type.Object({
   acknowledgedAt: Nullable(Instant),
   acknowledgedBy: Nullable(Type.String()),
   shelvedUntil: Nullable(Instant),
-  evidence: Evidence,
+  evidence: Values,
   /** What happened, in the reader's language. */
   message: Type.String(),
   /** What the heat does to the wax. */
@@ -198,7 +196,7 @@ export const QuarantineView = Type.Object({
   /** One row for a topic and a reason: repeats are counted, the newest example is kept. */
   topic: Type.String(),
   code: Type.String(),
-  values: Type.Optional(Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]))),
+  values: Type.Optional(Values),
   /** What is wrong and what to do, in the reader's language. */
   reason: Type.String(),
   /** What was refused, as text. */
@@ -216,12 +214,7 @@ export const PartHealthView = Type.Object({
   ok: Type.Boolean(),
   /** In the language of whoever asks. */
   detail: Type.String(),
-  problems: Type.Array(
-    Type.Object({
-      code: Type.String(),
-      values: Type.Optional(Type.Record(Type.String(), Type.Union([Type.Number(), Type.String()]))),
-    }),
-  ),
+  problems: Type.Array(Type.Object({ code: Type.String(), values: Type.Optional(Values) })),
 });
 export type PartHealthView = Static<typeof PartHealthView>;
 

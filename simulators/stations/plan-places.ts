@@ -9,7 +9,7 @@ import { drawCabinet, drawRoom, drawShelf, type RoomWishes } from './draw-places
 import { drawProbe } from './draw-probe.ts';
 import type { PotSurroundings } from './plan-pot.ts';
 
-const airProbe = (
+export const airProbe = (
   id: string,
   index: number,
   where: string,

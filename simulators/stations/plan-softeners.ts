@@ -10,6 +10,7 @@ import type { AnnealerPlan, BathPlan, LampPlan } from '../world/plan.ts';
 import { drawProbe } from './draw-probe.ts';
 import { drawAnnealer, drawBath, drawLamp } from './draw-softeners.ts';
 import { readyTime, type PotSurroundings } from './plan-pot.ts';
+import { airProbe } from './plan-places.ts';
 
 const habitOf = (draw: Draw) => ({
   onAfterOpening: draw.chance(0.2) ? -draw.uniform(15, 45) : draw.uniform(0, 20),
@@ -28,14 +29,7 @@ export const planAnnealer = (id: string, around: PotSurroundings, draw: Draw): A
   const doors = draw.branch('doors');
   const seconds = draw.branch('seconds').pick([5, 10, 10, 20, 30, 60]);
   const probe = (index: number, where: string, spot: string) => ({
-    ...drawProbe(draw.branch(`probe-${index}`), {
-      id: `${id}-p${index}`,
-      where,
-      spot,
-      gateway: around.gateway,
-      medium: 'air',
-      days: around.days,
-    }),
+    ...airProbe(id, index, where, spot, around, draw),
     seconds,
   });
   return {

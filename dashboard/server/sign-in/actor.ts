@@ -1,7 +1,8 @@
 // Who stands behind a request. A union, so that only persons have sessions and only programs have tokens.
 
-import type { Role } from '../../../lab/person.ts';
+import type { Person, Role } from '../../../lab/person.ts';
 import type { Standpoint } from './permissions.ts';
+import type { RunningLab } from '../../queries/running-lab.ts';
 
 export type Actor =
   | { readonly kind: 'nobody' }
@@ -27,6 +28,10 @@ export const standpointOf = (actor: Exclude<Actor, { kind: 'nobody' }>): Standpo
       return actor.role;
   }
 };
+
+/** Undefined for programs and screens, and for a person who was removed since. */
+export const personOf = (actor: Actor, { lab }: Pick<RunningLab, 'lab'>): Person | undefined =>
+  actor.kind === 'person' ? lab().people.find(({ id }) => id === actor.person) : undefined;
 
 /** Follows the name of a program in every history; no person's name may end in it. */
 export const OF_PROGRAM = ' (API)';

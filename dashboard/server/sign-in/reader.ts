@@ -8,6 +8,7 @@ import { type Say, sayTo } from '../../../words/load-languages.ts';
 import type { ReaderSettings } from '../../../words/quantity.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { actorOf } from './guard.ts';
+import { personOf } from './actor.ts';
 
 /** Properties of a query string, to be spread into that of a route. */
 export const AskedReader = {
@@ -52,9 +53,7 @@ export const readerOf = (
   running: RunningLab,
   asked: ReaderQuery,
 ): ReaderSettings => {
-  const actor = actorOf(request);
-  const person =
-    actor.kind === 'person' ? running.lab().people.find(({ id }) => id === actor.person) : undefined;
+  const person = personOf(actorOf(request), running);
   return {
     language: languageOf(asked.lang ?? person?.language, request.headers['accept-language']),
     temperatureUnit: asked.unit ?? person?.temperatureUnit ?? 'celsius',

@@ -13,6 +13,7 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { personView } from '../../views/person-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { personOf } from '../../sign-in/actor.ts';
 
 interface OwnAccount {
   readonly person: Person;
@@ -23,8 +24,7 @@ interface OwnAccount {
 /** @throws when a program asks: only persons have an account */
 export const ownAccount = (running: RunningLab, request: FastifyRequest): OwnAccount => {
   const actor = actorOf(request);
-  const person =
-    actor.kind === 'person' ? running.lab().people.find(({ id }) => id === actor.person) : undefined;
+  const person = personOf(actor, running);
   if (actor.kind !== 'person' || person === undefined)
     throw new HttpProblem('not-allowed', { values: { who: 'token' } });
   return { person, session: actor.session };

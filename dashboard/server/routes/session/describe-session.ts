@@ -5,15 +5,14 @@ import type { Person } from '../../../../lab/person.ts';
 import type { SessionView } from '../../../api/people.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName, standpointOf } from '../../sign-in/actor.ts';
+import { actorName, personOf, standpointOf } from '../../sign-in/actor.ts';
 import { cookieOf, setCookie } from '../../sign-in/cookies.ts';
 import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
 import { personView } from '../../views/person-view.ts';
 
 export const describeSession = ({ running, signIn }: ServerContext, request: FastifyRequest): SessionView => {
   const actor = actorOf(request);
-  const person =
-    actor.kind === 'person' ? running.lab().people.find(({ id }) => id === actor.person) : undefined;
+  const person = personOf(actor, running);
   return {
     signedIn: actor.kind === 'person',
     standpoint: actor.kind === 'nobody' ? null : standpointOf(actor),

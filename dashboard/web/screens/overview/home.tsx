@@ -11,7 +11,7 @@ import { byUrgency, needsHands } from '../../base/face.ts';
 import { StandingNote } from '../common/alarm/standing-note.tsx';
 import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
-import { StationRow } from '../common/station/station-row.tsx';
+import { StationRows } from '../common/station/station-row.tsx';
 import '../common/station/overview.css';
 import { useTitle } from '../../base/use-title.ts';
 
@@ -67,11 +67,7 @@ const Desk = () => {
       {stations.value.length > 0 && (
         <section class="alarm-group">
           <h2>{t('home.stations')}</h2>
-          <ul class="station-rows">
-            {stations.value.map((source) => (
-              <StationRow key={source.peek().id} source={source} />
-            ))}
-          </ul>
+          <StationRows />
         </section>
       )}
       <nav class="ways" aria-label={t('home.ways')}>

@@ -3,17 +3,16 @@
 import type { ProbeView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { FirstProbe } from '../common/station/first-probe.tsx';
-import { formatAge, formatTemperature } from '../../base/format.ts';
+import { formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
-import { loaded, now, probes, reader, stations, trouble } from '../../live/lab-state.ts';
+import { loaded, probes, reader, trouble } from '../../live/lab-state.ts';
 import '../common/station/overview.css';
 import { useTitle } from '../../base/use-title.ts';
 import { ActLink } from '../../base/act-link.tsx';
-
-const stationName = (id: string): string =>
-  stations.value.find((station) => station.peek().id === id)?.peek().name ?? id;
+import { stationName } from '../../live/lab-stations.ts';
+import { ageOf } from '../../live/probe-text.ts';
 
 const cells = (probe: ProbeView) => [
   <a href={`/probe/${encodeURIComponent(probe.id)}`}>{probe.id}</a>,
@@ -29,7 +28,7 @@ const cells = (probe: ProbeView) => [
     <a href={`/station/${encodeURIComponent(probe.station)}`}>{stationName(probe.station)}</a>
   ),
   probe.celsius === null ? '–' : formatTemperature(probe.celsius, reader.value),
-  probe.at === null ? t('station.never') : formatAge((now.value - Date.parse(probe.at)) / 1000, reader.value),
+  ageOf(probe.at),
   <>
     {probe.quality === null ? '–' : word('quality', probe.quality)}
     {probe.status?.isBatteryLow === true && ` · ${t('probe-page.battery-low')}`}

@@ -12,7 +12,7 @@ import { TroubleNote } from '../../live/trouble-note.tsx';
 import { loaded, openAlarms, stations, trouble } from '../../live/lab-state.ts';
 import { byUrgency, needsHands } from '../../base/face.ts';
 import { DueMark, VerdictMark } from '../common/bench/verdict-mark.tsx';
-import { StationRow } from '../common/station/station-row.tsx';
+import { StationRows } from '../common/station/station-row.tsx';
 import { duePatterns, watchPatterns } from '../common/bench/next-pattern.ts';
 import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
@@ -88,11 +88,7 @@ export default function PhoneScreen() {
       <OpenOffers />
       <section class="phone-part">
         <h2>{t('home.stations')}</h2>
-        <ul class="station-rows">
-          {stations.value.map((source) => (
-            <StationRow key={source.peek().id} source={source} />
-          ))}
-        </ul>
+        <StationRows />
       </section>
       {session.value !== null && <PhoneAlarms />}
     </div>

@@ -5,8 +5,9 @@ import { DataTable } from '../../base/data-table.tsx';
 import { formatDifference, formatInstant, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal } from '../../forms/saving.tsx';
-import { now, reader, stations } from '../../live/lab-state.ts';
+import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { stationName } from '../../live/lab-stations.ts';
 
 const kelvins = (value: number): string => formatDifference(value, reader.value, 2);
 const instant = (at: string): string => formatInstant(at, now.value, reader.value);
@@ -63,10 +64,6 @@ const Certificates = ({ certificates }: Pick<ProbeHistoryView, 'certificates'>) 
     />
   );
 
-/** A station that was removed since is named by its id. */
-const nameOf = (station: string): string =>
-  stations.value.find((shown) => shown.peek().id === station)?.peek().name ?? station;
-
 const Stays = ({ stays }: { readonly stays: readonly ProbeStayView[] }) =>
   stays.length === 0 ? (
     <p>{t('probe-page.stays-none')}</p>
@@ -74,7 +71,7 @@ const Stays = ({ stays }: { readonly stays: readonly ProbeStayView[] }) =>
     <ul>
       {stays.map(({ station, from, to }) => (
         <li key={`${station} ${from}`}>
-          <a href={`/station/${encodeURIComponent(station)}`}>{nameOf(station)}</a>{' '}
+          <a href={`/station/${encodeURIComponent(station)}`}>{stationName(station)}</a>{' '}
           {t('probe-page.stay', {
             from: from === null ? t('probe-page.since-first') : instant(from),
             to: to === null ? t('probe-page.until-now') : instant(to),

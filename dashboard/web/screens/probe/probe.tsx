@@ -4,12 +4,11 @@
 import { useComputed } from '@preact/signals';
 import { useLocation, useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
-import type { ProbeView, StationView } from '../../../api/schemas.ts';
-import { formatAge, formatSignificant, formatTemperature } from '../../base/format.ts';
+import type { ProbeView } from '../../../api/schemas.ts';
 import { t, word } from '../../base/messages.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { DoneNote } from '../../forms/undo.tsx';
-import { loaded, now, openAlarms, probes, reader, stations, trouble } from '../../live/lab-state.ts';
+import { loaded, openAlarms, probes, trouble } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
@@ -29,17 +28,8 @@ import '../station/station.css';
 import '../../forms/set-up.css';
 import { useTitle } from '../../base/use-title.ts';
 import { ActLink } from '../../base/act-link.tsx';
-
-/** A bare sensor whose kind is not described shows what it sends. */
-const valueText = ({ celsius, electrical }: ProbeView): string => {
-  if (celsius !== null) return formatTemperature(celsius, reader.value, 2);
-  return electrical === null
-    ? '–'
-    : `${formatSignificant(electrical.value, reader.value)} ${electrical.unit === 'Ohm' ? 'Ω' : 'mV'}`;
-};
-
-const stationOf = (probe: ProbeView): StationView | undefined =>
-  stations.value.find((station) => station.peek().id === probe.station)?.value;
+import { stationOf } from '../../live/lab-stations.ts';
+import { ageOf, probeValue } from '../../live/probe-text.ts';
 
 /** Battery and radio signal, where the device reports them. */
 const DeviceStatus = ({ status }: { readonly status: NonNullable<ProbeView['status']> }) => {
@@ -47,8 +37,7 @@ const DeviceStatus = ({ status }: { readonly status: NonNullable<ProbeView['stat
   return (
     <>
       <p>
-        {deviceStatusText(status)}{' '}
-        <span class="dim">{formatAge((now.value - Date.parse(at)) / 1000, reader.value)}</span>
+        {deviceStatusText(status)} <span class="dim">{ageOf(at)}</span>
       </p>
       {battery_volts !== null && battery_low_volts === null && (
         <p class="dim">{t('probe-page.battery-not-judged')}</p>
@@ -63,16 +52,14 @@ const DeviceStatus = ({ status }: { readonly status: NonNullable<ProbeView['stat
 };
 
 const Head = ({ probe }: { readonly probe: ProbeView }) => {
-  const station = stationOf(probe);
+  const station = stationOf(probe.station);
   return (
     <header>
       <h1>{probe.id}</h1>
       <p class="row">
-        <strong>{valueText(probe)}</strong>
+        <strong>{probeValue(probe, 2)}</strong>
         <span class="dim">
-          {probe.at === null
-            ? t('station.never')
-            : formatAge((now.value - Date.parse(probe.at)) / 1000, reader.value)}
+          {ageOf(probe.at)}
           {probe.quality !== null && ` · ${word('quality', probe.quality)}`}
         </span>
       </p>
@@ -112,7 +99,7 @@ const Loaded = ({ probe }: { readonly probe: ProbeView }) => {
       <WaitingActs />
       <section aria-label={t('chart.title')}>
         <SpanPicker view={view} onChange={(next) => route(`${path}${next}`, true)} />
-        <ProbeTrace probe={probe.id} view={view} station={stationOf(probe)} />
+        <ProbeTrace probe={probe.id} view={view} station={stationOf(probe.station)} />
       </section>
       <div class="set-up">
         <Behaviour probe={probe.id} onTrace={setOrigin} />

@@ -12,7 +12,7 @@ import { type MessageKey, t } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { probes, stations } from '../../live/lab-state.ts';
 import { LinkForOthers } from '../common/link-for-others.tsx';
-import { StationRow } from '../common/station/station-row.tsx';
+import { StationRows } from '../common/station/station-row.tsx';
 import { AddPerson } from '../people/add-person.tsx';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
@@ -141,11 +141,7 @@ const LiveStep = () => {
   return (
     <>
       <p>{t('begin.live-explain')}</p>
-      <ul class="station-rows" aria-live="polite">
-        {stations.value.map((source) => (
-          <StationRow key={source.peek().id} source={source} />
-        ))}
-      </ul>
+      <StationRows aria-live="polite" />
       {tested !== undefined && (
         <div class="card">
           <p role="note">

@@ -17,16 +17,14 @@ import { noteDone } from '../../forms/undo.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { labChanged, useLoaded } from '../../live/use-loaded.ts';
 import { submitWith } from '../../forms/submit-with.ts';
+import { ageOf } from '../../live/probe-text.ts';
 
 const REFRESH_MILLIS = 10_000;
 /** A clock that is set by the network is off by less. */
 const WRONG_CLOCK_SECONDS = 30;
 
 const stateText = ({ online, lastReadingAt }: GatewayView): string => {
-  const last =
-    lastReadingAt === null
-      ? t('station.never')
-      : formatAge((now.value - Date.parse(lastReadingAt)) / 1000, reader.value);
+  const last = ageOf(lastReadingAt);
   return online === false ? `${t('probes.gateway-offline')} · ${last}` : last;
 };
 

@@ -5,9 +5,9 @@ import type { LabView } from '../../../api/lab-bodies.ts';
 import type { ProbeView } from '../../../api/schemas.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatAge, formatDifference, formatTemperature } from '../../base/format.ts';
+import { formatDifference, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
-import { now, probes, reader } from '../../live/lab-state.ts';
+import { probes, reader } from '../../live/lab-state.ts';
 import { CalibrationForm } from './calibration-form.tsx';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
 import { type DescribedProbe, probeBody } from './probe-body.ts';
@@ -17,11 +17,12 @@ import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
+import { ageOf } from '../../live/probe-text.ts';
 
 const lastText = (seen: ProbeView): string =>
   seen.celsius === null || seen.at === null
     ? t('station.never')
-    : `${formatTemperature(seen.celsius, reader.value)} · ${formatAge((now.value - Date.parse(seen.at)) / 1000, reader.value)}`;
+    : `${formatTemperature(seen.celsius, reader.value)} · ${ageOf(seen.at)}`;
 
 interface Row {
   readonly seen: ProbeView;

@@ -2,21 +2,13 @@
 // hand which is which; and how to publish another one.
 
 import { useRef } from 'preact/hooks';
-import type { ProbeView } from '../../../api/schemas.ts';
-import { formatAge, formatDifference, formatSignificant, formatTemperature } from '../../base/format.ts';
+import { formatDifference } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { now, probes, reader } from '../../live/lab-state.ts';
 import { TestReading } from './test-reading.tsx';
 import { PublishLine } from './publish-line.tsx';
 import { rise, type TracePoint, type Traces, traceLine, tracesWith, warmedProbe } from './warmed-probe.ts';
-
-/** A bare sensor whose kind is not described shows what it sends. */
-const valueText = ({ celsius, electrical }: ProbeView): string => {
-  if (celsius !== null) return formatTemperature(celsius, reader.value);
-  return electrical === null
-    ? '–'
-    : `${formatSignificant(electrical.value, reader.value)} ${electrical.unit === 'Ohm' ? 'Ω' : 'mV'}`;
-};
+import { ageOf, probeValue } from '../../live/probe-text.ts';
 
 const Trace = ({
   points,
@@ -64,12 +56,7 @@ export const SeenProbes = (props: {
                 <Trace points={traces.current.get(probe.id) ?? []} isWarmed={warmed === probe.id} />
               </span>
               <span>
-                <strong>{valueText(probe)}</strong>{' '}
-                <span class="dim">
-                  {probe.at === null
-                    ? t('station.never')
-                    : formatAge((now.value - Date.parse(probe.at)) / 1000, reader.value)}
-                </span>
+                <strong>{probeValue(probe)}</strong> <span class="dim">{ageOf(probe.at)}</span>
               </span>
             </label>
           ))}

@@ -12,7 +12,7 @@ import { t } from '../../base/messages.ts';
 import { byUrgency } from '../../base/face.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoadedBy } from '../../live/use-loaded.ts';
-import { loaded, now, openAlarms, stations, trouble } from '../../live/lab-state.ts';
+import { loaded, now, openAlarms, trouble } from '../../live/lab-state.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { Intents } from '../common/bench/intents.tsx';
 import { BurnNote } from '../common/station/burn-note.tsx';
@@ -27,6 +27,7 @@ import './station.css';
 import { useTitle } from '../../base/use-title.ts';
 import { ActLink } from '../../base/act-link.tsx';
 import { iso } from '../../../../wax/iso.ts';
+import { stationOf } from '../../live/lab-stations.ts';
 
 const POINTS = 600;
 /** A chart that follows the present is read again once a bucket, but not more often than this. */
@@ -146,9 +147,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
 
 export default function Station() {
   const { params } = useRoute();
-  const shown = useComputed(
-    () => stations.value.find((station) => station.peek().id === params.station)?.value,
-  );
+  const shown = useComputed(() => stationOf(params.station));
   if (shown.value) return <Loaded station={shown.value} />;
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
   if (!loaded.value) return null;

@@ -5,10 +5,11 @@ import type { ChargeView } from '../../../api/charges.ts';
 import type { LotView } from '../../../api/lots.ts';
 import { formatDay } from '../../base/format.ts';
 import { word } from '../../base/messages.ts';
-import { reader, stations } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { useCastingMaterials } from './material-options.ts';
 import { useLots } from './lot-choice.tsx';
+import { stationName } from '../../live/lab-stations.ts';
 
 /** Factors whose values are codes, and the group of words that each is in. */
 const GROUPS: Readonly<Record<string, string>> = {
@@ -47,8 +48,7 @@ export const factorValue = (name: string, value: string, { lots, materials, char
     const lot = lots.find(({ id }) => id === value);
     return lot === undefined ? value : `${lot.maker}, ${lot.lot}`;
   }
-  if (name === 'station')
-    return stations.value.find((station) => station.peek().id === value)?.peek().name ?? value;
+  if (name === 'station') return stationName(value);
   const own = materials.find(({ id }) => id === value);
   if (own !== undefined) return own.name;
   const group = GROUPS[name];

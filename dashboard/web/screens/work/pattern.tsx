@@ -10,7 +10,7 @@ import { formatDifference, formatInstant, formatNumber, formatTemperature } from
 import { t, waxName, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
-import { now, reader, stations } from '../../live/lab-state.ts';
+import { now, reader } from '../../live/lab-state.ts';
 import { TemperatureChart } from '../common/chart/temperature-chart.tsx';
 import '../station/station.css';
 import { Label } from './label.tsx';
@@ -26,10 +26,9 @@ import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { Refusal } from '../../forms/saving.tsx';
 import '../../forms/work.css';
 import { useTitle } from '../../base/use-title.ts';
+import { stationName } from '../../live/lab-stations.ts';
 
 const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
-const placeName = (id: string): string =>
-  stations.value.find((station) => station.peek().id === id)?.peek().name ?? id;
 
 type Verdict = NonNullable<PatternView['verdict']>;
 
@@ -141,7 +140,7 @@ const History = ({ pattern }: { readonly pattern: PatternView }) => {
         columns={[t('work.lies'), t('work.from'), t('work.until')]}
         rows={pattern.stays.map((stay) => ({
           key: stay.from,
-          cells: [placeName(stay.station), at(stay.from), stay.to === null ? '' : at(stay.to)],
+          cells: [stationName(stay.station), at(stay.from), stay.to === null ? '' : at(stay.to)],
         }))}
       />
     </section>

@@ -10,7 +10,7 @@ import type { StationView } from '../../../api/schemas.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { t, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
-import { loaded, now, openAlarms, stations } from '../../live/lab-state.ts';
+import { loaded, now, openAlarms } from '../../live/lab-state.ts';
 import { byUrgency } from '../../base/face.ts';
 import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
 import { Intents } from '../common/bench/intents.tsx';
@@ -29,6 +29,7 @@ import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 import { submitWith } from '../../forms/submit-with.ts';
 import { useTitle } from '../../base/use-title.ts';
+import { stationOf } from '../../live/lab-stations.ts';
 
 type Act = (verb: string, body: object, what: string) => Promise<void>;
 interface PartProps extends Pick<Saving, 'errorAt'> {
@@ -197,9 +198,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
 
 export default function StationWork() {
   const { params } = useRoute();
-  const shown = useComputed(
-    () => stations.value.find((station) => station.peek().id === params.station)?.value,
-  );
+  const shown = useComputed(() => stationOf(params.station));
   if (shown.value === undefined) return loaded.value ? <h1>{t('station.unknown')}</h1> : <WaitingActs />;
   return (
     <div class="work work-narrow has-label">

@@ -5,7 +5,7 @@ import type { AlarmView } from '../../../../api/schemas.ts';
 import { formatTemperature, instantFormat } from '../../../base/format.ts';
 import { ruleName, t, word } from '../../../base/messages.ts';
 import { directionOf } from '../../../live/direction.ts';
-import { isLive, line, now, reader, stations } from '../../../live/lab-state.ts';
+import { isLive, line, now, reader } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { pastText, stateNote, stateText } from '../../../live/state-text.ts';
 import { isPast, isSuppressed, markOf, stationFace, toneOf } from '../../../base/face.ts';
@@ -15,6 +15,7 @@ import { AlarmActs } from './alarm-acts.tsx';
 import { AlarmNotices } from './alarm-notices.tsx';
 import { nameOfPattern } from '../bench/patterns-due.ts';
 import './alarms.css';
+import { stationOf } from '../../../live/lab-stations.ts';
 
 type WriteInstant = (at: string) => string;
 
@@ -55,7 +56,7 @@ const History = ({ alarm, at }: { readonly alarm: AlarmView; readonly at: WriteI
 
 /** The reading that the alarm is about, as it is at this moment, and where it goes; of one that is silent, what it was. */
 const ReadingNow = ({ alarm }: { readonly alarm: AlarmView }) => {
-  const station = stations.value.find((each) => each.peek().id === alarm.station)?.value;
+  const station = stationOf(alarm.station);
   if (station === undefined || alarm.subjectKind !== 'station') return null;
   if (!isLive(station) || station.celsius === null) {
     const face = stationFace(station, [], false);

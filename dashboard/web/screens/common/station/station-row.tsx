@@ -4,13 +4,13 @@ import type { Signal } from '@preact/signals';
 import type { StationView } from '../../../../api/schemas.ts';
 import { formatAge, formatTemperature } from '../../../base/format.ts';
 import { t } from '../../../base/messages.ts';
-import { ageSeconds, isLive, now, openAlarms, reader } from '../../../live/lab-state.ts';
+import { ageSeconds, isLive, now, openAlarms, reader, stations } from '../../../live/lab-state.ts';
 import { stationFace } from '../../../base/face.ts';
 import { Mark } from '../../../base/marks.tsx';
 import { stateNote, stateText } from '../../../live/state-text.ts';
 import { Lane } from '../chart/lane.tsx';
 
-export const StationRow = ({ source }: { readonly source: Signal<StationView> }) => {
+const StationRow = ({ source }: { readonly source: Signal<StationView> }) => {
   const station = source.value;
   const live = isLive(station);
   const face = stationFace(station, openAlarms.value, live);
@@ -43,3 +43,12 @@ export const StationRow = ({ source }: { readonly source: Signal<StationView> })
     </li>
   );
 };
+
+/** All of the lab; `aria-live` where they are watched while nothing else changes. */
+export const StationRows = (props: { readonly 'aria-live'?: 'polite' }) => (
+  <ul class="station-rows" {...props}>
+    {stations.value.map((source) => (
+      <StationRow key={source.peek().id} source={source} />
+    ))}
+  </ul>
+);

@@ -10,7 +10,7 @@ import { ActButton } from '../../../base/act-button.tsx';
 import { DataTable } from '../../../base/data-table.tsx';
 import { formatDay, formatInstant, formatTime } from '../../../base/format.ts';
 import { type MessageKey, ruleName, t, word } from '../../../base/messages.ts';
-import { alarms, now, reader, stations } from '../../../live/lab-state.ts';
+import { alarms, now, reader } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { Refusal } from '../../../forms/saving.tsx';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
@@ -18,6 +18,7 @@ import { SendAnswer } from '../../common/alarm/send-answer.tsx';
 import { StateMark } from './state-mark.tsx';
 import './deliveries.css';
 import { ActLink } from '../../../base/act-link.tsx';
+import { stationOf } from '../../../live/lab-stations.ts';
 
 type View = Static<typeof OutboxView>;
 type Row = View['rows'][number];
@@ -37,7 +38,7 @@ const WHAT_TO_DO: Readonly<Record<Channel, MessageKey>> = {
 /** Rule and station of an alarm, by its id; never what the alarm says. */
 const aboutText = (alarm: string | null): string => {
   const [, subject = '', rule = ''] = /^(.+)\.([a-z-]+)\.\d+$/.exec(alarm ?? '') ?? [];
-  const station = stations.value.find(({ value }) => value.id === subject)?.value.name;
+  const station = stationOf(subject)?.name;
   return rule === '' ? '' : `· ${ruleName(rule)}${station === undefined ? '' : `, ${station}`}`;
 };
 
