@@ -55,6 +55,7 @@ export const timeAxis = (from: number, to: number, formats: ChartFormats): Chart
     ticks: timeTicks(from, to, formats.timeZone).map((value) => ({
       value,
       text: isDay(value) ? formats.day(value) : formats.clock(value),
+      isMain: isDay(value),
     })),
     textOf: formats.moment,
   };

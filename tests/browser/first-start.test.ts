@@ -292,28 +292,6 @@ describe('the set-up screens', () => {
     await page.getByText('No program is notified.').waitFor();
   });
 
-  it('keep what was typed into the plan when another person saves it meanwhile, and say so', async () => {
-    await page.goto(`${labProcess.address}/set-up/notification-plan`);
-    const minutes = page.getByLabel('Minutes without acknowledgement').nth(1);
-    await minutes.fill('15');
-    const { plan } = await ask<NotificationPlanView>('/api/notification-plan');
-    const elsewhere = await context.newPage();
-    await elsewhere.goto(`${labProcess.address}/set-up/notification-plan`);
-    await elsewhere.getByLabel('Medium').check();
-    await elsewhere.getByRole('button', { name: 'Save' }).click();
-    await elsewhere.getByText(/^The plan is saved\./).waitFor();
-    await page.getByText('The saved plan has changed in the meantime.').waitFor();
-    expect(await minutes.inputValue()).toBe('15');
-    expect(await page.getByLabel('Medium').isChecked()).toBe(false);
-    await press('Use the saved plan');
-    expect(await minutes.inputValue()).toBe(String(plan.escalation[1]?.afterMinutes));
-    expect(await page.getByLabel('Medium').isChecked()).toBe(true);
-    await elsewhere.getByRole('button', { name: 'Undo' }).click();
-    await elsewhere.getByText('Undone: it is as it was before.').waitFor();
-    await elsewhere.close();
-    expect((await ask<NotificationPlanView>('/api/notification-plan')).plan).toEqual(plan);
-  });
-
   it('list deliveries by state with the meaning of each state', async () => {
     await page.goto(`${labProcess.address}/set-up/deliveries`);
     await page.getByText('Nothing has been sent yet.').waitFor();

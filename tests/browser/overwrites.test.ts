@@ -127,4 +127,49 @@ describe('a form that was opened before somebody else saved', () => {
     await until(async () => (await tom.send('GET', '/api/lab')).json().stations[0].name === 'Pot of Mara');
     await page.close();
   });
+
+  it('of a value of the wax is refused, keeps what was typed, and sends once it shows what was saved', async () => {
+    const page = await openScreen(browser, screens.address, '/set-up/waxes', { cookie: mara.cookie });
+    const path = '/api/wax-classes/inlay-type-2/overrides';
+    const ownCeiling = async () =>
+      (await tom.send('GET', '/api/lab')).json().waxOverrides['inlay-type-2'].ceiling;
+    const value = page.getByLabel('Value, °C', { exact: true });
+    await value.fill('86');
+    expect((await tom.send('PUT', path, { values: { ceiling: 87 } })).statusCode).toBe(200);
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
+    await page.getByRole('alert').filter({ hasText: 'Tom changed this' }).first().waitFor();
+    expect(await value.inputValue()).toBe('86');
+    expect(await ownCeiling()).toBe(87);
+    await page.getByRole('button', { name: 'Show what is saved now' }).click();
+    await expect.poll(() => value.inputValue()).toBe('');
+    await value.fill('86');
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
+    await until(async () => (await ownCeiling()) === 86);
+    await page.close();
+  });
+
+  it('of the notification plan is refused, keeps what was typed, and sends once it shows what was saved', async () => {
+    const path = '/set-up/notification-plan';
+    const page = await openScreen(browser, screens.address, path, { cookie: mara.cookie });
+    const savedPlan = async () => (await tom.send('GET', '/api/notification-plan')).json().plan;
+    const minutes = page.getByLabel('Minutes without acknowledgement').nth(1);
+    const medium = page.getByLabel('Medium');
+    const save = page.locator('form.plan button[type=submit]');
+    // The first act on it: a tick must not be lost.
+    await medium.check();
+    await minutes.fill('15');
+    const theirs = { ...(await savedPlan()), outsideHours: ['urgent'] };
+    expect((await tom.send('PUT', '/api/notification-plan', theirs)).statusCode).toBe(200);
+    await save.click();
+    await page.getByRole('alert').filter({ hasText: 'Tom changed this' }).first().waitFor();
+    expect(await minutes.inputValue()).toBe('15');
+    expect(await savedPlan()).toEqual(theirs);
+    await page.getByRole('button', { name: 'Show what is saved now' }).click();
+    await expect.poll(() => minutes.inputValue()).toBe(String(theirs.escalation[1].afterMinutes));
+    expect(await medium.isChecked()).toBe(false);
+    await minutes.fill('15');
+    await save.click();
+    await until(async () => (await savedPlan()).escalation[1].afterMinutes === 15);
+    await page.close();
+  });
 });

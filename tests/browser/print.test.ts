@@ -18,12 +18,14 @@ const BRIGHTEST = `(() => {
 
 let browser: Browser;
 let screens: BuiltScreens;
+let cookie: string;
 
 beforeAll(async () => {
   browser = await sharedBrowser();
   screens = await openScreens();
   await fillLab(screens, 2);
   await fillRecords(screens);
+  ({ cookie } = await screens.manager());
 });
 afterAll(async () => {
   await closeContexts(browser);
@@ -32,7 +34,7 @@ afterAll(async () => {
 
 describe('a station on paper', () => {
   it('is dark on white, and on the screen dark again afterwards', async () => {
-    const page = await openPageFor(browser, screens.address, (await screens.manager()).cookie, {
+    const page = await openPageFor(browser, screens.address, cookie, {
       colorScheme: 'dark',
       viewport: { width: 1440, height: 1600 },
     });
@@ -64,6 +66,18 @@ describe('a station on paper', () => {
     })()`)) as readonly [number, number];
     expect(chart).toBeLessThanOrEqual(paper);
     expect(await page.locator('main button:visible').allTextContents()).toEqual([]);
+    await page.close();
+  });
+});
+
+describe('an evidence record on paper', () => {
+  it('leaves out the form that asked for it and the ways that lead off it', async () => {
+    const page = await openPageFor(browser, screens.address, cookie);
+    await page.goto(`${screens.address}/evidence?from=2031-03-03&to=2031-03-03`);
+    await page.locator('main article').waitFor();
+    expect(await page.locator('main :is(input, select, button, a):visible').count()).toBeGreaterThan(3);
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('main :is(input, select, button, a):visible').allTextContents()).toEqual([]);
     await page.close();
   });
 });

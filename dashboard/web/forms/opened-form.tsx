@@ -2,7 +2,7 @@
 // saved instead, without a reload of the page. As long as nothing was typed it shows what is saved.
 
 import { type ComponentChildren, createContext, Fragment } from 'preact';
-import { useContext, useState } from 'preact/hooks';
+import { useContext, useReducer, useRef } from 'preact/hooks';
 
 export interface Opened<Version> {
   /** The newest change when something was first typed. */
@@ -23,16 +23,20 @@ const TakeSaved = createContext<(() => void) | null>(null);
 export const useTakeSaved = (): (() => void) | null => useContext(TakeSaved);
 
 export const OpenedForm = <Version extends number | null>({ newest, children }: OpenedFormProps<Version>) => {
-  const [typedAt, setTypedAt] = useState<{ readonly version: Version } | null>(null);
-  const { version } = typedAt ?? { version: newest };
-  const keep = (): void => setTypedAt({ version });
-  // Once the click on it, which lies in the form, has been counted as typing.
-  const takeSaved = (): void => void setTimeout(() => setTypedAt(null));
+  // Drawn anew while a tick or a choice is on its way to its own handler, it would be set back to what it was.
+  const typedAt = useRef<{ readonly version: Version } | null>(null);
+  const [, drawAnew] = useReducer((count: number) => count + 1, 0);
+  const { version } = typedAt.current ?? { version: newest };
+  const keep = (): void => {
+    typedAt.current = { version };
+  };
+  const takeSaved = (): void => {
+    typedAt.current = null;
+    drawAnew(undefined);
+  };
   return (
     <TakeSaved.Provider value={newest === version ? null : takeSaved}>
-      {/* biome-ignore lint/a11y/noStaticElementInteractions: it is only seen that something was typed. */}
-      {/* biome-ignore lint/a11y/useKeyWithClickEvents: a key that presses a button clicks it. */}
-      <div onInput={keep} onClick={keep}>
+      <div onInputCapture={keep} onClickCapture={keep}>
         <Fragment key={String(version)}>{children({ version, takeSaved })}</Fragment>
       </div>
     </TakeSaved.Provider>

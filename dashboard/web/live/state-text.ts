@@ -10,8 +10,12 @@ import {
   formatTemperature,
 } from '../base/format.ts';
 import { ruleName, shortRuleName, t, word } from '../base/messages.ts';
-import { dataOf, line, now, reader } from './lab-state.ts';
+import { dataOf, health, line, now, reader } from './lab-state.ts';
 import type { Face } from '../base/face.ts';
+
+/** What an alarm is about, as people name it; a pattern, which goes by its case, by its id. */
+export const subjectName = ({ stationName, subjectKind, subject }: AlarmView): string =>
+  stationName ?? (subjectKind === 'site' ? (health.value?.siteName ?? '') : subject);
 
 /** Where the text stands: a list has room for the name of a rule, the wall for its short name only. */
 export type TextPlace = 'list' | 'wall' | 'wall-compact';

@@ -34,7 +34,7 @@ const Asked = (props: { readonly from: string; readonly to: string; readonly sta
   const [station, setStation] = useState(props.station);
   return (
     <form
-      class="sheet-form"
+      class="sheet-form no-print"
       onSubmit={submitWith(() => route(`/evidence?${new URLSearchParams({ from, to, station })}`, true))}
     >
       <TextEntry label="evidence.first-day" type="date" required value={from} onChange={setFrom} />
@@ -106,7 +106,7 @@ export default function Evidence() {
       {report !== null && zoned !== null && (
         <article class="sheet">
           <Head report={report} zoned={zoned} />
-          <p class="row">
+          <p class="row no-print">
             <ActLink href={worded(pathOf('.pdf', from, to, station))} text="evidence.pdf" />
             <a class="act" href={worded(pathOf('.csv', from, to, station))} download>
               {t('evidence.csv')}

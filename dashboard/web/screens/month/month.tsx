@@ -108,17 +108,13 @@ export default function Month() {
         {!sheet.isOver && (
           <p class="dim">{t('month.as-of', { at: formatInstant(sheet.asOf, now.value, zoned) })}</p>
         )}
-        <div class="night-ways">
-          <p class="row">
-            <ActLink href={`/month?month=${monthMoved(sheet.month, -1)}`} text="month.earlier" />
-            {sheet.isOver && (
-              <ActLink href={`/month?month=${monthMoved(sheet.month, 1)}`} text="month.later" />
-            )}
-            <ActButton text={t('night.print')} isFirst onClick={() => print()} />
-            <TableLinks path={`/api/month.csv?month=${sheet.month}`} />
-            <ActLink href="/night" text="night.last" />
-          </p>
-        </div>
+        <p class="row night-ways">
+          <ActLink href={`/month?month=${monthMoved(sheet.month, -1)}`} text="month.earlier" />
+          {sheet.isOver && <ActLink href={`/month?month=${monthMoved(sheet.month, 1)}`} text="month.later" />}
+          <ActButton text={t('night.print')} isFirst onClick={() => print()} />
+          <TableLinks path={`/api/month.csv?month=${sheet.month}`} />
+          <ActLink href="/night" text="night.last" />
+        </p>
       </header>
       <section>
         <h2>{t('month.trend')}</h2>

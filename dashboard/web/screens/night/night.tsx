@@ -31,36 +31,40 @@ const useSheet = (date: string | null) =>
     { followsLab: false },
   );
 
-const Ways = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Reader }) => {
-  const { route } = useLocation();
+const Days = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Reader }) => {
+  const { route, query } = useLocation();
+  return (
+    <p class="row night-ways">
+      <ActLink
+        href={`/night?date=${localDay(Date.parse(sheet.from), zoned.timeZone)}`}
+        text="night.earlier"
+      />
+      <span class="night-pick">
+        <DayInput
+          aria-label={t('night.date')}
+          value={sheet.date}
+          onChange={(date) => {
+            if (date !== '') route(`/night?date=${date}`);
+          }}
+        />
+      </span>
+      {sheet.isOver && <ActLink href={`/night?date=${dayAfter(sheet.date)}`} text="night.later" />}
+      {query.date !== undefined && <ActLink href="/night" text="night.last" />}
+    </p>
+  );
+};
+
+/** What can be done with the sheet, once its answer was read. */
+const Ways = ({ sheet }: { readonly sheet: NightSheet }) => {
   const asked = (kind: string, more = '') => worded(`/api/night.${kind}?date=${sheet.date}${more}`);
   return (
-    <div class="night-ways">
-      <p class="row">
-        <ActLink
-          href={`/night?date=${localDay(Date.parse(sheet.from), zoned.timeZone)}`}
-          text="night.earlier"
-        />
-        <span class="night-pick">
-          <DayInput
-            aria-label={t('night.date')}
-            value={sheet.date}
-            onChange={(date) => {
-              if (date !== '') route(`/night?date=${date}`);
-            }}
-          />
-        </span>
-        {sheet.isOver && <ActLink href={`/night?date=${dayAfter(sheet.date)}`} text="night.later" />}
-        <ActLink href="/night" text="night.last" />
-      </p>
-      <p class="row">
-        <ActButton text={t('night.print')} isFirst onClick={() => print()} />
-        <ActLink href={asked('pdf')} text="night.pdf-a4" />
-        <ActLink href={asked('pdf', '&paper=letter')} text="night.pdf-letter" />
-        <TableLinks path={asked('csv')} />
-        <ActLink href={`/month?month=${sheet.date.slice(0, 7)}`} text="month.title" />
-      </p>
-    </div>
+    <p class="row night-ways">
+      <ActButton text={t('night.print')} isFirst onClick={() => print()} />
+      <ActLink href={asked('pdf')} text="night.pdf-a4" />
+      <ActLink href={asked('pdf', '&paper=letter')} text="night.pdf-letter" />
+      <TableLinks path={asked('csv')} />
+      <ActLink href={`/month?month=${sheet.date.slice(0, 7)}`} text="month.title" />
+    </p>
   );
 };
 
@@ -101,9 +105,10 @@ export default function Night() {
         {!sheet.isOver && <p role="status">{t('night.lasts', { to: moment(sheet.to) })}</p>}
         {asOf !== undefined && <p class="dim">{t('night.as-of', { at: moment(asOf) })}</p>}
         {!sheet.hoursKnown && <p class="dim">{t('night.no-hours')}</p>}
-        <Ways sheet={sheet} zoned={zoned} />
+        <Days sheet={sheet} zoned={zoned} />
       </header>
       <NightGlance sheet={sheet} />
+      <Ways sheet={sheet} />
       <section>
         <h2>{t('night.places')}</h2>
         <NightChart sheet={sheet} zoned={zoned} />

@@ -9,6 +9,7 @@ import { t, waxName, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
 import { labChanged, useLab, useLoaded } from '../../live/use-loaded.ts';
+import { type Opened, OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -39,24 +40,25 @@ const FigureTable = (props: {
 
 type Values = Readonly<Record<string, number>>;
 
-const OwnValue = ({ wax, lab }: { readonly wax: WaxClassView; readonly lab: LabView }) => {
+interface OwnValueProps {
+  readonly wax: WaxClassView;
+  readonly lab: LabView;
+  readonly opened: Opened<number>;
+}
+
+const OwnValue = ({ wax, lab, opened: { version, takeSaved } }: OwnValueProps) => {
   // As the lab holds them at its version: the classes are read apart from it.
   const own = lab.waxOverrides[wax.id] ?? {};
   const saving = useSaving();
   const [name, setName] = useState('ceiling');
   const [value, setValue] = useState<number | null>(null);
-  const [since, setSince] = useState(lab.version);
   const [reason, setReason] = useState('');
-  const enter = (entered: number | null): void => {
-    if (value === null) setSince(lab.version);
-    setValue(entered);
-  };
-  const save = (after: Values, version: number): void => {
+  const save = (after: Values): void => {
     const putAsRead = (body: object) => put(`/api/wax-classes/${wax.id}/overrides`, body, asRead(version));
     void saving.run(
       () => putAsRead({ values: after, ...(reason && { reason }) }),
       () => {
-        setValue(null);
+        takeSaved();
         labChanged();
         noteDone(t('waxes.saved'), () => putAsRead({ values: own }));
       },
@@ -66,7 +68,7 @@ const OwnValue = ({ wax, lab }: { readonly wax: WaxClassView; readonly lab: LabV
   return (
     <form
       onSubmit={submitWith(() => {
-        if (value !== null) save({ ...own, [name]: value }, since);
+        if (value !== null) save({ ...own, [name]: value });
       })}
     >
       <h2>{t('waxes.own')}</h2>
@@ -79,9 +81,9 @@ const OwnValue = ({ wax, lab }: { readonly wax: WaxClassView; readonly lab: LabV
           onChange={setName}
         />
         {Entry ? (
-          <TemperatureEntry label="waxes.value" required celsius={value} onCelsius={enter} />
+          <TemperatureEntry label="waxes.value" required celsius={value} onCelsius={setValue} />
         ) : (
-          <NumberEntry label="waxes.value" required value={value} onChange={enter} />
+          <NumberEntry label="waxes.value" required value={value} onChange={setValue} />
         )}
         <TextEntry label="set-up.reason" hint={t('waxes.reason-hint')} value={reason} onChange={setReason} />
       </div>
@@ -94,7 +96,7 @@ const OwnValue = ({ wax, lab }: { readonly wax: WaxClassView; readonly lab: LabV
             text={t('waxes.back-to-table', { name: waxValueName(key) })}
             onClick={() => {
               const { [key]: _, ...others } = own;
-              save(others, lab.version);
+              save(others);
             }}
           />
         ))}
@@ -124,7 +126,11 @@ export default function Waxes() {
       )}
       {wax && (
         <>
-          {lab.value && <OwnValue key={wax.id} wax={wax} lab={lab.value} />}
+          {lab.value && (
+            <OpenedForm key={wax.id} newest={lab.value.version}>
+              {(opened) => lab.value && <OwnValue wax={wax} lab={lab.value} opened={opened} />}
+            </OpenedForm>
+          )}
           <FigureTable figures={Object.entries(wax.figures).filter(isFirst)} />
           <details>
             <summary>{t('waxes.further')}</summary>

@@ -38,6 +38,8 @@ const STACKED_BELOW = 400;
 interface Shown {
   /** Names of the alarms beyond those at full size, worst first. */
   readonly further: readonly string[];
+  /** Of everything on the wall: a shortened name is none of theirs either. */
+  readonly names: readonly string[];
   readonly unplaced: number;
   readonly page: number;
   readonly pages: number;
@@ -50,27 +52,30 @@ interface Shown {
 const NAME_EMS = 6;
 
 /** The names, or as many of them as fit, with the count of all. */
-const furtherText = (names: readonly string[], width_ems: number, emsOf: EmsOf): string => {
-  const short = distinctNames(names, (name) => emsOf(name) <= NAME_EMS);
+const furtherText = ({ further, names }: Shown, width_ems: number, emsOf: EmsOf): string => {
+  const short = distinctNames([...further, ...names], (name) => emsOf(name) <= NAME_EMS).slice(
+    0,
+    further.length,
+  );
   const texts = short.map((_, index) => {
     const rest = index > 0 ? ', …' : '';
     return t('wall.further', {
-      count: names.length,
+      count: further.length,
       names: short.slice(0, short.length - index).join(', ') + rest,
     });
   });
   return texts.find((text) => emsOf(text) <= width_ems) ?? texts.at(-1) ?? '';
 };
 
-const firstLine = ({ further }: Shown, width_ems: number, emsOf: EmsOf): string => {
+const firstLine = (shown: Shown, width_ems: number, emsOf: EmsOf): string => {
   if (standing.value.kind === 'lost') {
     const at = lastReceivedAt.value;
     const since =
       at === null ? t('line.never') : t('line.old-values', { at: formatTime(at, reader.value, true) });
     return `${t('line.lost')} ${since}`;
   }
-  return further.length > 0
-    ? furtherText(further, width_ems, emsOf)
+  return shown.further.length > 0
+    ? furtherText(shown, width_ems, emsOf)
     : standingSentences(standing.value).join(SEPARATOR);
 };
 

@@ -6,8 +6,8 @@ import type { AlarmView, StationView } from '../../../api/schemas.ts';
 import { byUrgency, type Face, isPast, needsHands, stationFace } from '../../base/face.ts';
 import { formatDegrees, unitMark } from '../../base/format.ts';
 import { briefAction, shortRuleName, t } from '../../base/messages.ts';
-import { dataOf, health, isLive, line, openAlarms, reader, stations } from '../../live/lab-state.ts';
-import { stateNote, stateText } from '../../live/state-text.ts';
+import { dataOf, isLive, line, openAlarms, reader, stations } from '../../live/lab-state.ts';
+import { stateNote, stateText, subjectName } from '../../live/state-text.ts';
 import { duePatterns } from '../common/bench/next-pattern.ts';
 import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { unbroken } from '../common/wall/text-fit.ts';
@@ -87,8 +87,7 @@ const alarmTile = (alarm: AlarmView, order: number): WallTile => {
     alarm,
     isAlarm: true,
     isNotable: true,
-    name:
-      alarm.stationName ?? (alarm.subjectKind === 'site' ? (health.value?.siteName ?? '') : alarm.subject),
+    name: subjectName(alarm),
     value: '',
     unit: '',
     word: shortRuleName(alarm.rule),

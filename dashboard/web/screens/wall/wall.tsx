@@ -91,6 +91,7 @@ const drawWith = (secondLines: number, tiles: readonly WallTile[], { width, heig
     wallFoot(
       {
         further: (plan?.furtherAlarms ?? []).map((key) => tiles.find((tile) => tile.key === key)?.name ?? ''),
+        names: tiles.map(({ name }) => name),
         unplaced: plan?.unplaced.length ?? 0,
         page: page + 1,
         pages: plan?.stations.pages.length ?? 1,

@@ -40,7 +40,6 @@ const SheetForm = ({ lot, version, onSaved }: PartProps) => {
     void saving.run(
       () => put(path, { values }, asRead(version)),
       () => {
-        setValue(null);
         noteDone(t('lots.sheet-saved'), () => put(path, { values: lot.sheetValues }, asRead(version)));
         onSaved();
       },
@@ -86,7 +85,20 @@ const Sheet = ({ lot, version, onSaved }: PartProps) => (
   <section>
     <h2>{t('lots.sheet')}</h2>
     <p class="dim">{t('lots.sheet-explain')}</p>
-    {mayDo('set-up-lab') && <SheetForm lot={lot} version={version} onSaved={onSaved} />}
+    {mayDo('set-up-lab') && (
+      <OpenedForm newest={version}>
+        {(opened) => (
+          <SheetForm
+            lot={lot}
+            version={opened.version}
+            onSaved={() => {
+              opened.takeSaved();
+              onSaved();
+            }}
+          />
+        )}
+      </OpenedForm>
+    )}
     <DataTable
       columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
       rows={Object.entries(lot.figures).map(([name, figure]) => ({

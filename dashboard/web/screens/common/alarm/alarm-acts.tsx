@@ -9,6 +9,7 @@ import type { Trouble } from '../../../base/api.ts';
 import { type MessageKey, ruleName, t } from '../../../base/messages.ts';
 import { isSuppressed } from '../../../base/face.ts';
 import { mayDo } from '../../../live/session.ts';
+import { subjectName } from '../../../live/state-text.ts';
 import { troubleText } from '../../../live/trouble-note.tsx';
 import { now, alarmAnswered } from '../../../live/lab-state.ts';
 import { doAct, waitingActs } from '../../../live/act-queue.ts';
@@ -39,7 +40,7 @@ const useAlarmAct = (alarm: AlarmView) => {
   /** Whether it was done or waits to be sent. */
   const act = async (kind: ActKind, body: object = {}, text = ''): Promise<boolean> => {
     setBusy(true);
-    const name = `${alarm.stationName ?? alarm.subject}: ${ruleName(alarm.rule)} · ${t(ACT_NAMES[kind])}`;
+    const name = `${subjectName(alarm)}: ${ruleName(alarm.rule)} · ${t(ACT_NAMES[kind])}`;
     const what = text === '' ? name : `${name}: ${text}`;
     const answer = await doAct<AlarmView>(pathOf(kind), body, what, now.peek());
     setBusy(false);

@@ -7,7 +7,7 @@ import { ruleName, t, word } from '../../../base/messages.ts';
 import { directionOf } from '../../../live/direction.ts';
 import { isLive, line, now, reader } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
-import { pastText, stateNote, stateText } from '../../../live/state-text.ts';
+import { pastText, stateNote, stateText, subjectName } from '../../../live/state-text.ts';
 import { isPast, isSuppressed, markOf, stationFace, toneOf } from '../../../base/face.ts';
 import { Mark, type MarkName } from '../../../base/marks.tsx';
 import { mayDo } from '../../../live/session.ts';
@@ -130,8 +130,8 @@ const Subject = ({ alarm }: { readonly alarm: AlarmView }) => {
         <PatternName id={alarm.subject} />
       </a>
     );
-  if (alarm.station === null) return <>{alarm.subject}</>;
-  return <a href={`/station/${encodeURIComponent(alarm.station)}`}>{alarm.stationName ?? alarm.station}</a>;
+  if (alarm.station === null) return <>{subjectName(alarm)}</>;
+  return <a href={`/station/${encodeURIComponent(alarm.station)}`}>{subjectName(alarm)}</a>;
 };
 
 const Head = ({

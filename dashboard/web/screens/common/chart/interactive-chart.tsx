@@ -166,10 +166,11 @@ const scaleOf = ({ low, high, ticks, title }: ChartAxis) => {
     min: low,
     max: high,
     grid: { color: token('lane') },
-    afterBuildTicks: (axis: { ticks: { value: number }[] }) => {
-      axis.ticks = ticks.map(({ value }) => ({ value }));
+    afterBuildTicks: (axis: { ticks: { value: number; major?: boolean }[] }) => {
+      axis.ticks = ticks.map(({ value, isMain = false }) => ({ value, major: isMain }));
     },
     ticks: {
+      major: { enabled: true },
       color: token('dim'),
       font,
       maxRotation: 0,

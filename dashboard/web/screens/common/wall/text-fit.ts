@@ -85,7 +85,7 @@ const shortened = (text: string, letters: number, headShare: number): string => 
 /** The same without the words that the gap would leave in part, as far as a whole one stays on each side. */
 const atWords = (form: string): string => {
   const [head = '', tail = ''] = form.split(ELLIPSIS);
-  const wholeHead = head.includes(' ') ? head.slice(0, head.lastIndexOf(' ')) : head;
+  const wholeHead = (head.includes(' ') ? head.slice(0, head.lastIndexOf(' ')) : head).replace(/,$/, '');
   const wholeTail = tail.includes(' ') ? tail.slice(tail.indexOf(' ') + 1) : tail;
   return `${wholeHead}${ELLIPSIS}${wholeTail === '' ? '' : ` ${wholeTail}`}`;
 };

@@ -72,15 +72,16 @@ const highest = (tiles: readonly TileTexts[], level: Level, width: number, measu
   return gridRowHeight(fitting, level, width, measured.emsOf);
 };
 
-/** The largest scale at which rows of equal height hold every tile; null when not even the least does. */
+/** The largest scale at which rows of equal height hold `count` of the tiles, whichever; null when not even the least does. */
 const gridOf = (
   tiles: readonly TileTexts[],
+  count: number,
   level: Level,
   columns: number,
   area: Area,
   measured: Measured,
 ): Grid | null => {
-  const rows = Math.ceil(tiles.length / columns);
+  const rows = Math.ceil(count / columns);
   const cell = { width: area.width / columns, height: area.height / rows };
   if (cell.width < SIZES[level].width || cell.height < LEAST_HEIGHT[level]) return null;
   // Names take by far the longest to fit, and what stands below them is often too high already.
@@ -103,9 +104,15 @@ const columnChoices = (count: number, most: number): readonly number[] =>
     (columns) => Math.ceil(count / Math.ceil(count / columns)) === columns,
   );
 
-const bestGrid = (tiles: readonly TileTexts[], level: Level, area: Area, measured: Measured): Grid | null =>
-  columnChoices(tiles.length, Math.floor(area.width / SIZES[level].width))
-    .map((columns) => gridOf(tiles, level, columns, area, measured))
+const bestGrid = (
+  tiles: readonly TileTexts[],
+  level: Level,
+  area: Area,
+  measured: Measured,
+  count = tiles.length,
+): Grid | null =>
+  columnChoices(count, Math.floor(area.width / SIZES[level].width))
+    .map((columns) => gridOf(tiles, count, level, columns, area, measured))
     .reduce(
       (best, grid) => (grid !== null && (best === null || grid.scale > best.scale) ? grid : best),
       null,
@@ -185,7 +192,9 @@ const pagesOf = (
   const pages = Array.from({ length: count }, (_, index) =>
     paged.slice(index * perPage, (index + 1) * perPage),
   );
-  return { ...first, pinned, pages };
+  // Pages as full as each other have room to spare, which the tiles take.
+  const grid = bestGrid(tiles, 'compact', area, measured, pinned.length + perPage) ?? first;
+  return { ...grid, pinned, pages };
 };
 
 interface Split {

@@ -5,6 +5,7 @@ import { asRead, put } from '../../../base/api.ts';
 import { t } from '../../../base/messages.ts';
 import { mayDo } from '../../../live/session.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
+import { OpenedForm } from '../../../forms/opened-form.tsx';
 import { Refusal } from '../../../forms/saving.tsx';
 import { SetUpPage } from '../../../forms/set-up-page.tsx';
 import { noteDone } from '../../../forms/undo.tsx';
@@ -31,13 +32,20 @@ export default function NotificationPlanSetUp() {
           <WaysToPeople view={view.value} />
           {mayDo('set-up-lab') ? (
             <>
-              <PlanForm
-                view={view.value}
-                onSaved={(before, version) => {
-                  view.reload();
-                  noteDone(t('notification-plan.saved'), undo(before, version));
-                }}
-              />
+              <OpenedForm newest={view.value.version}>
+                {(opened) =>
+                  view.value && (
+                    <PlanForm
+                      view={view.value}
+                      opened={opened}
+                      onSaved={(before) => {
+                        view.reload();
+                        noteDone(t('notification-plan.saved'), undo(before, opened.version));
+                      }}
+                    />
+                  )
+                }
+              </OpenedForm>
               <RouteTests view={view.value} />
             </>
           ) : (

@@ -8,6 +8,7 @@ import { notificationPlanContradictions } from '../../../../../lab/lab-file/noti
 import { ActButton } from '../../../base/act-button.tsx';
 import { asRead, put, type Trouble } from '../../../base/api.ts';
 import { t, word } from '../../../base/messages.ts';
+import type { Opened } from '../../../forms/opened-form.tsx';
 import { Refusal, type Saving, useSaving } from '../../../forms/saving.tsx';
 import { LampsPart, WebhooksPart } from './machine-parts.tsx';
 import { changedParts, type PlanPart, planBody } from './plan-draft.ts';
@@ -28,26 +29,9 @@ const PARTS = [
 
 interface PlanFormProps {
   readonly view: NotificationPlanView;
-  readonly onSaved: (before: NotificationPlanBody, version: number) => void;
+  readonly opened: Opened<number>;
+  readonly onSaved: (before: NotificationPlanBody) => void;
 }
-
-/** The plan as it is typed beside the one that it began from; an untouched form follows what others save. */
-const useDraft = (view: NotificationPlanView) => {
-  const [{ plan: base, version }, setBase] = useState<Pick<NotificationPlanView, 'plan' | 'version'>>(view);
-  const [draft, setDraft] = useState(view.plan);
-  const changed = changedParts(base, draft);
-  const isOutdated = JSON.stringify(view.plan) !== JSON.stringify(base);
-  const take = (saved: Pick<NotificationPlanView, 'plan' | 'version'>): void => {
-    setBase(saved);
-    setDraft(saved.plan);
-  };
-  useEffect(() => {
-    if (isOutdated && changed.length === 0) take(view);
-  }, [view.plan]);
-  const change = (part: Partial<NotificationPlanBody>): void =>
-    setDraft((before) => ({ ...before, ...part }));
-  return { draft, version, changed, isOutdated, take, change };
-};
 
 const stateText = (changed: readonly PlanPart[], { isOwn }: Pick<NotificationPlanView, 'isOwn'>): string => {
   if (changed.length === 0)
@@ -62,23 +46,16 @@ const isOfFields = (refusal: Trouble | null): boolean =>
 interface SavePanelProps {
   readonly view: NotificationPlanView;
   readonly changed: readonly PlanPart[];
-  readonly isOutdated: boolean;
   readonly saving: Saving;
   /** Puts the saved plan into the form. */
-  readonly onTakeSaved: () => void;
+  readonly onDiscard: () => void;
 }
 
-const SavePanel = ({ view, changed, isOutdated, saving, onTakeSaved }: SavePanelProps) => {
+const SavePanel = ({ view, changed, saving, onDiscard }: SavePanelProps) => {
   const isChanged = changed.length > 0;
   const isRefusedAtFields = isOfFields(saving.refusal);
   return (
     <div class="plan-save" data-changed={isChanged}>
-      {isOutdated && isChanged && (
-        <div class="row">
-          <span>{t('notification-plan.outdated')}</span>
-          <ActButton text={t('notification-plan.take-saved')} onClick={onTakeSaved} />
-        </div>
-      )}
       {isRefusedAtFields ? (
         <p class="refusal" role="alert">
           {t('notification-plan.refused')}
@@ -89,17 +66,23 @@ const SavePanel = ({ view, changed, isOutdated, saving, onTakeSaved }: SavePanel
       <p role="status">{isRefusedAtFields ? '' : stateText(changed, view)}</p>
       <p class="row">
         <ActButton text={t('set-up.save')} isFirst disabled={saving.busy || (!isChanged && view.isOwn)} />
-        {isChanged && <ActButton text={t('notification-plan.discard')} onClick={onTakeSaved} />}
+        {isChanged && <ActButton text={t('notification-plan.discard')} onClick={onDiscard} />}
       </p>
     </div>
   );
 };
 
-export const PlanForm = ({ view, onSaved }: PlanFormProps) => {
+export const PlanForm = ({ view, opened: { version, takeSaved }, onSaved }: PlanFormProps) => {
   const saving = useSaving();
   const form = useRef<HTMLFormElement>(null);
-  const { draft, version, changed, isOutdated, take, change } = useDraft(view);
-  const [sent, setSent] = useState(view.plan);
+  const [before] = useState(view.plan);
+  const [draft, setDraft] = useState(before);
+  const [sent, setSent] = useState(before);
+  const changed = changedParts(before, draft);
+  // A button that was only looked behind changes nothing.
+  useEffect(() => {
+    if (changed.length === 0) takeSaved();
+  }, [view.plan]);
   useEffect(() => {
     if (saving.refusal !== null) form.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus();
   }, [saving.refusal]);
@@ -114,10 +97,10 @@ export const PlanForm = ({ view, onSaved }: PlanFormProps) => {
     const body = planBody(draft);
     setSent(body);
     void saving.run(
-      () => put<NotificationPlanView>('/api/notification-plan', body, asRead(version)),
-      (after) => {
-        take(after);
-        onSaved(view.plan, version);
+      () => put('/api/notification-plan', body, asRead(version)),
+      () => {
+        takeSaved();
+        onSaved(before);
       },
     );
   };
@@ -132,16 +115,18 @@ export const PlanForm = ({ view, onSaved }: PlanFormProps) => {
           plan={draft}
           people={view.people}
           secrets={view.secrets}
-          onPlan={change}
+          onPlan={(part) => setDraft((typed) => ({ ...typed, ...part }))}
           error={errorAt}
         />
       ))}
       <SavePanel
         view={view}
         changed={changed}
-        isOutdated={isOutdated}
         saving={saving}
-        onTakeSaved={() => take(view)}
+        onDiscard={() => {
+          setDraft(before);
+          takeSaved();
+        }}
       />
     </form>
   );
