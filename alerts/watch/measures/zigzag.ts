@@ -3,19 +3,19 @@
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 
-/** Plain JSON, replaced as a whole with each reading. Temperatures in °C, instants in epoch milliseconds. */
+/** Plain JSON, advanced in place. Temperatures in °C, instants in epoch milliseconds. */
 export interface Zigzag {
-  readonly at: number;
-  readonly celsius: number;
+  at: number;
+  celsius: number;
   /** Kelvins to it from the reading before. */
-  readonly move: number;
+  move: number;
   /** What it was over the last half hour. */
-  readonly base: number;
+  base: number;
   /** Usual size of a move, kelvins. */
-  readonly stir: number;
+  stir: number;
   /** When it last leapt above its base and back, and below it; 0: never. */
-  readonly peakAt: number;
-  readonly troughAt: number;
+  peakAt: number;
+  troughAt: number;
 }
 
 /** Kelvins, and usual moves. Engineering estimates. */
@@ -43,19 +43,20 @@ export const startZigzag = (at: number, celsius: number): Zigzag => ({
 /** Kelvins that no noise reaches from one reading to the next. */
 export const noiseReach = ({ stir }: Zigzag): number => LEAP_STIRS * stir;
 
-export function zigzagStep(before: Zigzag, at: number, celsius: number): Zigzag {
-  const elapsed = at - before.at;
-  const move = celsius - before.celsius;
-  const base = celsius + Math.exp(-elapsed / BASE_MILLIS) * (before.base - celsius);
-  const counted = Math.min(Math.abs(move), MOST_STIRS * before.stir);
-  const stir = before.stir + STIR_GAIN * (counted - before.stir);
-  const next = { ...before, at, celsius, move, base, stir };
-  const least = Math.max(LEAST_LEAP, noiseReach(before));
-  const isTurn = before.move * move < 0 && Math.min(Math.abs(move), Math.abs(before.move)) >= least;
-  if (elapsed > NEIGHBOURS_MILLIS || !isTurn) return next;
-  const beyond = (before.celsius - before.base) * Math.sign(before.move);
-  if (beyond < least / 2) return next;
-  return before.move > 0 ? { ...next, peakAt: before.at } : { ...next, troughAt: before.at };
+export function advanceZigzag(zigzag: Zigzag, at: number, celsius: number): void {
+  const { at: lastAt, base, celsius: last, move: lastMove, stir } = zigzag;
+  const move = celsius - last;
+  const least = Math.max(LEAST_LEAP, noiseReach(zigzag));
+  const isTurn = lastMove * move < 0 && Math.min(Math.abs(move), Math.abs(lastMove)) >= least;
+  if (isTurn && at - lastAt <= NEIGHBOURS_MILLIS && (last - base) * Math.sign(lastMove) >= least / 2) {
+    if (lastMove > 0) zigzag.peakAt = lastAt;
+    else zigzag.troughAt = lastAt;
+  }
+  zigzag.at = at;
+  zigzag.celsius = celsius;
+  zigzag.move = move;
+  zigzag.base = celsius + Math.exp(-(at - lastAt) / BASE_MILLIS) * (base - celsius);
+  zigzag.stir = stir + STIR_GAIN * (Math.min(Math.abs(move), MOST_STIRS * stir) - stir);
 }
 
 /** Whether it leapt to both sides within some minutes of now. */

@@ -3,7 +3,7 @@
 
 import { type PlaceMove, areMirrored, moveStep } from '../../measures/place-move.ts';
 import { countSpikes } from '../../measures/probe-signal.ts';
-import { leapsToBothSides, noiseReach, startZigzag, zigzagStep } from '../../measures/zigzag.ts';
+import { advanceZigzag, leapsToBothSides, noiseReach, startZigzag } from '../../measures/zigzag.ts';
 import { type Draft, editProbe, probeOf } from '../state/draft.ts';
 import type { ProbePlan } from '../state/lab-plan.ts';
 import type { ProbeMemory } from '../state/memory.ts';
@@ -21,12 +21,16 @@ export function measurePlaceProbe(
   at: number,
   celsius: number,
 ): void {
-  const before = memory.zigzag;
-  const zigzag = before === undefined ? startZigzag(at, celsius) : zigzagStep(before, at, celsius);
-  memory.zigzag = zigzag;
-  if (before === undefined) return;
+  const { zigzag } = memory;
+  if (zigzag === undefined) {
+    memory.zigzag = startZigzag(at, celsius);
+    return;
+  }
+  const before = zigzag.celsius;
+  const noise = noiseReach(zigzag);
+  advanceZigzag(zigzag, at, celsius);
   if (leapsToBothSides(zigzag)) countSpikes(memory.signal, at, LEAPS_TO_BOTH_SIDES);
-  const move = moveStep(memory.moved, at, before.celsius, celsius, noiseReach(before));
+  const move = moveStep(memory.moved, at, before, celsius, noise);
   if (move === undefined) return;
   memory.moved = move;
   if (move.at === at) findSwapped(draft, plan, memory, move);

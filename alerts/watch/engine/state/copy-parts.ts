@@ -10,6 +10,7 @@ import { type Recent, startRecent } from '../../measures/recent.ts';
 import { startTenMinutes } from '../../measures/ten-minutes.ts';
 import { startTrend } from '../../measures/trend.ts';
 import { startWorkFalls } from '../../measures/work-falls.ts';
+import { startZigzag } from '../../measures/zigzag.ts';
 import type { ProbeMemory, StationMemory } from './memory.ts';
 
 /** `fresh` with the fields of `from`, in the order in which `fresh` has them. */
@@ -90,5 +91,6 @@ export function copyProbe(memory: ProbeMemory): ProbeMemory {
   const copy = copyOf(newProbe(0, 0), memory);
   copy.signal = copyOf(startSignal(0, 0), memory.signal);
   copy.conditions = { ...memory.conditions };
+  if (memory.zigzag !== undefined) copy.zigzag = copyOf(startZigzag(0, 0), memory.zigzag);
   return copy;
 }
