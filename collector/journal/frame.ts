@@ -3,6 +3,7 @@
 
 import { crc32 } from 'node:zlib';
 import type { Entry } from '../../lab/entry.ts';
+import { entryJson } from './entry-json.ts';
 import type { DamagedSpan } from './journal.ts';
 
 const LINE_FEED = 0x0a;
@@ -28,7 +29,7 @@ export class FrameBuffer {
   }
 
   add(entry: Entry): void {
-    const text = JSON.stringify(entry);
+    const text = entryJson(entry);
     this.#makeRoom(DIGITS + 2 + UTF8_MOST * text.length);
     const checksum = crc32(text).toString(16).padStart(DIGITS, '0');
     this.#length += this.#bytes.write(`${checksum} ${text}\n`, this.#length);

@@ -1,0 +1,54 @@
+import { describe, expect, it } from 'vitest';
+import type { Entry, ReadingsEntry } from '../../lab/entry.ts';
+import type { Reading } from '../../lab/reading.ts';
+import { celsius, epochMillis } from '../../wax/units.ts';
+import { entryJson } from './entry-json.ts';
+
+const at = epochMillis(1_790_000_000_123);
+const reading: Reading = { probe: 'pot-1', at, quality: 'good', celsius: celsius(75.0625) };
+const plain: ReadingsEntry = { kind: 'readings', receivedAt: at, gateway: 'gw_1.a', readings: [reading] };
+const ofValue = (value: number): ReadingsEntry => ({
+  ...plain,
+  readings: [{ ...reading, celsius: celsius(value) }],
+});
+
+/** Every field that an entry of readings may have: a new one does not compile until it stands here. */
+const special: Required<Omit<ReadingsEntry, keyof typeof plain>> & ReadingsEntry = {
+  ...plain,
+  electrical: [{ probe: 'pot-2', at, quality: 'good', unit: 'Ohm', value: 107.9 }],
+  isHistorical: true,
+  stampedBy: 'arrival',
+  timing: 'past',
+  clockLagMillis: null,
+  isClockUnsteady: true,
+};
+
+describe('an entry written as JSON', () => {
+  it.each<[string, Entry]>([
+    ['one reading', plain],
+    ['several readings of any quality', { ...plain, readings: [reading, { ...reading, quality: 'suspect' }] }],
+    ['no reading', { ...plain, readings: [] }],
+    ['all that is special', special],
+    ['a value with an exponent', ofValue(1e-7)],
+    ['a value with as many digits as a number holds', ofValue(0.1 + 0.2)],
+    ['a value of minus nought', ofValue(-0)],
+    ['a gateway whose name must be escaped', { ...plain, gateway: 'a"b\\c\n\u2028ü' }],
+    ['a probe whose name must be escaped', { ...plain, readings: [{ ...reading, probe: '"' }] }],
+    ['passing time', { kind: 'tick', receivedAt: at }],
+  ])('with %s reads as what JSON.stringify writes', (_, entry) => {
+    expect(JSON.parse(entryJson(entry))).toEqual(JSON.parse(JSON.stringify(entry)));
+  });
+
+  it.each(Object.keys(special).filter((field) => !(field in plain)))(
+    'keeps %s where that alone is special',
+    (field) => {
+      const value = special[field as keyof ReadingsEntry];
+      expect(JSON.parse(entryJson({ ...plain, [field]: value } as Entry))).toHaveProperty(field, value);
+    },
+  );
+
+  it('keeps a field of a reading that its type does not know', () => {
+    const entry = { ...plain, readings: [{ ...reading, humidity: 40 }] } as Entry;
+    expect(JSON.parse(entryJson(entry))).toHaveProperty('readings.0.humidity', 40);
+  });
+});
