@@ -26,7 +26,10 @@ const special: Required<Omit<ReadingsEntry, keyof typeof plain>> & ReadingsEntry
 describe('an entry written as JSON', () => {
   it.each<[string, Entry]>([
     ['one reading', plain],
-    ['several readings of any quality', { ...plain, readings: [reading, { ...reading, quality: 'suspect' }] }],
+    [
+      'several readings of any quality',
+      { ...plain, readings: [reading, { ...reading, quality: 'suspect' }] },
+    ],
     ['no reading', { ...plain, readings: [] }],
     ['all that is special', special],
     ['a value with an exponent', ofValue(1e-7)],
