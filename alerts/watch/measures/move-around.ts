@@ -2,7 +2,7 @@
 // than it can overlook is stuck.
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
-import { TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
+import { meanOf, TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
 
 /** Less says nothing of how far a place follows the others. */
 const LEAST_HOURS_BEFORE = 12;
@@ -18,8 +18,16 @@ const rangeOf = (stretches: readonly TenMinutes[]): number => {
   return high - low;
 };
 
+/** Stretches of an hour: by its median, as an airing moves only the place that is aired, and is over within it. */
+const LEVEL_STRETCHES = 6;
+function levelOf(stretches: readonly TenMinutes[]): number {
+  const newest = stretches.slice(-LEVEL_STRETCHES).map((stretch) => meanOf(stretch).celsius);
+  newest.sort((a, b) => a - b);
+  return newest[Math.floor(newest.length / 2)] ?? Number.NaN;
+}
+
 /**
- * Kelvins that a place should have moved since the instant (epoch milliseconds): as much as another place moved, times
+ * Kelvins that a place should have moved since the instant (epoch milliseconds): as far as another place stands from where it stood then, times
  * the share of its range that it had in the hours before. Null while too little of both is known.
  * @param own closed stretches of the place, oldest first
  * @param around those of the other place
@@ -37,5 +45,6 @@ export function expectedMove(
   const aroundSince = around.filter(({ at }) => at >= since);
   const before = rangeOf(aroundBefore);
   if (aroundSince.length === 0 || !(before >= LEAST_RANGE_BEFORE)) return null;
-  return Math.min(1, rangeOf(ownBefore) / before) * rangeOf(aroundSince);
+  const moved = Math.abs(levelOf(aroundSince) - levelOf(aroundBefore));
+  return Math.min(1, rangeOf(ownBefore) / before) * moved;
 }

@@ -170,6 +170,16 @@ export const extremesBetween = (
 ): Extremes | null =>
   history.open === null ? null : closedExtremes(history.closed, history.open.at, olderHours, youngerHours);
 
+/** The same of the ten-minute means, which noise does not move. */
+export const meanExtremesBetween = (
+  { closed, open }: History,
+  olderHours: number,
+  youngerHours: number,
+): Extremes | null =>
+  open === null
+    ? null
+    : closedExtremes(closed, open.at, olderHours, youngerHours, rememberedMeans, extremesOfMeans);
+
 /** Hours that the history reaches back. */
 export const hoursOfHistory = ({ closed, open }: History): number => {
   const first = closed[0] ?? open;

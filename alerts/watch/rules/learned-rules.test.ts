@@ -191,6 +191,17 @@ describe('a bath', () => {
       expect(rulesOf(daily, bath).includes('no-heat')).toBe(raised);
     },
   );
+  it.each([
+    { what: 'is filled with cold water that warms up', after: (seconds: number) => seconds / 60, raised: false },
+    { what: 'is lifted out into the air', after: () => 0, raised: true },
+  ])('whose probe falls to 22 °C as it $what: out of its place $raised', ({ after, raised }) => {
+    const entries = every(20, 0, 2 * HOUR, (second) => {
+      const since = second - 1.5 * HOUR;
+      if (since < 0) return swing(47, 0.4, 400)(second);
+      return Math.min(47, 22 + 25 * Math.exp(-since / 20) + after(since));
+    });
+    expect(rulesOf(entries, bath).includes('probe-out')).toBe(raised);
+  });
   it('that creeps in the middle of its window, or holds still at its edge, is not', () => {
     expect(rulesOf(drifting(47, 2), bath)).not.toContain('bath-drift');
     expect(rulesOf(drifting(54.5, 0), bath)).not.toContain('bath-drift');

@@ -2,7 +2,7 @@
 
 import { holdsMeltedWax, STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import type { UsualBand } from '../../measures/heater-band.ts';
-import { highestWithin } from '../../measures/recent.ts';
+import { highestWithin, lowestWithin, type Recent } from '../../measures/recent.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import { FEWEST_LEARNED } from '../heat/runaway.ts';
@@ -29,13 +29,22 @@ const AIR_FALL_KELVIN = 5;
 /** So soon after it was above its melting range wax has frozen in part at most: it cannot be near the low end of it. */
 const BEGINS_FREEZING_MILLIS = 150_000;
 const NEAR_LOW_END_SHARE = 0.2;
+/** Fresh water in a bath falls as fast as a probe that is lifted out, but is heated from then on; air is not. */
+const WATER_FALL_MILLIS = 300_000;
+const WATER_HEATED = { afterMillis: 120_000, kelvins: 0.4 };
+function hangsInAir(recent: Recent, at: number, celsius: number, fall: number): boolean {
+  const before = recent.celsius.findLastIndex((earlier) => earlier - celsius >= fall);
+  const millis = at - (recent.at[before] ?? 0);
+  if (millis < WATER_HEATED.afterMillis || millis > WATER_FALL_MILLIS) return false;
+  return celsius - lowestWithin(recent, at, millis) < WATER_HEATED.kelvins;
+}
 
 export const probeOut = stationRule({
   kind: 'probe-out',
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 3 min; until T is back within 3 K of the usual band',
+    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 5 min, and 2 min later has not risen by 0.4 K as fresh water that is heated; until T is back within 3 K of the usual band',
   parameters: {
     fall_celsius_difference: parameter('celsius_difference', 8, [3, 40]),
     on_delay_seconds: onDelay(20),
@@ -56,8 +65,8 @@ export const probeOut = stationRule({
         : (limits.windowLow?.value ?? celsius);
     const holding = { evidence: { value_celsius: celsius, low_celsius: low } };
     if (isOn) return celsius >= low - 3 ? 'gone' : holding;
-    const fall = highestWithin(recent, at, FALL_MILLIS) - celsius;
     if (wax !== null && melts) {
+      const fall = highestWithin(recent, at, FALL_MILLIS) - celsius;
       const since = moltenAt > 0 ? at - moltenAt : Number.POSITIVE_INFINITY;
       const [lowEnd, highEnd] = [wax.melting.low.value, wax.melting.high.value];
       const isBelow = since < freezingMillis(usual) && celsius < lowEnd - 2 && fall >= AIR_FALL_KELVIN;
@@ -65,9 +74,8 @@ export const probeOut = stationRule({
         since < BEGINS_FREEZING_MILLIS && celsius < lowEnd + NEAR_LOW_END_SHARE * (highEnd - lowEnd);
       return isSkipped || isBelow ? holding : 'gone';
     }
-    return fall >= p.fall_celsius_difference && celsius < low - p.fall_celsius_difference / 2
-      ? holding
-      : 'gone';
+    const fall = p.fall_celsius_difference;
+    return celsius < low - fall / 2 && hangsInAir(recent, at, celsius, fall) ? holding : 'gone';
   },
   staysQuiet: ({ activity, at, band, limits, moltenAt, recent, station, wax }, p, bounds) => {
     if (recent === null || activity === null || limits.windowLow === null) return false;

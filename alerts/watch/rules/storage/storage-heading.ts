@@ -9,7 +9,7 @@ import {
   extremesOfLast,
   type History,
   hoursOfHistory,
-  meanExtremesOfLast,
+  meanExtremesBetween,
 } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -19,14 +19,16 @@ import { isFirstMorning } from './first-morning.ts';
 
 /** Slower than this it is the day's own course, °C an hour. */
 const LEAST_RATE = 0.2;
-/** What creeps on counts within the guard band, while it is as far out as it was all day; °C an hour. */
-const CREEPING = { least: 0.04, most: 0.5, slackKelvins: 0.1 };
+/** What creeps on, °C an hour, counts within the guard band, further out than all of a day until some hours ago. */
+const CREEPING = { least: 0.04, most: 0.5, youngerHours: 6, slackKelvins: 0.1 };
 /** A place that is regulated turns where it turned before: within its extremes of the last day a forecast reaches less far. */
 const USUAL = { hours: 24, youngerHours: 0.75, leastHours: 3, slackKelvins: 0.1, horizonShare: 1 / 3 };
 /** A forecast that ends so near a limit is as good as one beyond it. */
 const EDGE_KELVINS = 0.15;
 /** A value so near may be beyond it already, by the expanded uncertainty of the probe: a guard band of U, within bounds. */
 const GUARD_KELVINS = { least: 0.15, most: 0.5 };
+/** A day's course turns sooner than what needs longer to cross the guard band at its pace. */
+const GUARD_HOURS = 2;
 /** It goes on where it is within this of the furthest of the last minutes; after an airing it comes back. */
 const FURTHEST_KELVINS = 0.3;
 const FURTHEST_HOURS = 1 / 6;
@@ -47,18 +49,19 @@ function edgesOf({ storageMax, windowLow }: StationLimits): { readonly high: num
 const usualOf = (history: History): Extremes | null =>
   extremesBetween(history, USUAL.hours, USUAL.youngerHours);
 
-/** By ten-minute means, which noise does not move. */
 function isFurthest(history: History, celsius: number, rate: number): boolean {
-  const day = meanExtremesOfLast(history, USUAL.hours);
-  if (day === null || hoursOfHistory(history) < USUAL.leastHours) return false;
-  return rate > 0 ? celsius >= day.high - CREEPING.slackKelvins : celsius <= day.low + CREEPING.slackKelvins;
+  const before = meanExtremesBetween(history, USUAL.hours, CREEPING.youngerHours);
+  if (before === null) return false;
+  return rate > 0
+    ? celsius > before.high + CREEPING.slackKelvins
+    : celsius < before.low - CREEPING.slackKelvins;
 }
 
 export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
   formula:
-    'T within U of a limit (0.15 to 0.5 K; 0.15 K within the extremes of the last day), or within near of it and T + dT/dt · horizon (a third of it within the extremes of the last day, in the first 3 h, and rising on a first morning, from 3 h before opening to 1 h after) beyond the limit or within 0.15 K; T within 0.3 K, or its noise, of its furthest in the last 10 min',
+    'T within U of a limit (0.15 to 0.5 K; 0.15 K within the extremes of the last day, unless it creeps beyond those of 6 to 24 h ago) and there within 2 h at its pace, or within near of it and T + dT/dt · horizon (a third of it within the extremes of the last day, in the first 3 h, and rising on a first morning, from 3 h before opening to 1 h after) beyond the limit or within 0.15 K; T within 0.3 K, or its noise, of its furthest in the last 10 min',
   parameters: {
     horizon_minutes: parameter('minutes', 20, [5, 240]),
     near_celsius_difference: parameter('celsius_difference', 2, [0.2, 10]),
@@ -88,7 +91,8 @@ export const storageHeading = stationRule({
     const ahead = celsius + (rate * minutes) / 60;
     const isCreeping = Math.abs(rate) < CREEPING.most && isFurthest(history, mean, rate);
     // Where it turned before, the uncertainty of its probe is no news.
-    const guard = isBeyond || isCreeping ? guardBandOf(uncertainty) : GUARD_KELVINS.least;
+    const widest = isBeyond || isCreeping ? guardBandOf(uncertainty) : GUARD_KELVINS.least;
+    const guard = Math.min(widest, GUARD_HOURS * Math.abs(rate));
     const mayPass = isMoving || isCreeping;
     const isWarm =
       rate > 0 &&

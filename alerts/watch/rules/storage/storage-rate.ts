@@ -12,9 +12,9 @@ import { isFirstMorning, WHOLE_DAY_HOURS } from './first-morning.ts';
 const USUAL = { hours: 24, youngerHours: 0.75, slackKelvins: 0.3 };
 function isUsualCourse(input: StationInput): boolean {
   const { celsius, history } = input;
-  if (hoursOfHistory(history) < WHOLE_DAY_HOURS) return isFirstMorning(input);
+  if (isFirstMorning(input)) return true;
   const day = extremesBetween(history, USUAL.hours, USUAL.youngerHours);
-  if (day === null) return false;
+  if (day === null || hoursOfHistory(history) < WHOLE_DAY_HOURS) return false;
   return celsius > day.low - USUAL.slackKelvins && celsius < day.high + USUAL.slackKelvins;
 }
 
@@ -22,7 +22,7 @@ export const storageRate = stationRule({
   kind: 'storage-rate',
   priority: 'low',
   formula:
-    '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer), and T further than 0.3 K beyond the extremes of the last day; while no day is known, not from 3 h before opening to 1 h after',
+    '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer), and T further than 0.3 K beyond the extremes of the last day; while no working day is known, not from 3 h before opening to 1 h after',
   parameters: {
     limit_celsius_per_hour: parameter('celsius_per_hour', 6, [0.5, 100], 'no-storage-limit'),
     gone_share: parameter('share', 0.5, [0.1, 1]),
