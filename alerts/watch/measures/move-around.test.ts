@@ -23,7 +23,7 @@ describe('the move that a place is expected to have made', () => {
     { follows: 'by more', share: 2, counted: 1 },
   ])('is that of a place that it follows $follows', ({ share, counted = share }) => {
     const own = course((hour) => (hour < 24 ? 20 + 2 * share * Math.sin((hour / 24) * 2 * Math.PI) : 20));
-    expect(expectedMove(own, room, SINCE)).toBeCloseTo(counted * 2.4, 1);
+    expect(expectedMove(own, room, SINCE)).toBeCloseTo(counted * 2.49, 1);
   });
 
   it('is nothing of a place that was aired for twenty minutes', () => {

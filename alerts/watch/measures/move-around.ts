@@ -18,8 +18,8 @@ const rangeOf = (stretches: readonly TenMinutes[]): number => {
   return high - low;
 };
 
-/** Stretches of an hour: by its median, as an airing moves only the place that is aired, and is over within it. */
-const LEVEL_STRETCHES = 6;
+/** By the median of so many stretches: an airing moves only the place that is aired, and is over within half of them. */
+const LEVEL_STRETCHES = 5;
 function levelOf(stretches: readonly TenMinutes[]): number {
   const newest = stretches.slice(-LEVEL_STRETCHES).map((stretch) => meanOf(stretch).celsius);
   newest.sort((a, b) => a - b);
