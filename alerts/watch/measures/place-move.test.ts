@@ -8,13 +8,7 @@ describe('a probe of a place that moved by 1.2 K at once', () => {
   const after = (minutes: number): PlaceMove | undefined => {
     let move = start;
     for (let minute = 1; minute <= minutes; minute += 1)
-      move = moveStep(
-        move,
-        minute * MILLIS_PER_MINUTE,
-        21.1 + minute / 10,
-        21.2 + minute / 10,
-        0.5,
-      );
+      move = moveStep(move, minute * MILLIS_PER_MINUTE, 21.1 + minute / 10, 21.2 + minute / 10, 0.5);
     return move;
   };
   it('moves on while it follows to where it hangs now', () => {

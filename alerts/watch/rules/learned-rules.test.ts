@@ -192,7 +192,11 @@ describe('a bath', () => {
     },
   );
   it.each([
-    { what: 'is filled with cold water that warms up', after: (seconds: number) => seconds / 60, raised: false },
+    {
+      what: 'is filled with cold water that warms up',
+      after: (seconds: number) => seconds / 60,
+      raised: false,
+    },
     { what: 'is lifted out into the air', after: () => 0, raised: true },
   ])('whose probe falls to 22 °C as it $what: out of its place $raised', ({ after, raised }) => {
     const entries = every(20, 0, 2 * HOUR, (second) => {
