@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 // `waxwarden group`: takes what labs report and shows it until a signal comes; `add-person NAME` and `remove-person NAME`
-// say who may look, `remove-lab SITE` forgets a lab.
+// say who may look, `remove-lab SITE` removes a lab.
 
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';

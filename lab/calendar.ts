@@ -180,7 +180,7 @@ export function nextOpening(site: Site, at: EpochMillis): EpochMillis | null {
   return stretchAt(site, to).to;
 }
 
-/** The night that contains 03:00 of the date (`YYYY-MM-DD`); null when the lab works then or knows no hours. */
+/** The night that contains 03:00 of the date (`YYYY-MM-DD`); null when the lab works then or has no hours set. */
 export function nightOver(site: Site, date: string): Night | null {
   const hour = instantOf(site, Temporal.PlainDate.from(date), `0${NIGHT_HOUR}:00`);
   const { open, from, to } = stretchAt(site, hour);

@@ -38,14 +38,14 @@ const item = ({ percent, uncertainty_percent }: LinearChange): BudgetItem => ({
   uncertainty: uncertainty_percent,
 });
 
-/** Shrinkage of the lab's own alloy or one of the table; null for an id that neither knows. */
+/** Shrinkage of the lab's own alloy or one of the table; null for an id of neither. */
 export function alloyShrinkage(id: string, materials: readonly CastingMaterial[]): BudgetItem | null {
   const alloy = materials.find((material) => material.kind === 'alloy' && material.id === id);
   if (alloy?.kind === 'alloy') return item(alloy.shrinkage);
   return Object.entries(ALLOY_SHRINKAGE).find(([name]) => name === id)?.[1] ?? null;
 }
 
-/** Expansions of the lab's own investment or one of the table; null for an id that neither knows. */
+/** Expansions of the lab's own investment or one of the table; null for an id of neither. */
 export function investmentExpansion(
   id: string,
   materials: readonly CastingMaterial[],

@@ -1,4 +1,4 @@
-// What people mean a station to do for a while. The watch knows it and never needs it to stay safe: it ends by itself, and
+// What people mean a station to do for a while. The watch takes it into account and never needs it to stay safe: it ends by itself, and
 // no alarm of danger hides behind it.
 
 import { Temporal } from 'temporal-polyfill';

@@ -9,9 +9,9 @@ export interface GatewayConnection {
   readonly publish: (message: WireMessage) => Promise<void>;
   /** When all is acknowledged; rejects with the first failure. */
   readonly settled: () => Promise<void>;
-  /** Says `offline` and goodbye. */
+  /** Says `offline` and disconnects. */
   readonly close: () => Promise<void>;
-  /** Gone without goodbye. */
+  /** Cuts the line, so that the last will is sent. */
   readonly die: () => Promise<void>;
 }
 

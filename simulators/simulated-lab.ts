@@ -1,5 +1,5 @@
 // A simulated laboratory that publishes like a real one: first its past, faster than time, then its present.
-// It knows the broker's address and the wire format, and nothing of who listens.
+// It has the broker's address and the wire format; who listens is no matter of this file.
 
 import type { Fault } from './faults/fault.ts';
 import { pastFaults, storyFaults, storySwitchedOn } from './demo-story.ts';

@@ -27,7 +27,7 @@ const MOST_RETAINED = 1000;
 /** A state is a word, perhaps with blanks around it. */
 const LONGEST_STATE_BYTES = 64;
 
-/** A node obeys who sends one, and knows only that its host does. */
+/** A node obeys whoever sends one: only its host may. */
 const SPARKPLUG_COMMAND = /^spBv1\.0\/[^/]*\/[ND]CMD(\/|$)/;
 
 const isGatewayState = (topic: string, site: string): boolean => {

@@ -36,7 +36,7 @@ export interface BrokerSide {
   readonly follow: (filters: readonly string[]) => void;
   /** No message arrives after it resolves. */
   readonly pause: () => Promise<void>;
-  /** Sends the acknowledgements that are due and says goodbye. */
+  /** Sends the acknowledgements that are due and disconnects. */
   readonly stop: () => Promise<void>;
 }
 

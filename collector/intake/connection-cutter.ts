@@ -3,8 +3,8 @@
 import type { Server, Socket } from 'node:net';
 
 /**
- * Answers how to end every connection, also one that waits for its TLS handshake, of which the server itself knows
- * nothing yet.
+ * Answers how to end every connection, also one that waits for its TLS handshake, which the server
+ * itself does not list yet.
  */
 export function connectionCutter(server: Server): () => void {
   const sockets = new Set<Socket>();

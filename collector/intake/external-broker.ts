@@ -1,4 +1,4 @@
-// The client of a lab's own broker (MQTT 5, or 3.1.1 where the broker knows no other): one fixed client id, a session that outlives us, at least once.
+// The client of a lab's own broker (MQTT 5, or 3.1.1 where the broker has no other): one fixed client id, a session that outlives us, at least once.
 // PUBACKs are held back until the journal has the entries, many at a time. Sent by the library itself they would
 // come one by one, each after a flush of the disk; so the library leaves a message unacknowledged and goes
 // on, and the PUBACK is written here, to the very connection that the message came on and to no other.

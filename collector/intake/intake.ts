@@ -1,5 +1,5 @@
 // Intake as the main thread sees it. The broker, the decoder and the writing end of the journal run in a worker
-// thread, so that no request and no report holds up an acknowledgement. It knows nothing of wax.
+// thread, so that no request and no report holds up an acknowledgement. It has nothing to do with wax.
 
 import type { Entry } from '../../lab/entry.ts';
 import type { PayloadMapping } from '../../lab/database/payload-mapping.ts';
@@ -111,6 +111,6 @@ export interface Intake {
   readonly setCertificate: (certificate: BrokerCertificate) => void;
   /** What lies before the offset has been applied everywhere and may be deleted. */
   readonly release: (offset: number) => void;
-  /** Takes no more messages, commits what it has, says goodbye to the broker and ends the worker. */
+  /** Takes no more messages, commits what it has, disconnects from the broker and ends the worker. */
   readonly stop: () => Promise<void>;
 }

@@ -11,7 +11,7 @@ const MOST_TOPICS = 1000;
 export interface OlderProtocol {
   /** The broker speaks 3.1.1 alone. */
   readonly isInUse: () => boolean;
-  /** Whether the error only says that the broker knows no MQTT 5, which the next connection respects. */
+  /** Whether the error only says that the broker has no MQTT 5; the next connection then uses 3.1.1. */
   readonly explains: (error: Error) => boolean;
   readonly sent: (topic: string, payload: string | Uint8Array) => void;
   /** What the broker sends back of our own. MQTT 5 spares us that. */

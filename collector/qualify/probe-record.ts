@@ -1,4 +1,4 @@
-// What qualification remembers of a probe and of a gateway, as plain JSON, and the views that screens need of it.
+// What qualification keeps of a probe and of a gateway, as plain JSON, and the views that screens need of it.
 
 import type { Quality } from '../../lab/reading.ts';
 import type { EpochMillis } from '../../wax/units.ts';

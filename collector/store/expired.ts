@@ -85,7 +85,7 @@ export function openExpired(database: LabDatabase): Expired {
         if (body === undefined) continue;
         const rest = packWithout({ directory: pack.directory, body }, leaving);
         transaction(() => {
-          // Under a new number, so that no reader takes what it remembers of the old one for this.
+          // Under a new number, so that no reader takes what it has cached of the old one for this.
           tables.removePack(pack.id);
           if (rest !== null) tables.addPack({ chunk: pack.chunk, start: pack.start, end: pack.end, ...rest });
         });

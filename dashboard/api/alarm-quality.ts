@@ -2,9 +2,7 @@
 
 import { type Static, Type } from 'typebox';
 import { Figure, SourceView } from './figures.ts';
-import { Instant } from './schema-parts.ts';
-
-const Nullable = Type.Union([Type.Number(), Type.Null()]);
+import { Instant, Nullable } from './schema-parts.ts';
 
 export const AlarmQualityView = Type.Object({
   from: Instant,
@@ -16,12 +14,10 @@ export const AlarmQualityView = Type.Object({
   figures: Type.Array(
     Type.Object({
       name: Type.String(),
-      value: Nullable,
+      value: Nullable(Type.Number()),
       unit: Type.Union([Type.Literal('count'), Type.Literal('share'), Type.Literal('seconds')]),
-      atMost: Type.Union([Type.Number(), Type.Null()], {
-        description: 'The target; null: shown without one',
-      }),
-      holds: Type.Union([Type.Boolean(), Type.Null()]),
+      atMost: Nullable(Type.Number(), { description: 'The target; null: shown without one' }),
+      holds: Nullable(Type.Boolean()),
       standing: Figure.properties.standing,
       source: SourceView,
     }),
@@ -50,8 +46,8 @@ export const AlarmQualityView = Type.Object({
       rule: Type.String(),
       subject: Type.String(),
       subjectName: Type.String(),
-      by: Type.Union([Type.String(), Type.Null()]),
-      reason: Type.Union([Type.String(), Type.Null()]),
+      by: Nullable(Type.String()),
+      reason: Nullable(Type.String()),
     }),
   ),
 });

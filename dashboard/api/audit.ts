@@ -1,7 +1,7 @@
 // The audit trail as it crosses the wire.
 
 import { type Static, Type } from 'typebox';
-import { Instant } from './schema-parts.ts';
+import { Instant, Nullable } from './schema-parts.ts';
 
 export const AuditRowView = Type.Object({
   sequence: Type.Integer(),
@@ -14,7 +14,7 @@ export const AuditRowView = Type.Object({
   entityId: Type.String(),
   before: Type.Unknown(),
   after: Type.Unknown(),
-  reason: Type.Union([Type.String(), Type.Null()]),
+  reason: Nullable(Type.String()),
   hash: Type.String({ description: 'SHA-256 over the row and the hash of the row before' }),
 });
 export type AuditRowView = Static<typeof AuditRowView>;

@@ -4,7 +4,7 @@
 import { type Static, Type } from 'typebox';
 import { DescribedLabSchema } from '../../lab/lab-file/described-lab-schema.ts';
 import { Figure, SourceView, WaxFigure } from './figures.ts';
-import { closed, Version } from './schema-parts.ts';
+import { closed, Nullable, Version } from './schema-parts.ts';
 
 const Reason = Type.Optional(Type.String({ maxLength: 500, description: 'Why; kept in the audit trail' }));
 const { site, stations, probes } = DescribedLabSchema.properties;
@@ -59,9 +59,9 @@ export type WaxClassView = Static<typeof WaxClassView>;
 
 /** What would hold at a station of a kind with a wax, before the station is there. */
 export const LimitsView = Type.Object({
-  windowLow: Type.Union([Figure, Type.Null()]),
-  windowHigh: Type.Union([Figure, Type.Null()]),
-  ceiling: Type.Union([Figure, Type.Null()]),
+  windowLow: Nullable(Figure),
+  windowHigh: Nullable(Figure),
+  ceiling: Nullable(Figure),
 });
 export type LimitsView = Static<typeof LimitsView>;
 
@@ -74,13 +74,9 @@ export const TestReadingView = Type.Object({
 /** Where gateways publish to, for the line to try. The password of the broker never crosses the wire. */
 export const BrokerEndpointView = Type.Object({
   own: Type.Boolean({ description: "This program's own broker" }),
-  host: Type.Union([Type.String(), Type.Null()], {
-    description: 'Null where every address of the machine is listened on',
-  }),
+  host: Nullable(Type.String(), { description: 'Null where every address of the machine is listened on' }),
   port: Type.Integer(),
-  user: Type.Union([Type.String(), Type.Null()], {
-    description: 'The user that gateways name; null where none is asked for',
-  }),
+  user: Nullable(Type.String(), { description: 'The user that gateways name; null where none is asked for' }),
   tls: Type.Boolean({ description: 'By TLS alone' }),
 });
 export type BrokerEndpointView = Static<typeof BrokerEndpointView>;

@@ -1,12 +1,12 @@
 // Parts that the schemas of the interface share.
 
 import { Type } from 'typebox';
+import { Nullable } from '../../lab/nullable.ts';
 
 /** An object with no other fields than those listed. */
 export const closed = { additionalProperties: false };
 
-export const Nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
-  Type.Union([schema, Type.Null()]);
+export { Nullable };
 
 export const Instant = Type.String({ format: 'date-time', description: 'ISO 8601 instant in UTC' });
 

@@ -239,7 +239,7 @@ export type HealthView = Static<typeof HealthView>;
 /**
  * Events of `/api/live`. Every event has an id `{boot}-{sequence}`; a screen that was away sends the last one it
  * saw and gets what it missed, or `restart` when that is no longer kept and it must load anew.
- * `beat` comes every second, so that a screen knows within two seconds that the line is dead.
+ * `beat` comes every second, so that a screen shows within two seconds that the line is dead.
  */
 export type LiveEvent =
   | { readonly event: 'station'; readonly data: StationLive }

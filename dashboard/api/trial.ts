@@ -1,7 +1,7 @@
 // The question what other figures of a rule would have raised, and its answer.
 
 import { type Static, Type } from 'typebox';
-import { Instant } from './schema-parts.ts';
+import { Instant, Nullable } from './schema-parts.ts';
 
 export const TrialBody = Type.Object(
   {
@@ -18,7 +18,7 @@ export const TrialBody = Type.Object(
 
 const count = (description: string) => Type.Integer({ description });
 
-const Recorded = Type.Union([Type.Integer(), Type.Null()], {
+const Recorded = Nullable(Type.Integer(), {
   description: 'How often it was really raised in that time; null for rules that raise no alarm',
 });
 

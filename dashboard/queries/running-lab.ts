@@ -1,5 +1,5 @@
 // What the web server needs from the running system. cli builds it from the pipeline, the lab and the store;
-// tests build it from the same parts over a real database. The server itself knows no broker and no journal.
+// tests build it from the same parts over a real database. The server itself reaches no broker and no journal.
 
 import type { Alarm, AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import type { PatternOutlook } from '../../alerts/watch/measures/pattern-outlook.ts';

@@ -1,4 +1,4 @@
-// Which copies of the data were made, and what became of the newest attempt: so that the lab knows how old the last
+// Which copies of the data were made, and what became of the newest attempt: so that people see how old the last
 // one is.
 
 import type { LabDatabase } from './database.ts';

@@ -1,5 +1,5 @@
 // The single door to SQLite: one writing connection, read-only connections beside it, numbered migrations for
-// each owner of tables, and transactions. It knows no table but the list of migrations.
+// each owner of tables, and transactions. It reads no table but the list of migrations.
 // A file that cannot serve is refused with a DatabaseRefusal; the causes are listed in docs/errors.md.
 
 import { chmodSync, existsSync, statfsSync } from 'node:fs';

@@ -1,5 +1,5 @@
 // The link to the group in the lab's database: its setting, and what has been delivered up to where. Minutes that are
-// not delivered are written in the transaction that stores their readings, so that a crash forgets none.
+// not delivered are written in the transaction that stores their readings, so that a crash loses none.
 
 import type { Connection, LabDatabase } from '../database/database.ts';
 import { type GroupLink, NO_GROUP_LINK } from './group-link.ts';

@@ -2,6 +2,7 @@
 
 import { Type } from 'typebox';
 import { VISIBLE_LINE_PATTERN } from '../visible-text.ts';
+import { Nullable } from '../nullable.ts';
 
 export const GROUP_MESSAGE_VERSION = 1;
 
@@ -11,8 +12,6 @@ export const Instant = Type.String({
   pattern: String.raw`^(19[7-9]\d|[2-9]\d{3})-\d\d-\d\dT\d\d:\d\d:[0-5]\d(\.\d{1,9})?Z$`,
   description: 'ISO 8601 instant in UTC, 1970 to 9999',
 });
-export const nullable = <T extends Parameters<typeof Type.Union>[0][number]>(schema: T) =>
-  Type.Union([schema, Type.Null()]);
 export const Id = Type.String({ minLength: 1, maxLength: 200 });
 /** More than any lab has; without a bound one message could fill every page. */
 export const MOST_ITEMS = 5000;
@@ -52,7 +51,7 @@ export const OfferedLot = Type.Object({
   maker: lineOf(80),
   lot: lineOf(60),
   wax: Id,
-  expires_on: nullable(
+  expires_on: Nullable(
     Type.String({ format: 'date', pattern: String.raw`^\d{4}-\d\d-\d\d$`, description: 'last day of use' }),
   ),
   sheet_values: Figures.wax,

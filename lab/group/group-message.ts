@@ -4,7 +4,8 @@
 
 import { crc32 } from 'node:zlib';
 import { type Static, Type } from 'typebox';
-import { Figures, head, Id, Instant, Lot, MOST_ITEMS, nullable, OfferedLot } from './group-message-parts.ts';
+import { Figures, head, Id, Instant, Lot, MOST_ITEMS, OfferedLot } from './group-message-parts.ts';
+import { Nullable } from '../nullable.ts';
 
 /** Fixed for ever: the number stands in every topic, and in the sessions that brokers keep. */
 export const GROUP_PARTITIONS = 16;
@@ -52,13 +53,13 @@ const GroupAlarm = Type.Object({
   active: Type.Boolean(),
   acknowledged: Type.Boolean(),
   latched: Type.Boolean(),
-  shelved_until: nullable(Instant),
+  shelved_until: Nullable(Instant),
   suppressed: Type.Boolean(),
   out_of_service: Type.Boolean(),
   tense: Type.String({ description: '`now`, or `learned` for what was over before anybody could know' }),
   raised_at: Instant,
-  acknowledged_at: nullable(Instant),
-  cleared_at: nullable(Instant),
+  acknowledged_at: Nullable(Instant),
+  cleared_at: Nullable(Instant),
 });
 export type GroupAlarm = Static<typeof GroupAlarm>;
 
@@ -72,13 +73,13 @@ const StandingMessage = Type.Object({
       id: Id,
       name: Type.String(),
       kind: Id,
-      wax: nullable(Id),
+      wax: Nullable(Id),
       condition: Id,
-      celsius: nullable(Type.Number()),
-      measured_at: nullable(Instant),
-      minutes_to_ceiling: nullable(Type.Number()),
-      dose_share: nullable(Type.Number({ description: 'heat dose of the charge over its allowance' })),
-      swing_celsius: nullable(Type.Number()),
+      celsius: Nullable(Type.Number()),
+      measured_at: Nullable(Instant),
+      minutes_to_ceiling: Nullable(Type.Number()),
+      dose_share: Nullable(Type.Number({ description: 'heat dose of the charge over its allowance' })),
+      swing_celsius: Nullable(Type.Number()),
     }),
     { maxItems: MOST_ITEMS },
   ),
@@ -91,7 +92,7 @@ const AlarmMessage = Type.Object({
   ...head,
   change: Id,
   at: Instant,
-  by: nullable(Type.String({ description: 'who did it; null where the lab does not give names' })),
+  by: Nullable(Type.String({ description: 'who did it; null where the lab does not give names' })),
   alarm: GroupAlarm,
 });
 export type AlarmMessage = Static<typeof AlarmMessage>;
@@ -142,7 +143,7 @@ const DayMessage = Type.Object({
       station: Id,
       measured_minutes: Minutes,
       hot_minutes: Type.Number({ minimum: 0, description: 'at working temperature' }),
-      dose_hours: nullable(
+      dose_hours: Nullable(
         Type.Number({ description: 'equivalent hours; null where no melted wax is held' }),
       ),
     }),
@@ -167,8 +168,8 @@ const ChargeMessage = Type.Object({
   lots: Type.Array(Lot, { description: 'of the wax in it; only those that the lab recorded' }),
   started_at: Instant,
   top_ups: Type.Integer({ minimum: 0 }),
-  cleaned_at: nullable(Instant),
-  ended_at: nullable(Instant),
+  cleaned_at: Nullable(Instant),
+  ended_at: Nullable(Instant),
 });
 export type ChargeMessage = Static<typeof ChargeMessage>;
 
@@ -178,16 +179,16 @@ const PatternMessage = Type.Object({
   case_reference: Type.Optional(Type.String({ description: 'absent unless the lab gives it' })),
   kind: Id,
   wax: Id,
-  lot: nullable(Lot),
+  lot: Nullable(Lot),
   lots: Type.Optional(
     Type.Array(Lot, { description: 'of the wax in it, through the charge that it was made from' }),
   ),
-  station: nullable(Id),
+  station: Nullable(Id),
   made_at: Instant,
-  verdict: nullable(Id),
-  reason: nullable(Id),
-  due_at: nullable(Instant),
-  fate: nullable(Type.Object({ kind: Id, at: Instant })),
+  verdict: Nullable(Id),
+  reason: Nullable(Id),
+  due_at: Nullable(Instant),
+  fate: Nullable(Type.Object({ kind: Id, at: Instant })),
 });
 export type PatternMessage = Static<typeof PatternMessage>;
 
@@ -212,7 +213,7 @@ const AnswerMessage = Type.Object({
   offer: Id,
   answer: Type.Enum([...OFFER_ANSWERS]),
   at: Instant,
-  by: nullable(Type.String({ description: 'who decided; null where the lab does not give names' })),
+  by: Nullable(Type.String({ description: 'who decided; null where the lab does not give names' })),
 });
 export type AnswerMessage = Static<typeof AnswerMessage>;
 

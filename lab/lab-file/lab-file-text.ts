@@ -1,4 +1,4 @@
-// A parsed lab file that knows where each of its values stands, and that reads the keys of older files.
+// A parsed lab file with the line and column of each value; it reads the keys of older files too.
 
 import { type Document, isMap, isNode, isScalar, isSeq, type LineCounter, type ParsedNode } from 'yaml';
 import { newSpelling } from './lab-file-keys.ts';

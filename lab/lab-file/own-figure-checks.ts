@@ -5,7 +5,7 @@ import { ownEntry } from '../../wax/own-entry.ts';
 import { type Contradiction, nearest, type Path } from './lab-file-problem.ts';
 import type { FigurePlace, OwnFigures } from '../own-figures.ts';
 
-/** What the caller knows of each rule by its name. */
+/** Each rule by its name, as far as the check needs it. */
 export type KnownRules = Readonly<
   Record<
     string,

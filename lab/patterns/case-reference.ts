@@ -1,4 +1,4 @@
-// The reference of a case is a number or a code of the lab, never a person's name; this only warns. It knows no names: what
+// The reference of a case is a number or a code of the lab, never a person's name; this only warns. There is no list of names: what
 // has no digit, or two words in a row that begin like names, is doubted.
 
 /** As names begin, or are typed in capitals; shorter capitals are codes of the trade. */

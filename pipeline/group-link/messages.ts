@@ -209,7 +209,7 @@ export const patternMessage = (
 const ownRules = (rules: OwnFigures | undefined): FiguresMessage['rules'] =>
   Object.fromEntries(Object.entries(rules ?? {}).map(([rule, figures]) => [rule, { ...figures }]));
 
-/** Only what the lab has set for itself: what is as supplied the group knows. */
+/** Only what the lab has set for itself: the group has what is as supplied. */
 export const figuresMessage = (
   head: MessageHead,
   { lots, site, stations, waxOverrides }: Lab,

@@ -92,7 +92,7 @@ ${CHAPTERS.map((chapter) => chapterText(chapter, read)).join('\n\n')}
 
 ## Figures of the wax classes
 
-${countOf(wax)} A lab can override each of them by the name under which the code knows it; it is then *lab's own* on every screen and sheet.
+${countOf(wax)} A lab can override each of them by its name in the code; it is then *lab's own* on every screen and sheet.
 
 ${wax.map(groupText).join('\n\n')}
 

@@ -26,7 +26,7 @@ export const ADA_24 = 'ada-24';
 export const CRAIG_1965 = 'craig-1965';
 export const CRAIG_BOOK = 'craig-book';
 
-/** What heat does to any of these waxes; a class spreads this and replaces what it knows better. */
+/** What heat does to any of these waxes; a class spreads this and replaces what is known of it. */
 export const sharedThermal = {
   solidificationShrinkage: commonPractice(0.1, 'ragnarsson-1996'),
   conductivity: {

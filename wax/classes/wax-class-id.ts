@@ -1,4 +1,4 @@
-// The wax classes that the project knows, by the names that the standards and the trade use.
+// The wax classes of the project, by the names that the standards and the trade use.
 
 export const WAX_CLASS_IDS = [
   'inlay-type-1',

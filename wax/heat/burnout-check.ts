@@ -1,5 +1,5 @@
 // Whether a mould was held warm enough for long enough that no wax is left in it: a check of time at temperature by the
-// steps of the maker's programme. It knows no residue and no mould: the thermocouple measures the furnace, not the core.
+// steps of the maker's programme. Residue and mould are not in it: the thermocouple measures the furnace, not the core.
 
 import { isTemperature, isWithin } from '../reading-guard.ts';
 import { MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../units.ts';

@@ -1,6 +1,6 @@
 // A forecast of the coming temperatures at a storage place, from how its last days went: at each time of day the
-// median of the days before, shifted by how far now differs from them; the shift fades. It knows no weather and
-// no heating plan; a day counts 24 hours, so a clock change moves it by an hour.
+// median of the days before, shifted by how far now differs from them; the shift fades. Weather and heating
+// plan are not in it; a day counts 24 hours, so a clock change moves it by an hour.
 
 import { median } from '../numbers/median.ts';
 import { checkedSeries, type TimedCelsius } from '../reading-guard.ts';

@@ -1,5 +1,5 @@
 // From alarm changes and passing time to notices: who is notified first, who next, and who learns that it is over.
-// A pure step over plain JSON; it knows persons and no channels.
+// A pure step over plain JSON; it deals with persons, not with channels.
 
 import { Temporal } from 'temporal-polyfill';
 import type { Lab } from '../../../lab/lab.ts';

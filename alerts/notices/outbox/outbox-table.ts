@@ -1,4 +1,4 @@
-// The table of the outbox and how its rows are read. Only this folder knows it.
+// The table of the outbox and how its rows are read. Nothing outside this folder reads or writes it.
 
 import type { OutboxBody, OutboxRow } from './outbox-row.ts';
 import { type SendAnswer, storedAnswer } from './send-answer.ts';

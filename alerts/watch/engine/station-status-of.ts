@@ -1,4 +1,4 @@
-// The status of a station, read from what the watch remembers. An old value is never a live one.
+// The status of a station, read from the state of the watch. An old value is never a live one.
 
 import { stores } from '../../../lab/station-kinds.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';

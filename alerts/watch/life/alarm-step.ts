@@ -1,6 +1,6 @@
 // The life of an alarm, one pure step: (alarm, event) -> alarm, changes, and a refusal where a person asked for
 // what the standard does not allow. Transitions: IEC 62682 / ISA-18.2; a record that returns keeps its id.
-// It decides nothing about conditions and knows no clock: time enters inside the event.
+// It decides nothing about conditions and reads no clock: time enters inside the event.
 
 import type { AlarmAct } from '../../../lab/act.ts';
 import type { EpochMillis } from '../../../wax/units.ts';

@@ -69,7 +69,7 @@ const BACK_SHARE = 0.1;
 const BACK_CELSIUS = 0.05;
 /** A heater below this much under the low end of its window is switched off. */
 const WARM_CELSIUS = 1;
-/** The mean of the spread forgets by 1/e within this, or within some readings; more where no door would be seen. */
+/** The weight of a reading in the mean of the spread falls by 1/e within this, or within some readings; more where no door would be seen. */
 const SPREAD_MILLIS = 2 * MILLIS_PER_MINUTE;
 const SPREAD_PERIODS = { doorsSeen: 3, doorsUnseen: 5 };
 const LONG_SPREAD_TIMES = 4;

@@ -35,7 +35,7 @@ export interface Replay {
 }
 
 /**
- * Starts from a watch that knows nothing: what is usual for a heater is learned on the way.
+ * Starts from an empty state: what is usual for a heater is learned on the way.
  * @param labAt by which entries are judged that arrive at an instant; the same value until it changes
  * @example
  * const replay = startReplay(unchanging(lab));

@@ -26,7 +26,7 @@ export interface DrawnBounds {
  */
 export class QuietBounds {
   readonly #input: StationInput;
-  /** By themselves: whoever remembers the input with them holds on to the whole state that it is read off. */
+  /** By themselves: whoever keeps the input with them holds on to the whole state that it is read off. */
   readonly drawn: DrawnBounds = {
     before: Number.POSITIVE_INFINITY,
     celsiusAbove: Number.NEGATIVE_INFINITY,

@@ -1,4 +1,4 @@
-// What a host remembers of one edge node between its birth and its death (Sparkplug 3.0, chapter 5): what its metrics
+// What a host keeps of one edge node between its birth and its death (Sparkplug 3.0, chapter 5): what its metrics
 // mean, under which aliases, and which sequence number comes next. Messages that overtook others wait for them.
 
 import { failure, type Result, success } from '../../../wax/result.ts';

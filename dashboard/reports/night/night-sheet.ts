@@ -211,7 +211,7 @@ const digestOfFigures = (digest: (figures: unknown) => string, parts: readonly u
     ),
   );
 
-/** @param digest of the figures, by which a signature knows whether they have changed since */
+/** @param digest of the figures, by which a signature shows whether they have changed since */
 export function nightSheet(
   inputs: NightInputs,
   record: { readonly notes: readonly Note[]; readonly signatures: readonly Omit<Signature, 'holds'>[] },

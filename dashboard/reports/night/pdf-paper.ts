@@ -1,5 +1,5 @@
-// Paper for the sheets: page, type, headings, tables that go on overleaf with their heads, page numbers. It knows
-// nothing of nights. The type covers every European script, so that no name loses a letter. Every part is tagged
+// Paper for the sheets: page, type, headings, tables that go on overleaf with their heads, page numbers. Nothing
+// of nights is in it. The type covers every European script, so that no name loses a letter. Every part is tagged
 // (ISO 32000-1, 14.8), so that it can be read aloud and searched in order.
 
 import { createRequire } from 'node:module';

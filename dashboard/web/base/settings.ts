@@ -1,4 +1,4 @@
-// What this screen remembers of its reader: kept in the browser, so that a wall, a phone and a desk each keep
+// The settings of this screen's reader: kept in the browser, so that a wall, a phone and a desk each keep
 // their own. Nothing here is known to the server.
 
 import { computed, signal } from '@preact/signals';

@@ -1,4 +1,4 @@
-// The lab as this screen knows it: loaded once, then moved by the live line. A value keeps its instant, and
+// The lab as this screen shows it: loaded once, then moved by the live line. A value keeps its instant, and
 // whoever shows it asks `ageSeconds`; an old value is never shown as a live one.
 
 import { batch, computed, effect, type Signal, signal, untracked } from '@preact/signals';

@@ -51,11 +51,11 @@ export function announcePast(
   subject: string,
   { evidence, since, at }: Pick<Finding, 'evidence' | 'at'> & { readonly since: Finding['at'] },
 ): void {
-  // An alarm that was up then, or is, speaks of it; one that was over before waits for a person and knows nothing of it.
+  // It belongs to an alarm that was up then, or is; one that was over before waits for a person and is about something else.
   const open = findAlarm(draft, subject, rule.kind);
-  const isSpokenOf = (alarm: Alarm): boolean =>
+  const covers = (alarm: Alarm): boolean =>
     alarm.clearedAt === null || since <= alarm.clearedAt || isHidden(alarm);
-  if (isNotice(rule) || (open !== undefined && isSpokenOf(open))) return;
+  if (isNotice(rule) || (open !== undefined && covers(open))) return;
   const { kind, latches, priority } = rule;
   const alarm: Alarm = {
     ...normalAlarm({ ...identityOf(rule, subject), priority, latches }, since),

@@ -1,7 +1,7 @@
 // What the watch stored before its state had a number of its layout: probes lay within their station, closed stretches
 // under `past:`, the site was an object. What later versions learn anew is left out of these schemas.
 
-import { type Static, type TSchema, Type } from 'typebox';
+import { type Static, Type } from 'typebox';
 import { Compile } from 'typebox/schema';
 import { WAX_CLASS_IDS } from '../../../../wax/classes/wax-class-id.ts';
 import type { DoseState } from '../../../../wax/heat/heat-dose.ts';
@@ -16,10 +16,10 @@ import type { Trend } from '../../measures/trend.ts';
 import { PRIORITIES } from '../../rule/priority.ts';
 import { RULE_KINDS } from '../../rules/all-rules.ts';
 import type { Conditions as PresentConditions } from '../state/memory.ts';
+import { Nullable } from '../../../../lab/nullable.ts';
 
 const Count = Type.Number();
 const Instant = Type.Unsafe<EpochMillis>(Type.Number());
-const orNull = <Schema extends TSchema>(schema: Schema) => Type.Union([schema, Type.Null()]);
 /** An object of numbers alone, of a type whose units the numbers keep. */
 const numbersOf = <T extends object>(...keys: readonly (keyof T & string)[]) =>
   Type.Unsafe<T>(Type.Object(Object.fromEntries(keys.map((key) => [key, Count]))));
@@ -36,7 +36,7 @@ const Conditions = Type.Record(
       tense: Tense,
       evidence: Evidence,
       worst: Count,
-      goneSince: orNull(Instant),
+      goneSince: Nullable(Instant),
     }),
   ]),
 );
@@ -63,9 +63,9 @@ const Station = Type.Object({
   celsius: Count,
   uncertainty: Count,
   probes: Type.Record(Type.String(), Probe),
-  trend: orNull(numbersOf<Trend>('at', 'readings', 'weight', 't', 'tt', 'y', 'ty', 'origin')),
-  bucket: orNull(Stretch),
-  activity: orNull(
+  trend: Nullable(numbersOf<Trend>('at', 'readings', 'weight', 't', 'tt', 'y', 'ty', 'origin')),
+  bucket: Nullable(Stretch),
+  activity: Nullable(
     Type.Union([
       Type.Object({ kind: Type.Literal('cold') }),
       Type.Object({ kind: Type.Literal('warming'), since: Count }),
@@ -86,20 +86,20 @@ const Station = Type.Object({
     ),
   ),
   plannedOff: Type.Boolean(),
-  plannedOnAt: orNull(Count),
-  load: orNull(
+  plannedOnAt: Nullable(Count),
+  load: Nullable(
     Type.Object({
       load: Type.String(),
       since: Count,
       soakedMinutes: Count,
-      soak: orNull(Soak),
-      softAt: orNull(Count),
-      takenOutAt: orNull(Count),
+      soak: Nullable(Soak),
+      softAt: Nullable(Count),
+      takenOutAt: Nullable(Count),
       lastAt: Count,
     }),
   ),
-  warmUp: orNull(Type.Object({ seconds: Count, usualSeconds: Count, learned: Count })),
-  night: orNull(Type.Object({ low: Count, high: Count, from: Count, endedAt: orNull(Count) })),
+  warmUp: Nullable(Type.Object({ seconds: Count, usualSeconds: Count, learned: Count })),
+  night: Nullable(Type.Object({ low: Count, high: Count, from: Count, endedAt: Nullable(Count) })),
   learned: Type.Record(Type.String(), Type.Object({ hour: Count, worst: Count })),
   rules: Conditions,
 });
@@ -125,10 +125,10 @@ const Pattern = Type.Object({ ...Heat, rules: Conditions });
 const SummedPattern = Type.Object({ ...Heat, conditions: Type.Unsafe<PresentConditions>(Conditions) });
 
 const Gateway = Type.Object({
-  online: orNull(Type.Boolean()),
-  changedAt: orNull(Count),
-  heardAt: orNull(Count),
-  backAt: orNull(Count),
+  online: Nullable(Type.Boolean()),
+  changedAt: Nullable(Count),
+  heardAt: Nullable(Count),
+  backAt: Nullable(Count),
   rules: Conditions,
 });
 
@@ -145,15 +145,15 @@ const Alarms = Type.Record(
       acknowledged: Type.Boolean(),
       latches: Type.Boolean(),
       latched: Type.Boolean(),
-      shelvedUntil: orNull(Count),
-      suppressedBy: orNull(Type.String()),
+      shelvedUntil: Nullable(Count),
+      suppressedBy: Nullable(Type.String()),
       outOfService: Type.Boolean(),
       count: Count,
       tense: Tense,
       raisedAt: Count,
-      clearedAt: orNull(Count),
-      acknowledgedAt: orNull(Count),
-      acknowledgedBy: orNull(Type.String()),
+      clearedAt: Nullable(Count),
+      acknowledgedAt: Nullable(Count),
+      acknowledgedBy: Nullable(Type.String()),
       evidence: Evidence,
     }),
   ),

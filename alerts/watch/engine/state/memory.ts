@@ -1,4 +1,4 @@
-// What the watch remembers, part by part, as plain JSON. A part that was handed out is never changed: inside one batch
+// The state of the watch, part by part, as plain JSON. A part that was handed out is never changed: inside one batch
 // a part is copied at its first change and then written in place (see draft.ts), which is why fields are not readonly.
 
 import type { WaxClassId } from '../../../../wax/classes/wax-class-id.ts';

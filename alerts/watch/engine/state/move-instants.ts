@@ -1,4 +1,4 @@
-// Moves every instant that the watch remembers, when the clock of the machine was set back. Instants are the only numbers
+// Moves every instant in the state of the watch, when the clock of the machine was set back. Instants are the only numbers
 // in its memory that are as large as epoch milliseconds; what alarms say of the past stays as it was said.
 
 import { epochMillis } from '../../../../wax/units.ts';

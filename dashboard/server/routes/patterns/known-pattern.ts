@@ -42,7 +42,7 @@ export const knownStorage = (running: RunningLab, id: string): string => {
 export const endedStays = ({ stays }: Pattern, at: string): Pattern['stays'] =>
   stays.map((stay) => (stay.to === null ? { ...stay, to: at } : stay));
 
-/** What cannot be erased must not hold what can: the trail knows the pattern by its id. */
+/** What cannot be erased must not hold what can: in the trail the pattern has its id alone. */
 const withoutCase = (pattern: Pattern | undefined): unknown => {
   if (pattern === undefined) return null;
   const { caseReference: _, ...facts } = pattern;

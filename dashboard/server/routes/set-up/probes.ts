@@ -27,7 +27,7 @@ const ProbeParams = Type.Object({ id: Type.String({ pattern: '^[A-Za-z0-9._-]{1,
 const describedProbe = (running: RunningLab, id: string): Probe | undefined =>
   running.lab().probes.find((probe) => probe.id === id);
 
-/** @throws HttpProblem where neither the lab nor a reading knows the probe. */
+/** @throws HttpProblem where the probe is neither in the lab nor in any reading. */
 const gatewayOf = (running: RunningLab, id: string): string => {
   const gateway =
     describedProbe(running, id)?.gateway ?? running.seenProbe(id)?.gateway ?? running.electrical(id)?.gateway;

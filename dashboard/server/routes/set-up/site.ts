@@ -12,7 +12,7 @@ import { labView } from '../../views/lab-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
-/** Names only: an offset such as +02:00 knows no clock changes. */
+/** Names only: an offset such as +02:00 has no clock changes. */
 const isTimeZone = (name: string): boolean => {
   try {
     new Intl.DateTimeFormat('en', { timeZone: name });

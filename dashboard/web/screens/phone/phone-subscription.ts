@@ -7,7 +7,7 @@ import { leave, read, send, type Trouble } from '../../base/api.ts';
 import { session } from '../../live/session.ts';
 import type { PhoneFacts } from './phone-obstacle.ts';
 
-/** As the server knows it; null while this phone is not subscribed. */
+/** As the server has it; null while this phone is not subscribed. */
 export const phone = signal<SubscriptionView | null>(null);
 export type TestState = 'none' | 'waiting' | 'shown' | 'missing';
 export const testState = signal<TestState>('none');
@@ -66,7 +66,7 @@ const subscribe = async (subscription: PushSubscription): Promise<void> => {
 
 /**
  * At each opening: registers the worker, which also keeps the page for when there is no network; sends the subscription
- * that the browser still has once more, so that a server that was set up anew knows this phone.
+ * that the browser still has once more, so that a server that was set up anew has this phone too.
  */
 export const recallPhone = async (): Promise<void> => {
   const facts = phoneFacts();

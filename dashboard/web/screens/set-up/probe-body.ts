@@ -1,4 +1,4 @@
-// A probe as it is saved: everything but the id, which names it, and its gateway, which only the wire knows. Pure.
+// A probe as it is saved: everything but the id, which names it, and its gateway, which comes from its messages alone. Pure.
 
 import type { LabView } from '../../../api/lab-bodies.ts';
 

@@ -1,4 +1,4 @@
-// The values of the wax classes: each with its standing and source, and over it what the lab knows better.
+// The values of the wax classes: each with its standing and source, and over it the lab's own value.
 
 import { useState } from 'preact/hooks';
 import type { LabView, WaxClassView } from '../../../api/lab-bodies.ts';

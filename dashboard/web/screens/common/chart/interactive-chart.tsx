@@ -31,7 +31,7 @@ Canvas.register(LineController, LineElement, PointElement, LinearScale, Filler, 
 const token = (name: string): string =>
   getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
 
-/** Canvas text knows no rem. */
+/** Canvas text takes no rem. */
 const typeSize = (rems: number): number =>
   rems * Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
 
