@@ -19,7 +19,7 @@ export const loginOf = ({ broker, data, host }: ProcessSettings): BrokerLogin | 
     : null;
 
 export const openIntake = (
-  { broker, host, journalSyncSeconds }: ProcessSettings,
+  { broker, data, host, journalSyncSeconds }: ProcessSettings,
   { journalFolder, mappings, repository, store }: LabData,
   login: BrokerLogin | null,
   accounts: readonly GatewayAccount[],
@@ -39,6 +39,7 @@ export const openIntake = (
             port: broker.port,
             login,
             accounts,
+            sessionsFile: join(data, 'sessions.db'),
             ...(broker.tls && certificate !== null && { tls: certificate }),
           }
         : broker,

@@ -21,6 +21,9 @@ export interface BrokerAccess {
   readonly signIn: (user: string | undefined, password: Uint8Array | undefined) => BrokerUser | null;
   readonly mayPublish: (user: BrokerUser, topic: string) => boolean;
   readonly maySubscribe: (user: BrokerUser, filter: string) => boolean;
+  /** What stands for user and password, so that what belongs to a login ends with it; undefined for one that holds no more. */
+  readonly loginOf: (user: BrokerUser) => string | undefined;
+  readonly logins: ReadonlySet<string>;
 }
 
 const digest = (value: string | Uint8Array): Buffer => createHash('sha256').update(value).digest();
@@ -48,7 +51,10 @@ export function brokerAccess(
   accounts: readonly GatewayAccount[],
 ): BrokerAccess {
   const hashes = new Map(accounts.map(({ gateway, passwordHash }) => [gateway, passwordHash]));
+  const shared = login === null ? '' : passwordHashOf(JSON.stringify([login.user, login.password]));
   return {
+    loginOf: (user) => (user.kind === 'shared' ? shared : hashes.get(user.gateway)),
+    logins: new Set([shared, ...hashes.values()]),
     signIn: (user, password) => {
       const account = user === undefined ? undefined : hashes.get(user);
       if (user !== undefined && account !== undefined)

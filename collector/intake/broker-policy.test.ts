@@ -11,14 +11,15 @@ afterEach(() => {
 
 const signInWith = (answers: unknown[]) => {
   const access = brokerAccess('lab', { user: 'gateway', password: 'shared secret' }, []);
-  const { authenticate } = brokerPolicy({
+  const { options } = brokerPolicy({
     site: 'lab',
     access: () => access,
     events: { arrived: () => {}, refused: () => {}, status: () => {}, now: () => 0 } as never,
     isPaused: () => false,
+    sessions: () => null,
   });
   return (password: string, id = 'a') =>
-    authenticate?.({ id } as never, 'gateway', Buffer.from(password), (error, isIn) =>
+    options.authenticate?.({ id } as never, 'gateway', Buffer.from(password), (error, isIn) =>
       answers.push(error === null ? isIn : 'returnCode' in error && error.returnCode),
     );
 };

@@ -8,6 +8,7 @@ import { OUR_LEVELS } from '../decode/decode-message.ts';
 import { gatewayId } from '../decode/identifier.ts';
 import type { BrokerAccess, BrokerUser } from './broker-access.ts';
 import type { BrokerEvents } from './broker-side.ts';
+import type { SessionParts, BrokerSessions } from './session-persistence.ts';
 import { hostStateTopic } from './sparkplug-link.ts';
 
 /** Longer than any gateway of the trade calls itself; the library's 23 is the least that the standard asks. */
@@ -67,10 +68,17 @@ export interface PolicyParts {
   readonly events: BrokerEvents;
   /** A message that comes while we stop is not acknowledged, so its gateway sends it again after the start. */
   readonly isPaused: () => boolean;
+  /** Null where none are kept. */
+  readonly sessions: () => BrokerSessions | null;
 }
 
-export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): AedesOptions {
-  const filterCounts = new WeakMap<object, number>();
+export interface BrokerPolicy extends Pick<SessionParts, 'loginOf' | 'hasGranted'> {
+  readonly options: AedesOptions;
+}
+
+export function brokerPolicy({ site, access, events, isPaused, sessions }: PolicyParts): BrokerPolicy {
+  const granted = new WeakMap<object, Set<string>>();
+  const nameless = new WeakSet<object>();
   const users = new WeakMap<object, BrokerUser>();
   const userOf = (client: object | null): BrokerUser =>
     (client === null ? undefined : users.get(client)) ?? { kind: 'shared' };
@@ -85,18 +93,19 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
     SPARKPLUG_COMMAND.test(topic) ||
     topic.startsWith(ofLamps) ||
     (topic.startsWith(ours) && OUR_LEVELS.has(topic.slice(ours.length).split('/')[0] ?? ''));
-  return {
+  const options: AedesOptions = {
     maxClientsIdLength: CLIENT_ID_LENGTH,
     connectTimeout: CONNECT_MILLIS,
     drainTimeout: DRAIN_MILLIS,
-    preConnect: (_client, packet, done) => {
-      // MQTT 3.1.1, 3.1.2.4: a server that has kept no session says so; this one never keeps any.
-      packet.clean = true;
+    preConnect: (client, packet, done) => {
+      // MQTT 3.1.1, 3.1.3-8: the library makes up an id, under which nobody would find a session again.
+      if (!packet.clean && packet.clientId === '') nameless.add(client);
+      if (sessions() === null) packet.clean = true;
       done(null, true);
     },
     authenticate: (client, user, password, done) => {
       // The library holds its limit for older clients alone. The id stands in quarantine under what the client did wrong.
-      if (client.id.length > CLIENT_ID_LENGTH || hasInvisibleSigns(client.id)) {
+      if (client.id.length > CLIENT_ID_LENGTH || hasInvisibleSigns(client.id) || nameless.has(client)) {
         const refused = Object.assign(new Error('no client id'), { returnCode: WRONG_CLIENT_ID });
         return done(refused as AuthenticateError, false);
       }
@@ -110,10 +119,13 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
       setTimeout(() => done(refused as AuthenticateError, false), REFUSAL_MILLIS).unref();
     },
     authorizeSubscribe: (client, subscription, done) => {
-      const filters = (client === null ? 0 : (filterCounts.get(client) ?? 0)) + 1;
-      if (client !== null) filterCounts.set(client, filters);
+      const { topic } = subscription;
+      const filters = granted.get(client) ?? new Set();
+      granted.set(client, filters);
+      const may =
+        (filters.size < MOST_FILTERS || filters.has(topic)) && access().maySubscribe(userOf(client), topic);
+      if (may) filters.add(topic);
       // Null refuses the filter and keeps the connection (MQTT 3.1.1, 3.9.3).
-      const may = filters <= MOST_FILTERS && access().maySubscribe(userOf(client), subscription.topic);
       done(null, may ? subscription : null);
     },
     authorizePublish: (client, packet, done) => {
@@ -128,8 +140,16 @@ export function brokerPolicy({ site, access, events, isPaused }: PolicyParts): A
       }
       packet.retain = packet.retain && mayRetain(topic, payload.length);
       events.arrived({ topic, payload, delivery: 'live' }, () => {
-        done(isTopicName(topic) ? null : new Error(`${topic} is no topic of a message`));
+        if (!isTopicName(topic)) return done(new Error(`${topic} is no topic of a message`));
+        const written = sessions()?.keep(packet) ?? null;
+        if (written === null) done();
+        else void written.then(() => done());
       });
     },
+  };
+  return {
+    options,
+    loginOf: (client) => access().loginOf(userOf(client)),
+    hasGranted: (client, filter) => granted.get(client)?.has(filter) ?? false,
   };
 }

@@ -41,6 +41,21 @@ const queueOn = (refusals: number, capacity?: number) => {
 };
 
 describe('the queue of messages before the journal', () => {
+  it('commits what comes in any step of the program after a commit, with nothing behind it', async () => {
+    for (let steps = 0; steps < 6; steps += 1) {
+      const { queue, groups } = queueOn(0);
+      const later = new Promise<void>((resolve) => {
+        queue.add([tick(0)], () => {
+          let step = Promise.resolve();
+          for (let index = 0; index < steps; index += 1) step = step.then(() => {});
+          void step.then(() => queue.add([tick(1)], resolve));
+        });
+      });
+      await later;
+      expect(groups).toEqual([[tick(0)], [tick(1)]]);
+    }
+  });
+
   it('commits what arrives together at once, and reports it in order', async () => {
     const { queue, groups } = queueOn(0);
     const reported: number[] = [];

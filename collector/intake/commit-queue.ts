@@ -47,9 +47,7 @@ export class CommitQueue {
     for (const entry of entries) this.#frames.add(entry);
     this.#waiting.push({ weight, committed });
     this.#weight += weight;
-    this.#working ??= this.#work().finally(() => {
-      this.#working = null;
-    });
+    this.#working ??= this.#work();
   }
 
   get isFull(): boolean {
@@ -80,6 +78,8 @@ export class CommitQueue {
       this.#options.onCommit();
       if (!this.isFull) for (const resolve of this.#wantRoom.splice(0)) resolve();
     }
+    // In the same step as the last look, so that whatever is added from now on begins anew.
+    this.#working = null;
   }
 
   async #commit(frames: Buffer): Promise<void> {

@@ -1,7 +1,6 @@
 // The broker for a lab that has none (MQTT 3.1.1). A gateway's message is taken where the broker decides whether it
 // may be published, which is before the broker acknowledges it: so a gateway's PUBACK means "on disk" here too, and
-// no client stands between. It keeps no session and no queue: who was away gets the retained states anew, and nobody
-// can fill its memory by staying away. Limits hold before anybody has signed in.
+// no client stands between. Limits hold before anybody has signed in, and for what is kept for clients that are away.
 
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import { type AddressInfo, createServer, isIPv6, type Server, type Socket } from 'node:net';
@@ -18,6 +17,8 @@ import { CONNECTION_LIMITS, connectionCounts } from './connection-limits.ts';
 import { guardedConnection, PACKET_LIMIT_BYTES } from './packet-guard.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
 import { keepNoPayloads } from './half-open.ts';
+import { brokerSessions } from './broker-sessions.ts';
+import type { BrokerSessions } from './session-persistence.ts';
 import { hostState, hostStateTopic } from './sparkplug-link.ts';
 import { subscribedTopics } from './subscribed-topics.ts';
 
@@ -29,16 +30,26 @@ const isLoopback = (host: string): boolean =>
 
 export const startEmbeddedBroker = async (
   site: string,
-  { host, port, login, tls, accounts = [] }: EmbeddedBroker,
+  { host, port, login, tls, accounts = [], sessionsFile }: EmbeddedBroker,
   events: BrokerEvents,
 ): Promise<BrokerSide> => {
   if (login === null && !isLoopback(host)) throw new IntakeRefusal('broker-needs-login', { host });
   let isPaused = false;
   let access = brokerAccess(site, login, accounts);
-  const aedes = new Aedes(brokerPolicy({ site, events, access: () => access, isPaused: () => isPaused }));
+  let sessions: BrokerSessions | null = null;
+  const policy = brokerPolicy({
+    site,
+    events,
+    access: () => access,
+    isPaused: () => isPaused,
+    sessions: () => sessions,
+  });
+  const aedes = new Aedes(policy.options);
   const isSubscribed = subscribedTopics(aedes);
   await aedes.listen();
   keepNoPayloads(aedes);
+  if (sessionsFile !== undefined)
+    sessions = await brokerSessions(aedes, site, sessionsFile, events, policy, access.logins);
   const counts = connectionCounts();
   const connections = new Set<Duplex>();
   const serve = (socket: Socket): void => {
@@ -72,6 +83,7 @@ export const startEmbeddedBroker = async (
     await listen(server, host, port);
   } catch (error) {
     await new Promise<void>((resolve) => aedes.close(resolve));
+    sessions?.close();
     throw error;
   }
   const listening = server.address() as AddressInfo;
@@ -99,6 +111,7 @@ export const startEmbeddedBroker = async (
     deliver,
     setAccounts: (changed) => {
       access = brokerAccess(site, login, changed);
+      sessions?.revokeOthers(access.logins);
       // Whoever is connected signs in anew, under the rights that hold now.
       for (const connection of connections) connection.destroy();
     },
@@ -109,6 +122,7 @@ export const startEmbeddedBroker = async (
     stop: async () => {
       server.close();
       await new Promise<void>((resolve) => aedes.close(resolve));
+      sessions?.close();
       cut();
     },
   };

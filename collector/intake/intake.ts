@@ -26,6 +26,8 @@ export interface EmbeddedBroker {
   readonly tls?: BrokerCertificate;
   /** Of gateways that were paired. */
   readonly accounts?: readonly GatewayAccount[];
+  /** Database of what is kept for clients that are away; nothing is when absent. */
+  readonly sessionsFile?: string;
 }
 
 export interface ExternalBroker {

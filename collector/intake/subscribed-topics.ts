@@ -1,25 +1,18 @@
 // Whether a client that is connected to the own broker has subscribed to a topic.
 
-import type { Aedes, Client } from 'aedes';
+import type { Aedes } from 'aedes';
 import { filterTakes } from './broker-side.ts';
 
-/** Refused (MQTT 3.1.1, 3.9.3). */
-const REFUSED = 128;
+/** As the library keeps them; those of a session are among them once its client is back. */
+interface ConnectedClients {
+  readonly clients: Readonly<Record<string, { readonly subscriptions: Readonly<Record<string, unknown>> }>>;
+}
 
 /** Answers the question for a topic, as things are when it is asked. */
 export function subscribedTopics(aedes: Aedes): (topic: string) => boolean {
-  const filters = new Map<Client, Set<string>>();
-  aedes.on('subscribe', (subscriptions, client) => {
-    const own = filters.get(client) ?? new Set<string>();
-    for (const { topic, qos } of subscriptions) if (Number(qos) !== REFUSED) own.add(topic);
-    filters.set(client, own);
-  });
-  aedes.on('unsubscribe', (topics, client) => {
-    for (const topic of topics) filters.get(client)?.delete(topic);
-  });
-  aedes.on('clientDisconnect', (client) => {
-    filters.delete(client);
-  });
+  const { clients } = aedes as unknown as ConnectedClients;
   return (topic) =>
-    [...filters.values()].some((own) => [...own].some((filter) => filterTakes(filter, topic)));
+    Object.values(clients).some(({ subscriptions }) =>
+      Object.keys(subscriptions).some((filter) => filterTakes(filter, topic)),
+    );
 }

@@ -1,15 +1,16 @@
 // Attacks on the embedded broker, over real connections, before and after the sign-in.
 
 import { once } from 'node:events';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { connect as connectTcp, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { connect, connectAsync, type IClientOptions, type MqttClient } from 'mqtt';
+import { connectAsync, type IClientOptions, type MqttClient } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { passwordHashOf } from '../../collector/intake/broker-access.ts';
 import type { Intake } from '../../collector/intake/intake.ts';
 import { PACKET_LIMIT_BYTES } from '../../collector/intake/packet-guard.ts';
+import { SESSION_LIMITS } from '../../collector/intake/session-tables.ts';
 import { startIntake } from './built-intake.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import { until } from './until.ts';
@@ -24,7 +25,13 @@ beforeEach(async () => {
   intake = await startIntake({
     site: 'lab-1',
     journalFolder: folder,
-    broker: { kind: 'embedded', host: '127.0.0.1', port: 0, login: LOGIN },
+    broker: {
+      kind: 'embedded',
+      host: '127.0.0.1',
+      port: 0,
+      login: LOGIN,
+      sessionsFile: join(folder, 'sessions', 'sessions.db'),
+    },
   });
   const { broker } = intake.status();
   if (broker.state !== 'listening') throw new Error(`the broker is ${broker.state}`);
@@ -80,6 +87,8 @@ const closed = (socket: Socket): Promise<void> =>
     if (socket.destroyed) resolve();
     else socket.once('close', () => resolve());
   });
+const bytesIn = (of: string): number =>
+  readdirSync(of).reduce((sum, name) => sum + statSync(join(of, name)).size, 0);
 const rejections = (): readonly string[] => {
   const reader = tailReader(folder);
   const { entries } = reader.read(0, intake.journalEnd(), 1_000_000);
@@ -197,24 +206,21 @@ describe('the embedded broker', () => {
     ).toEqual([]);
   });
 
-  it('keeps no queue for a subscriber that stays away', async () => {
-    const lamp = await client({ clientId: 'lamp', clean: false });
-    await lamp.subscribeAsync('wax/lab-1/#', { qos: 1 });
-    await lamp.endAsync(true);
+  it('keeps no more than its limits for clients that come under ever new names and stay away', async () => {
     const gateway = await client();
-    await gateway.publishAsync('wax/lab-1/gw/pot-1/celsius', '61', { qos: 1 });
-    const back = connect(`mqtt://127.0.0.1:${port}`, {
-      clientId: 'lamp',
-      clean: false,
-      reconnectPeriod: 0,
-      username: LOGIN.user,
-      password: LOGIN.password,
-    });
-    cleanups.push(() => back.endAsync(true));
-    const sessionPresent = await new Promise<boolean>((resolve) =>
-      back.once('connect', (packet) => resolve(packet.sessionPresent)),
+    for (let index = 0; index < SESSION_LIMITS.ofOneLogin + 20; index += 1) {
+      const lamp = await client({ clientId: `lamp-${index}`, clean: false });
+      await lamp.subscribeAsync('bench/#', { qos: 1 });
+      await lamp.endAsync(true);
+    }
+    const [messages, bytes] = [5, 500_000];
+    for (let index = 0; index < messages; index += 1)
+      await gateway.publishAsync('bench/lamp', Buffer.alloc(bytes, 0x31), { qos: 1 });
+    // SQLite's own pages and its log are beside it.
+    expect(bytesIn(join(folder, 'sessions'))).toBeLessThan(
+      1.5 * SESSION_LIMITS.ofOneLogin * SESSION_LIMITS.bytes,
     );
-    expect(sessionPresent).toBe(false);
+    expect(rejections().filter((code) => code === 'too-many-sessions')).toHaveLength(20);
   });
 
   it('keeps of messages that are never released their numbers alone', async () => {
