@@ -9,6 +9,7 @@ import Fastify, { type FastifyInstance } from 'fastify';
 import type { App } from './base/app.ts';
 import { limitConnections } from './base/connection-room.ts';
 import { connectionTimes } from './base/connection-times.ts';
+import { figureTurns } from './base/figure-turns.ts';
 import { openAudit } from './context/audit.ts';
 import { apiPage } from './api-page.ts';
 import { idempotency } from './idempotency.ts';
@@ -48,6 +49,7 @@ const contextOf = (running: RunningLab, options: ServerOptions): ServerContext =
   signIn: openSignIn(running, options.database, options.passwordCost),
   audit: openAudit(options.database, running.now),
   makePaper: paperThread(),
+  takeTurn: figureTurns(),
   feed: liveFeed(
     running,
     {

@@ -1,6 +1,7 @@
 // What every route is given: the running lab, the settings of the server and the parts that it shares.
 
 import type { LabDatabase } from '../../../lab/database/database.ts';
+import type { TakeTurn } from '../base/figure-turns.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import type { Audit } from './audit.ts';
 import type { Authority, Pair } from '../https/authority.ts';
@@ -49,4 +50,5 @@ export interface ServerContext {
   readonly signIn: SignIn;
   readonly audit: Audit;
   readonly makePaper: MakePaper;
+  readonly takeTurn: TakeTurn;
 }

@@ -5,7 +5,7 @@ import type { App } from '../base/app.ts';
 import { liveClient } from '../live/live-client.ts';
 import { HttpProblem } from '../base/problem.ts';
 import type { Place } from '../base/live-places.ts';
-import type { Actor } from '../sign-in/actor.ts';
+import { ownerOf } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { AskedReader, readerOf } from '../sign-in/reader.ts';
 import type { ServerContext } from '../context/server-context.ts';
@@ -15,20 +15,6 @@ import { describeRoute } from './common/describe-route.ts';
 const MOST_SCREENS = 100;
 /** How long a browser waits before it connects again. */
 const RETRY_MILLIS = 1000;
-
-const placeOf = (actor: Actor): Place => {
-  switch (actor.kind) {
-    case 'person':
-      return { isWall: false, owner: `person ${actor.person}` };
-    case 'program':
-      return { isWall: false, owner: `program ${actor.token}` };
-    case 'screen':
-      return { isWall: true, owner: `screen ${actor.link}` };
-    case 'demo-visitor':
-    case 'nobody':
-      return { isWall: false, owner: null };
-  }
-};
 
 export const liveRoutes = (app: App, { running, feed, options }: ServerContext): void => {
   const most = options.mostLiveScreens ?? MOST_SCREENS;
@@ -58,7 +44,8 @@ export const liveRoutes = (app: App, { running, feed, options }: ServerContext):
       }),
     },
     (request, reply) => {
-      const place = placeOf(actorOf(request));
+      const actor = actorOf(request);
+      const place: Place = { isWall: actor.kind === 'screen', owner: ownerOf(actor) };
       const limit = feed.limitReached(place, most);
       if (limit !== null)
         throw new HttpProblem('too-many-screens', {

@@ -33,6 +33,21 @@ export const standpointOf = (actor: Exclude<Actor, { kind: 'nobody' }>): Standpo
 export const personOf = (actor: Actor, { lab }: Pick<RunningLab, 'lab'>): Person | undefined =>
   actor.kind === 'person' ? lab().people.find(({ id }) => id === actor.person) : undefined;
 
+/** The person, token or link behind it; null for who has none. */
+export function ownerOf(actor: Actor): string | null {
+  switch (actor.kind) {
+    case 'person':
+      return `person ${actor.person}`;
+    case 'program':
+      return `program ${actor.token}`;
+    case 'screen':
+      return `screen ${actor.link}`;
+    case 'demo-visitor':
+    case 'nobody':
+      return null;
+  }
+}
+
 /** Follows the name of a program in every history; no person's name may end in it. */
 export const OF_PROGRAM = ' (API)';
 

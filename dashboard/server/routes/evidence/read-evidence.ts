@@ -21,6 +21,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
 import { answers, fileAnswers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { inTurn } from '../common/in-turn.ts';
 import { Paper, paperFor } from '../common/paper.ts';
 import { isDay } from '../common/is-day.ts';
 import { orStoreAway } from '../common/store-away.ts';
@@ -63,7 +64,9 @@ export const readEvidence = (app: App, context: ServerContext): void => {
     const reader = readerOf(request, running, asked);
     const station = asked.station ?? null;
     const sources = { running, alarmWords: options.alarmWords, causes };
-    const gathered = await orStoreAway(gatherEvidence(sources, span, station, reader));
+    const gathered = await inTurn(context, request, () =>
+      orStoreAway(gatherEvidence(sources, span, station, reader)),
+    );
     const report = evidenceReport(
       {
         lab: gathered.settings.lab,

@@ -1,6 +1,7 @@
 // The month sheet: as figures and as a table.
 
 import { Type } from 'typebox';
+import type { FastifyRequest } from 'fastify';
 import { CsvSeparators } from '../../../api/csv-separators.ts';
 import { Month, MonthSheet } from '../../../api/month.ts';
 import { gatherMonth } from '../../../reports/month/gather-month.ts';
@@ -12,15 +13,17 @@ import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, fileAnswers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
+import { inTurn } from '../common/in-turn.ts';
 import { orStoreAway } from '../common/store-away.ts';
 
 const MonthQuery = { month: Type.Optional({ ...Month, description: 'YYYY-MM; absent: this month' }) };
 
-export const monthRoutes = (app: App, { running }: ServerContext): void => {
+export const monthRoutes = (app: App, context: ServerContext): void => {
+  const { running } = context;
   const querystring = Type.Object(MonthQuery);
-  const sheet = async (asked: string | undefined): Promise<MonthSheet> => {
+  const sheet = async (request: FastifyRequest, asked: string | undefined): Promise<MonthSheet> => {
     const month = asked ?? localDate(running.lab().site, running.now()).slice(0, 7);
-    const inputs = await orStoreAway(gatherMonth(running, month));
+    const inputs = await inTurn(context, request, () => orStoreAway(gatherMonth(running, month)));
     if (inputs === null) throw new HttpProblem('night-ahead');
     return monthSheet(inputs);
   };
@@ -30,7 +33,7 @@ export const monthRoutes = (app: App, { running }: ServerContext): void => {
       querystring,
       response: answers(MonthSheet),
     }),
-    (request) => sheet(request.query.month),
+    (request) => sheet(request, request.query.month),
   );
   app.get(
     '/api/month.csv',
@@ -39,7 +42,7 @@ export const monthRoutes = (app: App, { running }: ServerContext): void => {
       response: fileAnswers('text/csv', 'One line for each night of a place, each heater and each remake'),
     }),
     async (request, reply) => {
-      const figures = await sheet(request.query.month);
+      const figures = await sheet(request, request.query.month);
       return reply
         .type('text/csv; charset=utf-8; header=present')
         .header('content-disposition', `attachment; filename="month-${figures.month}.csv"`)

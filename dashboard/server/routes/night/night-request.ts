@@ -11,6 +11,7 @@ import { type SheetWords, sheetWords } from '../../../reports/night/sheet-words.
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, type ReaderQuery, readerOf } from '../../sign-in/reader.ts';
+import { inTurn } from '../common/in-turn.ts';
 import { isDay } from '../common/is-day.ts';
 import { orStoreAway } from '../common/store-away.ts';
 
@@ -46,11 +47,16 @@ export const nightRequest = (
 
 export interface NightSheetMaker {
   readonly record: SheetRecord;
-  readonly sheet: (night: NightRequest) => Promise<NightSheet>;
+  readonly sheet: (request: FastifyRequest, night: NightRequest) => Promise<NightSheet>;
 }
 
-export const sheetMaker = ({ running, options }: ServerContext): NightSheetMaker => {
+export const sheetMaker = (context: ServerContext): NightSheetMaker => {
+  const { running, options } = context;
   const record = openSheetRecord(options.database);
   const maker = { running, alarmWords: options.alarmWords, record };
-  return { record, sheet: ({ span, words }) => orStoreAway(makeSheet(maker, span, words)) };
+  return {
+    record,
+    sheet: (request, { span, words }) =>
+      inTurn(context, request, () => orStoreAway(makeSheet(maker, span, words))),
+  };
 };

@@ -21,7 +21,7 @@ export const readNight = (app: App, context: ServerContext): void => {
       querystring: Type.Object(NightQuery),
       response: answers(NightSheet),
     }),
-    (request) => sheet(nightRequest(context, request, request.query)),
+    (request) => sheet(request, nightRequest(context, request, request.query)),
   );
   app.get(
     '/api/night.pdf',
@@ -31,7 +31,7 @@ export const readNight = (app: App, context: ServerContext): void => {
     }),
     async (request, reply) => {
       const night = nightRequest(context, request, request.query);
-      const made = await sheet(night);
+      const made = await sheet(request, night);
       const { reader, timeZone } = night.words;
       const size = request.query.paper ?? 'a4';
       const order = { kind: 'night', sheet: made, reader, timeZone, size } as const;
@@ -51,7 +51,7 @@ export const readNight = (app: App, context: ServerContext): void => {
       response: fileAnswers('text/csv', 'One line for each place, pattern, heater, alarm and note'),
     }),
     async (request, reply) => {
-      const made = await sheet(nightRequest(context, request, request.query));
+      const made = await sheet(request, nightRequest(context, request, request.query));
       return reply
         .type('text/csv; charset=utf-8; header=present')
         .header('content-disposition', `attachment; filename="night-${made.date}.csv"`)

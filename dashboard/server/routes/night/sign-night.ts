@@ -38,7 +38,7 @@ export const noteOnNight = (app: App, context: ServerContext): void => {
         { action: 'night-noted', subject: ['night', span.date], after: { text } },
       );
       const words = sheetWords(readerOf(request, running, request.query), running.lab().site.timeZone);
-      return sheet({ span, words });
+      return sheet(request, { span, words });
     },
   );
 };
@@ -59,7 +59,7 @@ export const signNight = (app: App, context: ServerContext): void => {
     async (request) => {
       const span = nightAsked(running, request.params.date, POINTER);
       const words = sheetWords(readerOf(request, running, request.query), running.lab().site.timeZone);
-      const { figures, isOver, signatures } = await sheet({ span, words });
+      const { figures, isOver, signatures } = await sheet(request, { span, words });
       const by = actorName(actorOf(request));
       if (!isOver) throw new HttpProblem('night-not-over');
       if (figures !== request.body.figures) throw new HttpProblem('sheet-changed');
@@ -70,7 +70,7 @@ export const signNight = (app: App, context: ServerContext): void => {
         subject: ['night', span.date],
         after: { figures },
       });
-      return sheet({ span, words });
+      return sheet(request, { span, words });
     },
   );
 };
