@@ -101,7 +101,7 @@ describe('the night sheet', () => {
       isOver: true,
       counts: { mayBeInvested: 1, check: 0, remake: 0 },
       // It may be invested, and should have been.
-      seeTo: [{ what: 'overdue', text: expect.stringMatching(/^Overdue, may be invested: AB3CD/) }],
+      seeTo: [{ what: 'overdue', text: expect.stringMatching(/^Overdue; may still be invested: AB3CD/) }],
     });
     expect(night.places).toHaveLength(1);
     expect(night.places[0]).toMatchObject({
