@@ -26,9 +26,9 @@ const reasons = (line: PlaceLine | PatternLine): string => line.reasons.map(({ t
 
 export const NightPlaces = (props: { readonly places: readonly PlaceLine[]; readonly zoned: Reader }) => {
   const { places, zoned } = props;
-  if (places.length === 0) return <p>{t('night.no-places')}</p>;
   return (
     <DataTable
+      none={t('night.no-places')}
       columns={[
         t('night.place'),
         t('night.verdict'),

@@ -94,9 +94,9 @@ export default function AuditTrail() {
         }}
       />
       <Refusal trouble={first.trouble} retry={first.reload} />
-      {first.value !== null && rows.length === 0 && <p>{t('audit.none')}</p>}
-      {rows.length > 0 && (
+      {first.value !== null && (
         <DataTable
+          none={t('audit.none')}
           columns={[t('audit.when'), t('audit.who'), t('audit.what'), t('audit.change'), t('audit.why')]}
           rows={rows.map((row) => ({
             key: String(row.sequence),

@@ -88,9 +88,9 @@ const KeyTable = ({ kind, keys }: PartProps) => {
   return (
     <>
       <Refusal trouble={keys.trouble ?? saving.refusal} retry={keys.trouble ? keys.reload : saving.retry} />
-      {keys.value?.length === 0 && <p>{t(kind.none)}</p>}
-      {keys.value !== null && keys.value.length > 0 && (
+      {keys.value !== null && (
         <DataTable
+          none={t(kind.none)}
           columns={[
             t(kind.name),
             ...(kind.hasRole ? [t('people.role')] : []),

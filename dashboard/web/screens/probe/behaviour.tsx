@@ -82,34 +82,32 @@ const Marks = (props: Pick<ProbeBehaviourView, 'health'> & { readonly onTrace: (
   );
 };
 
-const Twins = ({ twins }: Pick<ProbeBehaviourView, 'twins'>) =>
-  twins.length === 0 ? (
-    <p>{t('probe-page.no-twin')}</p>
-  ) : (
-    <DataTable
-      columns={[
-        t('probes.probe'),
-        t('probe-page.mean-difference'),
-        t('probe-page.greatest-difference'),
-        t('probe-page.allowed'),
-        t('probe-page.agreement'),
-      ]}
-      rows={twins.map((twin) => ({
-        key: twin.probe,
-        cells: [
-          <a href={`/probe/${encodeURIComponent(twin.probe)}`}>{twin.probe}</a>,
-          kelvins(twin.meanDifference_celsius),
-          kelvins(twin.greatestDifference_celsius),
-          `± ${kelvins(twin.allowed_celsius)}`,
-          t(
-            Math.abs(twin.meanDifference_celsius) <= twin.allowed_celsius
-              ? 'probe-page.agrees'
-              : 'probe-page.disagrees',
-          ),
-        ],
-      }))}
-    />
-  );
+const Twins = ({ twins }: Pick<ProbeBehaviourView, 'twins'>) => (
+  <DataTable
+    none={t('probe-page.no-twin')}
+    columns={[
+      t('probes.probe'),
+      t('probe-page.mean-difference'),
+      t('probe-page.greatest-difference'),
+      t('probe-page.allowed'),
+      t('probe-page.agreement'),
+    ]}
+    rows={twins.map((twin) => ({
+      key: twin.probe,
+      cells: [
+        <a href={`/probe/${encodeURIComponent(twin.probe)}`}>{twin.probe}</a>,
+        kelvins(twin.meanDifference_celsius),
+        kelvins(twin.greatestDifference_celsius),
+        `± ${kelvins(twin.allowed_celsius)}`,
+        t(
+          Math.abs(twin.meanDifference_celsius) <= twin.allowed_celsius
+            ? 'probe-page.agrees'
+            : 'probe-page.disagrees',
+        ),
+      ],
+    }))}
+  />
+);
 
 const Drift = ({ drift }: Pick<ProbeBehaviourView, 'drift'>) => {
   if (drift === null) return <p>{t('probe-page.drift-none')}</p>;

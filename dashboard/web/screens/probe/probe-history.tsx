@@ -37,32 +37,30 @@ const found = (certificate: CertificateView) => {
 const referenceText = ({ reference, referenceUncertainty_celsius: uncertainty }: CertificateView): string =>
   [reference ?? '–', ...(uncertainty === null ? [] : [`± ${kelvins(uncertainty)}`])].join(' ');
 
-const Certificates = ({ certificates }: Pick<ProbeHistoryView, 'certificates'>) =>
-  certificates.length === 0 ? (
-    <p>{t('probe-page.certificates-none')}</p>
-  ) : (
-    <DataTable
-      columns={[
-        t('probe-page.entered'),
-        t('calibration.day'),
-        t('calibration.reference'),
-        t('probe-page.found-left'),
-        t('calibration.uncertainty'),
-        t('calibration.due'),
-      ]}
-      rows={certificates.map((certificate) => ({
-        key: certificate.at,
-        cells: [
-          instant(certificate.at),
-          certificate.day ?? '–',
-          referenceText(certificate),
-          found(certificate),
-          `± ${kelvins(certificate.uncertainty_celsius)}`,
-          certificate.due ?? '–',
-        ],
-      }))}
-    />
-  );
+const Certificates = ({ certificates }: Pick<ProbeHistoryView, 'certificates'>) => (
+  <DataTable
+    none={t('probe-page.certificates-none')}
+    columns={[
+      t('probe-page.entered'),
+      t('calibration.day'),
+      t('calibration.reference'),
+      t('probe-page.found-left'),
+      t('calibration.uncertainty'),
+      t('calibration.due'),
+    ]}
+    rows={certificates.map((certificate) => ({
+      key: certificate.at,
+      cells: [
+        instant(certificate.at),
+        certificate.day ?? '–',
+        referenceText(certificate),
+        found(certificate),
+        `± ${kelvins(certificate.uncertainty_celsius)}`,
+        certificate.due ?? '–',
+      ],
+    }))}
+  />
+);
 
 const Stays = ({ stays }: { readonly stays: readonly ProbeStayView[] }) =>
   stays.length === 0 ? (

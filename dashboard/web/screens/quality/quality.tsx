@@ -157,29 +157,26 @@ const Floods = ({ view }: { readonly view: AlarmQualityView }) => (
 const Hidden = ({ view }: { readonly view: AlarmQualityView }) => (
   <section>
     <h2>{t('alarm-quality.hidden')}</h2>
-    {view.hidden.length === 0 ? (
-      <p>{t('alarm-quality.none-hidden')}</p>
-    ) : (
-      <DataTable
-        columns={[
-          t('alarm-quality.alarm'),
-          t('alarm-quality.what'),
-          t('alarm-quality.when'),
-          t('alarm-quality.by'),
-          t('alarm.reason'),
-        ]}
-        rows={view.hidden.map((row) => ({
-          key: `${row.at} ${row.subject} ${row.rule}`,
-          cells: [
-            `${ruleName(row.rule)}, ${row.subjectName}`,
-            word('change', row.kind),
-            formatInstant(row.at, now.value, reader.value),
-            row.by ?? '–',
-            row.reason ?? '–',
-          ],
-        }))}
-      />
-    )}
+    <DataTable
+      none={t('alarm-quality.none-hidden')}
+      columns={[
+        t('alarm-quality.alarm'),
+        t('alarm-quality.what'),
+        t('alarm-quality.when'),
+        t('alarm-quality.by'),
+        t('alarm.reason'),
+      ]}
+      rows={view.hidden.map((row) => ({
+        key: `${row.at} ${row.subject} ${row.rule}`,
+        cells: [
+          `${ruleName(row.rule)}, ${row.subjectName}`,
+          word('change', row.kind),
+          formatInstant(row.at, now.value, reader.value),
+          row.by ?? '–',
+          row.reason ?? '–',
+        ],
+      }))}
+    />
   </section>
 );
 

@@ -142,9 +142,9 @@ export default function CastingMaterials() {
     <SetUpPage heading="ways.casting-materials" explain="casting.explain" needs="set-up-lab">
       <Refusal trouble={trouble ?? saving.refusal} retry={trouble === null ? saving.retry : reload} />
       <MaterialForm all={value ?? []} version={version} onSaved={reload} />
-      {value?.length === 0 && <p class="note">{t('casting.none')}</p>}
-      {value !== null && value.length > 0 && (
+      {value !== null && (
         <DataTable
+          none={t('casting.none')}
           columns={[t('casting.name'), t('casting.kind'), t('casting.changes'), t('casting.remove')]}
           rows={value.map((material) => ({
             key: material.id,

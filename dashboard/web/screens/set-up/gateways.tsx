@@ -123,9 +123,9 @@ export default function Gateways() {
     <SetUpPage heading="gateways.title" explain="gateways.explain" needs="set-up-lab">
       <Refusal trouble={gateways.trouble} retry={gateways.reload} />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
-      {value?.length === 0 && <p>{t('gateways.none')}</p>}
-      {value !== null && value.length > 0 && (
+      {value !== null && (
         <DataTable
+          none={t('gateways.none')}
           columns={[
             t('probes.gateway'),
             t('probes.last'),

@@ -42,9 +42,9 @@ const MappingTable = (props: {
         trouble={mappings.trouble ?? saving.refusal}
         retry={mappings.trouble ? mappings.reload : saving.retry}
       />
-      {mappings.value?.length === 0 && <p>{t('mapping.none')}</p>}
-      {mappings.value !== null && mappings.value.length > 0 && (
+      {mappings.value !== null && (
         <DataTable
+          none={t('mapping.none')}
           columns={[
             t('mapping.topic'),
             t('probes.probe'),

@@ -66,23 +66,21 @@ const withHours = (row: KindRow, hoursDays: number | null): KindRow => ({
       : hoursDays,
 });
 
-const Expiring = ({ rows }: { readonly rows: ExpiringView }) =>
-  rows.length === 0 ? (
-    <p>{t('stored.deletes-nothing')}</p>
-  ) : (
-    <DataTable
-      columns={[t('stored.probe'), t('stored.kind'), t('stored.readings'), t('stored.oldest')]}
-      rows={rows.map(({ probe, kind, readings, oldest }) => ({
-        key: probe,
-        cells: [
-          probe,
-          kind === null ? '–' : word('kind', kind),
-          formatNumber(readings, 0, reader.value),
-          oldest === null ? '–' : formatInstant(oldest, now.value, reader.value),
-        ],
-      }))}
-    />
-  );
+const Expiring = ({ rows }: { readonly rows: ExpiringView }) => (
+  <DataTable
+    none={t('stored.deletes-nothing')}
+    columns={[t('stored.probe'), t('stored.kind'), t('stored.readings'), t('stored.oldest')]}
+    rows={rows.map(({ probe, kind, readings, oldest }) => ({
+      key: probe,
+      cells: [
+        probe,
+        kind === null ? '–' : word('kind', kind),
+        formatNumber(readings, 0, reader.value),
+        oldest === null ? '–' : formatInstant(oldest, now.value, reader.value),
+      ],
+    }))}
+  />
+);
 
 const RetentionForm = (props: {
   readonly before: Retention;
@@ -176,22 +174,20 @@ const Refused = (props: { readonly rows: StoredReadingsView['refused']; readonly
   );
 };
 
-const Copies = ({ rows }: { readonly rows: StoredReadingsView['copies'] }) =>
-  rows.length === 0 ? (
-    <p>{t('stored.copies-none')}</p>
-  ) : (
-    <DataTable
-      columns={[t('stored.at'), t('stored.file'), t('stored.outcome')]}
-      rows={rows.map(({ at, file, megabytes, fault }) => ({
-        key: at,
-        cells: [
-          formatInstant(at, now.value, reader.value),
-          file,
-          fault ?? t('stored.megabytes', { megabytes: megabytes ?? 0 }),
-        ],
-      }))}
-    />
-  );
+const Copies = ({ rows }: { readonly rows: StoredReadingsView['copies'] }) => (
+  <DataTable
+    none={t('stored.copies-none')}
+    columns={[t('stored.at'), t('stored.file'), t('stored.outcome')]}
+    rows={rows.map(({ at, file, megabytes, fault }) => ({
+      key: at,
+      cells: [
+        formatInstant(at, now.value, reader.value),
+        file,
+        fault ?? t('stored.megabytes', { megabytes: megabytes ?? 0 }),
+      ],
+    }))}
+  />
+);
 
 /** A month sheet and patterns that wait go back as far. */
 const FEWEST_DAYS = 40;

@@ -71,9 +71,9 @@ export default function Lots() {
       <Search key={asked} asked={asked} />
       {asked !== '' && <Found key={`found ${asked}`} asked={asked} />}
       {trouble !== null && <TroubleNote trouble={trouble} />}
-      {value?.length === 0 && <p class="note">{t('lots.none')}</p>}
-      {value !== null && value.length > 0 && (
+      {value !== null && (
         <DataTable
+          none={t('lots.none')}
           columns={[t('lots.lot'), t('station.wax'), t('lots.expires'), t('lots.recorded')]}
           rows={value.map((lot) => ({
             key: lot.id,

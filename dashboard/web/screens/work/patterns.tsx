@@ -67,9 +67,9 @@ export default function Patterns() {
           <span class="dim">{t('work.as-of', { at: formatInstant(asOf, now.value, reader.value) })}</span>
         )}
       </p>
-      {value?.length === 0 && <p class="note">{t('work.patterns-none')}</p>}
-      {value !== null && value.length > 0 && (
+      {value !== null && (
         <DataTable
+          none={t('work.patterns-none')}
           columns={[
             t('work.case'),
             t('work.verdict'),

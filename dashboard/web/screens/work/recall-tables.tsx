@@ -29,10 +29,9 @@ export const RecallTables = ({ found }: { readonly found: RecallView }) => {
         })}
       </p>
       <h2>{t('lots.patterns')}</h2>
-      {found.patterns.length === 0 ? (
-        <p>{t('lots.patterns-none')}</p>
-      ) : (
+      {
         <DataTable
+          none={t('lots.patterns-none')}
           columns={[
             t('work.case'),
             t('lots.state'),
@@ -55,12 +54,11 @@ export const RecallTables = ({ found }: { readonly found: RecallView }) => {
             ],
           }))}
         />
-      )}
+      }
       <h2>{t('lots.charges')}</h2>
-      {found.charges.length === 0 ? (
-        <p>{t('lots.charges-none')}</p>
-      ) : (
+      {
         <DataTable
+          none={t('lots.charges-none')}
           columns={[
             t('probes.station'),
             t('lots.state'),
@@ -83,7 +81,7 @@ export const RecallTables = ({ found }: { readonly found: RecallView }) => {
             ],
           }))}
         />
-      )}
+      }
     </>
   );
 };
