@@ -1,24 +1,14 @@
 // What could not be taken, gathered: one row for a topic and a reason, so that a gateway that errs every second
 // fills one row and not the disk. Pure; whoever owns the database keeps the rows.
 
-import type { ProblemValues } from '../wax/result.ts';
 import type { EpochMillis } from '../wax/units.ts';
 import type { Rejection } from './decode/rejection.ts';
 
-export interface QuarantineRow {
-  readonly topic: string;
-  readonly code: string;
-  readonly values?: ProblemValues;
-  readonly offending?: string;
-  /** English sentence of an older journal, in place of values. */
-  readonly reason?: string;
+/** The newest example, and how many there were. */
+export interface QuarantineRow extends Omit<Rejection, 'at' | 'times'> {
   readonly count: number;
   readonly firstAt: EpochMillis;
   readonly lastAt: EpochMillis;
-  /** First kilobyte of the newest example. */
-  readonly sample: Uint8Array;
-  /** Whole length of the newest example. */
-  readonly bytes: number;
 }
 
 /** Rows by topic and code, least recently met first. */

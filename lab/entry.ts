@@ -105,8 +105,10 @@ export interface RejectionEntry {
   readonly kind: 'rejection';
   readonly receivedAt: EpochMillis;
   readonly topic: string;
+  /** Listed in docs/errors.md; one of an older journal may not be. */
   readonly code: string;
   readonly values?: ProblemValues;
+  /** What was refused, as text. */
   readonly offending?: string;
   /** English sentence of an older journal, in place of values. */
   readonly reason?: string;

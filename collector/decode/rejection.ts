@@ -2,27 +2,17 @@
 // Nothing is dropped in silence; whoever makes a rejection keeps at most the first kilobyte of what came.
 
 import type { RejectionEntry } from '../../lab/entry.ts';
-import type { ProblemValues } from '../../wax/result.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 
 /** Bytes of the offending message that are kept to look at. */
 export const SAMPLE_BYTES = 1024;
 
-export interface Rejection {
-  readonly topic: string;
-  /** Listed in docs/errors.md; one of an older journal may not be. */
-  readonly code: string;
-  readonly values?: ProblemValues;
-  /** What was refused, as text. */
-  readonly offending?: string;
-  /** English sentence of an older journal, in place of values. */
-  readonly reason?: string;
+export interface Rejection
+  extends Pick<RejectionEntry, 'topic' | 'code' | 'values' | 'offending' | 'reason' | 'bytes'> {
   /** When it arrived, by the collector's clock. */
   readonly at: EpochMillis;
   /** First kilobyte of the message. */
   readonly sample: Uint8Array;
-  /** Length of the whole message. */
-  readonly bytes: number;
   /** How many such parts of the message this one stands for; one when absent. */
   readonly times?: number;
 }

@@ -6,9 +6,9 @@ import { PROBLEMS, type WebProblemCode } from '../../wax/problem-catalogue.ts';
 import type { Say } from '../../words/load-languages.ts';
 import { databaseRefusal } from '../../lab/database/database.ts';
 import { ProblemError } from '../../wax/problem-error.ts';
-import { asHttpProblem as ofProblem, HttpProblem } from './base/problem.ts';
+import { asHttpProblem as ofProblem, type FieldProblem, HttpProblem } from './base/problem.ts';
 import { problemBody } from './problem-text.ts';
-import { validationProblems } from './validation-problems.ts';
+import { type SchemaError, schemaProblems } from '../../lab/lab-file/schema-problems.ts';
 
 const FRAMEWORK_ERRORS: Readonly<Record<string, WebProblemCode>> = {
   FST_ERR_CTP_BODY_TOO_LARGE: 'body-too-large',
@@ -22,6 +22,10 @@ const FRAMEWORK_ERRORS: Readonly<Record<string, WebProblemCode>> = {
 const isRefusal = ({ statusCode }: FastifyError): boolean =>
   statusCode !== undefined && statusCode >= 400 && statusCode < 500;
 
+/** What a schema did not accept; `part` of the request: `body`, `querystring`, `params`, `headers`. */
+const fieldsIn = (part: string, errors: readonly SchemaError[]): readonly FieldProblem[] =>
+  schemaProblems(errors).map(({ pointer, ...problem }) => ({ pointer: `/${part}${pointer}`, ...problem }));
+
 const asHttpProblem = (error: FastifyError): HttpProblem => {
   if (error instanceof HttpProblem) return error;
   // What a disk or a database refuses is named; where it lies on this machine is nobody's business.
@@ -29,7 +33,7 @@ const asHttpProblem = (error: FastifyError): HttpProblem => {
   if (refusal !== null) return ofProblem({ code: refusal.code });
   if (error.validation)
     return new HttpProblem('wrong-request', {
-      errors: validationProblems(error.validation, error.validationContext ?? 'body'),
+      errors: fieldsIn(error.validationContext ?? 'body', error.validation),
     });
   return new HttpProblem(
     FRAMEWORK_ERRORS[error.code] ?? (isRefusal(error) ? 'wrong-request' : 'internal-error'),

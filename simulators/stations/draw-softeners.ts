@@ -3,19 +3,9 @@
 import { type Draw, roundTo } from '../draw/draw.ts';
 import { type AnnealerDesign, annealerModel } from '../physics/annealer.ts';
 import { type SingleMassDesign, singleMassModel } from '../physics/single-mass.ts';
-import { type TrialRun, trialRun } from './trial-run.ts';
+import { trialRun } from './trial-run.ts';
 
-export interface DrawnAnnealer {
-  readonly design: AnnealerDesign;
-  readonly setCelsius: number;
-  readonly window: readonly [number, number];
-  readonly ceilingCelsius: number;
-  readonly soakMinutes: number;
-  readonly unevenKelvin: number;
-  readonly trial: TrialRun;
-}
-
-export const drawAnnealer = (draw: Draw): DrawnAnnealer => {
+export const drawAnnealer = (draw: Draw) => {
   for (;;) {
     const size = draw.logUniform(0.5, 3);
     const set = roundTo(draw.uniform(42, 54), 0.5);
@@ -60,15 +50,7 @@ export const drawAnnealer = (draw: Draw): DrawnAnnealer => {
   }
 };
 
-export interface DrawnBath {
-  readonly design: SingleMassDesign;
-  readonly setCelsius: number;
-  readonly window: readonly [number, number];
-  readonly ceilingCelsius: number;
-  readonly trial: TrialRun;
-}
-
-export const drawBath = (draw: Draw): DrawnBath => {
+export const drawBath = (draw: Draw) => {
   for (;;) {
     const litres = draw.logUniform(0.8, 8);
     const set = roundTo(draw.uniform(40, 58), 0.5);

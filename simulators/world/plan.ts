@@ -83,24 +83,23 @@ export interface PotPlan extends AnyStation, HeaterHabits {
   readonly bareBelow: number;
 }
 
-export interface AnnealerPlan extends AnyStation, HeaterHabits {
-  readonly kind: 'annealer';
+interface SoftenerPlan extends AnyStation, HeaterHabits {
   readonly setCelsius: number;
   readonly window: readonly [number, number];
-  readonly soakMinutes: number;
-  readonly unevenKelvin: number;
   readonly ceilingCelsius: number;
   readonly warmUpSeconds: number;
+}
+
+export interface AnnealerPlan extends SoftenerPlan {
+  readonly kind: 'annealer';
+  readonly soakMinutes: number;
+  readonly unevenKelvin: number;
   /** Loads in and out. */
   readonly soaks: { readonly from: number; readonly to: number }[];
 }
 
-export interface BathPlan extends AnyStation, HeaterHabits {
+export interface BathPlan extends SoftenerPlan {
   readonly kind: 'bath';
-  readonly setCelsius: number;
-  readonly window: readonly [number, number];
-  readonly ceilingCelsius: number;
-  readonly warmUpSeconds: number;
 }
 
 export interface LampPlan extends AnyStation {

@@ -39,10 +39,14 @@ export type CalibrationVerdict =
 
 export interface CalibrationEvidence {
   readonly test: BentStickTest;
+  /** Final opening, mm. */
   readonly amplitude: FittedValue;
+  /** Seconds. */
   readonly tau: FittedValue;
   readonly beta: FittedValue;
+  /** J/mol. */
   readonly activationEnergy: FittedValue;
+  /** Standard deviation of a reading about the fit, mm. */
   readonly scatter: number;
   readonly residuals: readonly OpeningResidual[];
   readonly atEdge: boolean;

@@ -7,10 +7,10 @@ import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { inverse, Matrix } from 'ml-matrix';
 import { type BentStickTest, checkedBentStickTest } from './bent-stick-test.ts';
 import {
+  type CalibrationEvidence,
   type CalibrationVerdict,
   calibrationVerdict,
   type FittedValue,
-  type OpeningResidual,
 } from './calibration-verdict.ts';
 import { coverageFactor95 } from '../numbers/coverage-factor.ts';
 import { gradientOfOpening, type OpeningRow, openingOf, openingRows, referenceOf } from './opening-model.ts';
@@ -19,20 +19,11 @@ import { failure, type Result, success } from '../result.ts';
 import { type Celsius, SECONDS_PER_HOUR } from '../units.ts';
 
 /** Plain JSON. */
-export interface RelaxationCalibration {
+export interface RelaxationCalibration
+  extends Omit<CalibrationEvidence, 'test' | 'atEdge' | 'releasedShare'> {
   /** Temperature at which tau holds: the middle of the test. */
   readonly reference: Celsius;
-  /** Final opening, mm. */
-  readonly amplitude: FittedValue;
-  /** Seconds. */
-  readonly tau: FittedValue;
-  readonly beta: FittedValue;
-  /** J/mol. */
-  readonly activationEnergy: FittedValue;
-  /** Standard deviation of a reading about the fit, mm. */
-  readonly scatter: number;
   readonly degreesOfFreedom: number;
-  readonly residuals: readonly OpeningResidual[];
   readonly verdict: CalibrationVerdict;
   /** Of ln A, ln τ (hours), β, E (in 100 kJ/mol): for bands of a plot. */
   readonly parameters: readonly number[];
