@@ -31,7 +31,7 @@ const BEGINS_FREEZING_MILLIS = 150_000;
 const NEAR_LOW_END_SHARE = 0.2;
 /** Fresh water in a bath falls as fast as a probe that is lifted out, but is heated from then on; air is not. */
 const WATER_FALL_MILLIS = 300_000;
-const WATER_HEATED = { afterMillis: 120_000, kelvins: 0.4 };
+const WATER_HEATED = { afterMillis: 165_000, kelvins: 0.4 };
 function hangsInAir(recent: Recent, at: number, celsius: number, fall: number): boolean {
   const before = recent.celsius.findLastIndex((earlier) => earlier - celsius >= fall);
   const millis = at - (recent.at[before] ?? 0);
@@ -44,7 +44,7 @@ export const probeOut = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 5 min, and 2 min later has not risen by 0.4 K as fresh water that is heated; until T is back within 3 K of the usual band',
+    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 5 min, and 165 s later has not risen by 0.4 K as fresh water that is heated; until T is back within 3 K of the usual band',
   parameters: {
     fall_celsius_difference: parameter('celsius_difference', 8, [3, 40]),
     on_delay_seconds: onDelay(20),
