@@ -14,6 +14,42 @@ const sparkplug = (metrics: readonly object[], seq: number): Uint8Array =>
   get('spBv1.0')?.encodePayload({ timestamp: NOW, seq, metrics: [...metrics] as never }) ?? text('');
 const TEMPERATURE = { name: 'Temperature', alias: 5, type: 'Float', value: 61.5, timestamp: NOW };
 
+/** What is no single number, as the standard lets a metric be: a template with members, a table, and properties within properties. */
+const PROPERTIES = {
+  engUnit: { type: 'String', value: 'Cel' },
+  limits: { type: 'PropertySet', value: { high: { type: 'Double', value: 90 } } },
+};
+const POT = {
+  name: 'Pots/1',
+  alias: 7,
+  type: 'Template',
+  value: {
+    version: '1',
+    templateRef: 'pot',
+    isDefinition: false,
+    metrics: [
+      { ...TEMPERATURE, properties: PROPERTIES },
+      { name: 'Heater', type: 'Boolean', value: true },
+    ],
+    parameters: [{ name: 'slot', type: 'Int32', value: 1 }],
+  },
+};
+const TABLE = {
+  name: 'Day',
+  alias: 8,
+  type: 'DataSet',
+  value: {
+    numOfColumns: 2,
+    columns: ['at', 'Temperature'],
+    types: ['DateTime', 'Double'],
+    rows: [
+      [NOW, 61.5],
+      [NOW + 1000, 61.6],
+    ],
+  },
+};
+const NESTED = { ...POT, name: 'Bench', alias: 9, value: { ...POT.value, metrics: [POT, TABLE] } };
+
 const WHOLE: readonly (readonly [topic: string, payload: Uint8Array])[] = [
   ['wax/lab-1/gw/pot-1/celsius', text('61.5')],
   ['wax/lab-1/gw/state', text('online')],
@@ -30,6 +66,8 @@ const WHOLE: readonly (readonly [topic: string, payload: Uint8Array])[] = [
   ['spBv1.0/g/NBIRTH/edge', sparkplug([{ name: 'bdSeq', type: 'UInt64', value: 1 }, TEMPERATURE], 0)],
   ['spBv1.0/g/NDATA/edge', sparkplug([{ alias: 5, type: 'Float', value: 62 }], 1)],
   ['spBv1.0/g/DBIRTH/edge/pot-1', sparkplug([TEMPERATURE], 2)],
+  ['spBv1.0/g/NBIRTH/edge', sparkplug([{ name: 'bdSeq', type: 'UInt64', value: 1 }, POT, TABLE, NESTED], 0)],
+  ['spBv1.0/g/NDATA/edge', sparkplug([{ ...POT, name: undefined }, TABLE, NESTED], 1)],
   ['spBv1.0/g/NDEATH/edge', sparkplug([{ name: 'bdSeq', type: 'UInt64', value: 1 }], 0)],
 ];
 /** What has broken decoders before: nesting that fills the stack, numbers that are none, lengths that promise too much. */
