@@ -1,3 +1,4 @@
+import { setTimeout } from 'node:timers/promises';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { type ServerForTests, serverForTests } from '../../../tests/server-for-tests.ts';
 import { figureTurns } from './figure-turns.ts';
@@ -6,14 +7,17 @@ const reader = { owner: null, mayRefuse: true };
 
 describe('figures of sheets', () => {
   it('are made one at a time in the order in which they were asked for, and what else is due comes in between', async () => {
-    const take = figureTurns();
     const done: string[] = [];
+    const take = figureTurns(async (millis) => {
+      expect(millis).toBeGreaterThan(0);
+      // What a rule has to do meanwhile.
+      await setTimeout(1);
+      done.push('alarm');
+    });
     const work = (name: string) =>
       take(reader, async () => {
         done.push(`${name} begins`);
-        // What a rule has to do meanwhile, and the sheet's own wait for the store.
-        setImmediate(() => done.push('alarm'));
-        await Promise.resolve();
+        await setTimeout(1);
         done.push(`${name} ends`);
       });
     await Promise.all(['a', 'b', 'c'].map(work));

@@ -1,7 +1,7 @@
 // Figures of nights, months and spans take the thread of the rules for a second or more. One set of them is made at a time, in
-// the order in which they were asked for: whatever else is to be done, alarms above all, comes in between, however many ask.
+// the order in which they were asked for, and after each as much time is left to whatever else is to be done, alarms above all.
 
-import { setImmediate } from 'node:timers/promises';
+import { setTimeout } from 'node:timers/promises';
 import { HttpProblem } from './problem.ts';
 
 /** Sheets that one browser opens at once, so that nobody takes the turns of all others. */
@@ -18,7 +18,10 @@ export interface Asking {
 /** @throws HttpProblem where too many of the owner, or in all, wait already */
 export type TakeTurn = <T>(asking: Asking, work: () => Promise<T>) => Promise<T>;
 
-export function figureTurns(): TakeTurn {
+/** A store that is slow for once must not make everybody wait as long again. */
+const LONGEST_REST_MILLIS = 2000;
+
+export function figureTurns(rest: (millis: number) => Promise<unknown> = setTimeout): TakeTurn {
   const waiting: Asking[] = [];
   let last: Promise<unknown> = Promise.resolve();
   const limitReached = (owner: string | null): number | null => {
@@ -31,8 +34,12 @@ export function figureTurns(): TakeTurn {
     if (most !== null)
       throw new HttpProblem('sheets-waiting', { values: { most }, headers: { 'retry-after': '10' } });
     waiting.push(asking);
-    const own = last.then(() => setImmediate()).then(work);
-    last = own.catch(() => {});
+    let startedAt = 0;
+    const own = last.then(() => {
+      startedAt = performance.now();
+      return work();
+    });
+    last = own.catch(() => {}).then(() => rest(Math.min(performance.now() - startedAt, LONGEST_REST_MILLIS)));
     try {
       return await own;
     } finally {
