@@ -1,38 +1,54 @@
 import { availableParallelism } from 'node:os';
-import { basename } from 'node:path';
+import { relative } from 'node:path';
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
+/** Where each suite's files stand; `npm test -- NAME` runs it alone. */
+const SUITES: Readonly<Record<string, readonly string[]>> = {
+  browser: ['tests/browser/**/*.test.ts'],
+  integration: ['tests/integration/**/*.test.ts'],
+  faultbench: ['tests/faultbench/**/*.test.ts'],
+  unit: [
+    '{words,wax,lab,collector,alerts,pipeline,dashboard,simulators,gateway,group,cli,scripts}/**/*.test.ts',
+    'tests/rules/**/*.test.ts',
+  ],
+  reference: ['tests/reference/**/*.test.ts'],
+};
+const wanted = process.env.SUITES?.split(',') ?? Object.keys(SUITES);
+const filesOf = (names: readonly string[]): string[] =>
+  names.filter((name) => wanted.includes(name)).flatMap((name) => SUITES[name] ?? []);
+
 /** What takes minutes, longest first: begun last, one of them would be waited for alone. */
 const LONGEST = [
-  'browser/three-days',
-  'unit/figure-effects',
-  'unit/recipes',
-  'browser/wall',
-  'integration/kill',
-  'faultbench/each-fault',
-  'unit/make-case',
-  'browser/every-screen',
-  'browser/pattern-verdict',
-  'integration/notices',
-  'browser/states',
+  'tests/browser/three-days',
+  'tests/rules/figure-effects',
+  'tests/rules/recipes',
+  'tests/browser/wall',
+  'tests/integration/kill',
+  'tests/faultbench/each-fault',
+  'simulators/cases/make-case',
+  'tests/browser/every-screen',
+  'tests/browser/pattern-verdict',
+  'tests/integration/notices',
+  'tests/browser/states',
 ];
-const SUITES = ['browser', 'integration', 'unit', 'reference'];
+/** Then what waits most for browsers and processes, and at the end the small files that fill the gaps. */
+const THEN = ['tests/browser/', 'tests/integration/', ''];
 
-/** Begins with what takes longest, and ends with the small files that fill the gaps. */
 class LongestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
-    const place = ({ moduleId, project }: TestSpecification): number => {
-      const long = LONGEST.indexOf(`${project.name}/${basename(moduleId, '.test.ts')}`);
-      return long === -1 ? LONGEST.length + SUITES.indexOf(project.name) : long;
+    const place = ({ moduleId }: TestSpecification): number => {
+      const path = relative(import.meta.dirname, moduleId);
+      const long = LONGEST.indexOf(path.replace('.test.ts', ''));
+      return long === -1 ? LONGEST.length + THEN.findIndex((start) => path.startsWith(start)) : long;
     };
     return (await super.sort(files)).sort((first, second) => place(first) - place(second));
   }
 }
 
-// Unit tests stand beside their file; what crosses folders stands in tests/. Suites that start real services
-// or a browser are projects of their own, so that each can be run alone and counted alone. What a file starts has ports
-// and folders of its own, so files of any suite run beside each other.
+// Unit tests stand beside their file; what crosses folders stands in tests/. What a file starts has ports and folders of
+// its own, so files of any suite run beside each other. A project's workers load the product once each, so only the
+// suite that needs the built screens is a project of its own.
 // The limits only end what hangs: on a busy machine everything takes several times as long.
 const shared = {
   environment: 'node' as const,
@@ -53,21 +69,15 @@ export default defineConfig({
       {
         test: {
           ...shared,
-          name: 'unit',
-          include: [
-            '{words,wax,lab,collector,alerts,pipeline,dashboard,simulators,gateway,group,cli,scripts}/**/*.test.ts',
-            'tests/rules/**/*.test.ts',
-          ],
+          name: 'node',
+          include: filesOf(['integration', 'faultbench', 'unit', 'reference']),
         },
       },
-      { test: { ...shared, name: 'reference', include: ['tests/reference/**/*.test.ts'] } },
-      { test: { ...shared, name: 'faultbench', include: ['tests/faultbench/**/*.test.ts'] } },
-      { test: { ...shared, name: 'integration', include: ['tests/integration/**/*.test.ts'] } },
       {
         test: {
           ...shared,
           name: 'browser',
-          include: ['tests/browser/**/*.test.ts'],
+          include: filesOf(['browser']),
           globalSetup: ['tests/browser/build-screens.ts'],
         },
       },

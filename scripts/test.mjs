@@ -120,7 +120,6 @@ function runSuites(names) {
   rmSync(report, { force: true });
   const args = [
     'run',
-    ...names.map((name) => `--project=${name}`),
     '--reporter=default',
     '--reporter=json',
     `--outputFile.json=${report}`,
@@ -128,8 +127,8 @@ function runSuites(names) {
   const { status } = spawnSync(join(root, 'node_modules', '.bin', 'vitest'), args, {
     cwd: root,
     stdio: 'inherit',
-    // Built above, so that the browser suite need not build them again.
-    env: { ...process.env, BUILT_SCREENS: join(root, 'dist', 'web') },
+    // The screens are built above, so that the browser suite need not build them again.
+    env: { ...process.env, SUITES: names.join(','), BUILT_SCREENS: join(root, 'dist', 'web') },
   });
   try {
     const result = JSON.parse(readFileSync(report, 'utf8'));

@@ -115,7 +115,7 @@ export const rule = {
   generated: [
     {
       path: 'docs/rules.md',
-      command: ['npx', 'vitest', 'run', '--project', 'unit', 'alerts/notices/texts/rules-page', '--update'],
+      command: ['npx', 'vitest', 'run', 'alerts/notices/texts/rules-page', '--update'],
     },
   ],
   tests: ['alerts/watch/rules/storage/bench-warm', 'alerts/notices/texts', 'words', 'dashboard/web/messages'],

@@ -33,7 +33,7 @@ export const stationKind = {
   generated: [
     {
       path: 'docs/generated/lab-file.schema.json',
-      command: ['npx', 'vitest', 'run', '--project', 'unit', 'lab/lab-file/lab-file.test', '--update'],
+      command: ['npx', 'vitest', 'run', 'lab/lab-file/lab-file.test', '--update'],
     },
   ],
   tests: [

@@ -53,7 +53,7 @@ export const waxClass = {
     { path: 'docs/science.md', command: ['npm', 'run', '--silent', 'make:science'] },
     {
       path: 'docs/generated/lab-file.schema.json',
-      command: ['npx', 'vitest', 'run', '--project', 'unit', 'lab/lab-file/lab-file.test', '--update'],
+      command: ['npx', 'vitest', 'run', 'lab/lab-file/lab-file.test', '--update'],
     },
   ],
   tests: [

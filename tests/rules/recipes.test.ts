@@ -53,7 +53,7 @@ describe('the recipes for contributors', () => {
       const commands = [
         ['npm', 'run', '--silent', 'check:types'],
         ['npx', 'biome', 'check', '--error-on-warnings', ...new Set(code)],
-        ['npx', 'vitest', 'run', '--project', 'unit', '--maxWorkers', '1', ...new Set(tests)],
+        ['npx', 'vitest', 'run', '--maxWorkers', '1', ...new Set(tests)],
       ];
       expect(
         commands

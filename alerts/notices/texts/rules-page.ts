@@ -21,7 +21,7 @@ const text = (kind: RuleKind, field: Field): string =>
 const INTRODUCTION = `# Rules
 
 This page is made from the rules and from \`words/en/rules.json\`; the test that compares them rewrites it with
-\`npx vitest run --project unit alerts/notices/texts/rules-page --update\`.
+\`npx vitest run alerts/notices/texts/rules-page --update\`.
 
 A rule judges measured values. It is raised once its condition has held for the on-delay, and clears once the value has been
 back beyond the deadband for the off-delay, both by the time stamps of the readings. If people must act on it, it is an alarm
