@@ -118,12 +118,7 @@ function runSuites(names) {
   console.log(`\n== ${names.join(', ')}`);
   const report = join(root, 'dist', 'reports', 'suites.json');
   rmSync(report, { force: true });
-  const args = [
-    'run',
-    '--reporter=default',
-    '--reporter=json',
-    `--outputFile.json=${report}`,
-  ];
+  const args = ['run', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
   const { status } = spawnSync(join(root, 'node_modules', '.bin', 'vitest'), args, {
     cwd: root,
     stdio: 'inherit',
