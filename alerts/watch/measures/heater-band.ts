@@ -53,7 +53,7 @@ export interface Reference {
   /** Lowest and highest median top of some cycles in its first hours, °C; absent: not measured then. */
   readonly lowest?: number;
   readonly highest?: number;
-  /** Usual distance of a top from the usual one meanwhile, kelvins; absent in a state of an earlier version. */
+  /** Usual distance of a top above the usual one meanwhile, kelvins; absent in a state of an earlier version. */
   readonly spread?: number;
 }
 
@@ -62,7 +62,7 @@ export interface UsualBand {
   low: number;
   riseSeconds: number;
   fallSeconds: number;
-  /** Usual distance of a top from the usual one, kelvins. */
+  /** Usual distance of a top above the usual one, kelvins. */
   spread: number;
   /** Highest top and lowest bottom of late; each fades slowly towards the usual one. */
   top: number;
@@ -279,7 +279,8 @@ function learn(band: HeaterBand, cycle: HeatCycle): void {
   usual.learned += 1;
   usual.at = cycle.at;
   const gain = Math.max(GAIN_LEAST, 1 / usual.learned);
-  const off = Math.abs(cycle.high - usual.high);
+  // A rise that work cuts short says nothing of how far others go.
+  const off = Math.max(0, cycle.high - usual.high);
   usual.spread += (off > usual.spread ? 0.3 : 0.05) * (off - usual.spread);
   usual.top = Math.max(cycle.high, usual.top - FADE * (usual.top - usual.high));
   usual.bottom = Math.min(cycle.low, usual.bottom + FADE * (usual.low - usual.bottom));

@@ -113,7 +113,7 @@ export const lowPot = stationRule({
     pace_ratio: parameter('count', 1.3, [1.05, 5]),
     worked_ratio: parameter('count', 1.1, [1.01, 5]),
     sinking_celsius_difference: parameter('celsius_difference', 0.5, [0.1, 20]),
-    falls_ratio: parameter('count', 1.22, [1.05, 5]),
+    falls_ratio: parameter('count', 1.4, [1.05, 5]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(900),
   },
