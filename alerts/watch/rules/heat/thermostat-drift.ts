@@ -38,8 +38,6 @@ const LEAST_SCATTER = 0.3;
 const TIMES_USUAL_SCATTER = 3;
 /** A coarse probe reads even tops as one value or the next; that makes no more than two. */
 const FEWEST_TOPS = 3;
-/** Each of them gives less than this share of the usual power; work cuts single rises short, and the others are as usual. */
-const MOST_POWER = 0.95;
 
 /**
  * A bounce interrupts the heating and turns it at another temperature each time. A cold piece slows the rise and hastens the
@@ -57,8 +55,7 @@ function isRagged(
   const longestMillis = RAGGED_USUAL_PERIODS * 1000 * periodOf(usual);
   if (newest.length < RAGGED_CYCLES || at - (newest[0]?.at ?? 0) >= longestMillis) return false;
   if (newest.some(({ disturbed }) => disturbed) || isSunk(newest, usual)) return false;
-  const paces = newest.map((cycle) => paceOf(cycle) - rhythm.pace).sort((a, b) => a - b);
-  if ((paces.at(-1) ?? 0) >= Math.log(MOST_POWER) || median(paces) >= Math.log(powerShare)) return false;
+  if (median(newest.map(paceOf)) - rhythm.pace >= Math.log(powerShare)) return false;
   if (new Set(newest.map(({ high }) => high)).size < FEWEST_TOPS) return false;
   const differences = newest
     .slice(1)
@@ -110,17 +107,21 @@ const STEADY_LEAST_MILLIS = 20 * 60_000;
 /** What stays so is a pot that is controlled in another way. */
 const STEADY_MOST_MILLIS = 4 * 3_600_000;
 
-/** Those at least half as wide as usual; noise makes narrow ones. */
-const wideOf = (cycles: readonly HeatCycle[], width: number): readonly HeatCycle[] =>
-  cycles.filter(({ high, low }) => high - low >= width / 2);
+/** At least half as wide as usual; noise makes narrow ones. */
+const isWide =
+  (width: number) =>
+  ({ high, low }: HeatCycle): boolean =>
+    high - low >= width / 2;
 
 /** End of the newest wide cycle, or of the oldest known. */
 const lastWideAt = (cycles: readonly HeatCycle[], width: number): number =>
-  (wideOf(cycles, width).at(-1) ?? cycles[0])?.at ?? Number.POSITIVE_INFINITY;
+  (cycles.findLast(isWide(width)) ?? cycles[0])?.at ?? Number.POSITIVE_INFINITY;
 
 /** What turns mostly while somebody works at it is held steady by proportional control, and rests when nobody does. */
-const turnsByWork = (cycles: readonly HeatCycle[]): boolean =>
-  2 * cycles.filter(({ disturbed }) => disturbed).length > cycles.length;
+function turnsByWork(cycles: readonly HeatCycle[], width: number): boolean {
+  const wide = cycles.filter(isWide(width));
+  return 2 * wide.filter(({ disturbed }) => disturbed).length > wide.length;
+}
 
 /** Kelvins that it swings where it holds still within its usual band instead of cycling; null where it does not. */
 function steadySwing(
@@ -133,7 +134,7 @@ function steadySwing(
   const least = Math.max(STEADY_LEAST_MILLIS, STEADY_PERIODS * 1000 * periodOf(usual));
   if (width < STEADY_LEAST_BAND || sinceCycle < least || sinceCycle > STEADY_MOST_MILLIS) return null;
   if (celsius < usual.low || celsius > usual.high || at - disturbedAt < least) return null;
-  if (turnsByWork(wideOf(band.cycles, width))) return null;
+  if (turnsByWork(band.cycles, width)) return null;
   const lately = extremesOfLast(history, (least - TEN_MINUTES_MILLIS) / MILLIS_PER_HOUR);
   const swing = lately === null ? width : lately.high - lately.low;
   // One and the same value is that of a stuck probe.
@@ -144,11 +145,11 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: rise + fall in K/min < 0.95 · usual in each, its median < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
+    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
-    power_share: parameter('share', 0.82, [0.2, 1]),
+    power_share: parameter('share', 0.75, [0.2, 1]),
     on_delay_seconds: onDelay(0),
     off_delay_seconds: offDelay(3600),
   },
