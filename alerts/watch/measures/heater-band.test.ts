@@ -37,6 +37,16 @@ const learned = (cycles: number): HeaterBand => {
 };
 
 describe('the band of a heater', () => {
+  it.each([
+    { top: 90.5, widens: false },
+    { top: 93.5, widens: true },
+  ])('scatters upwards by every second top of $top °C beside 92 °C: $widens', ({ top, widens }) => {
+    const band = learned(12);
+    const every2nd = (at: number) =>
+      Math.floor(at / PERIOD) % 2 === 0 ? thermostat(88, top)(at) : usual88to92(at);
+    run(band, 13 * PERIOD, 25 * PERIOD, every2nd);
+    expect((band.usual?.spread ?? 0) > 0.6).toBe(widens);
+  });
   it('is the turning points of its thermostat, with its times of rise and fall', () => {
     const { cycles, usual } = learned(20);
     expect(usual?.high).toBeCloseTo(92, 1);

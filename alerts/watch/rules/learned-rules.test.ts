@@ -164,6 +164,28 @@ describe('a bath', () => {
       expect(Math.abs((announced?.celsius ?? edge) - from)).toBeLessThan(2);
     },
   );
+  /** Held steady at `from` for four hours, in which cold water made it turn twice, then by so much an hour. */
+  const heldSteady = (from: number, kelvinsPerHour: number) =>
+    every(20, 0, 6.5 * HOUR, (second) => {
+      const past = Math.min(
+        ...[3 * HOUR, 3.5 * HOUR].map((poured) => (second < poured ? 900 : second - poured)),
+      );
+      const poured = past < 60 ? past / 60 : Math.max(0, 1 - (past - 60) / 300);
+      return from + kelvinsPerHour * Math.max(0, second / HOUR - 4) - 1.5 * poured;
+    });
+  it.each([
+    { rate: -2, raised: true },
+    { rate: -6, raised: false },
+  ])('that turned only after cold water is seen to drift at $rate K/h, and off faster: $raised', (creep) => {
+    expect(rulesOf(heldSteady(45, creep.rate), bath).includes('bath-drift')).toBe(creep.raised);
+  });
+  it('that creeps is announced earlier by what its probe may be wrong by', () => {
+    const unsure = { ...bath, probes: bath.probes.map((probe) => ({ ...probe, uncertainty_celsius: 0.5 })) };
+    const announced = [bath, unsure].map(
+      (lab) => first('bath-drift', heldSteady(44.5, -0.6), lab)?.celsius ?? 0,
+    );
+    expect((announced[1] ?? 0) - (announced[0] ?? 0)).toBeCloseTo(0.5, 1);
+  });
   /** Six hours of cycles about 47 °C, then so much higher, with a time constant of ten minutes. */
   const lidded = (kelvins: number) =>
     every(10, 0, 7 * HOUR, (second) => {
