@@ -179,13 +179,6 @@ describe('a bath', () => {
   ])('that turned only after cold water is seen to drift at $rate K/h, and off faster: $raised', (creep) => {
     expect(rulesOf(heldSteady(45, creep.rate), bath).includes('bath-drift')).toBe(creep.raised);
   });
-  it('that creeps is announced earlier by what its probe may be wrong by', () => {
-    const unsure = { ...bath, probes: bath.probes.map((probe) => ({ ...probe, uncertainty_celsius: 0.5 })) };
-    const announced = [bath, unsure].map(
-      (lab) => first('bath-drift', heldSteady(44.5, -0.6), lab)?.celsius ?? 0,
-    );
-    expect((announced[1] ?? 0) - (announced[0] ?? 0)).toBeCloseTo(0.5, 1);
-  });
   /** Six hours of cycles about 47 °C, then so much higher, with a time constant of ten minutes. */
   const lidded = (kelvins: number) =>
     every(10, 0, 7 * HOUR, (second) => {

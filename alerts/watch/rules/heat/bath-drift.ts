@@ -75,7 +75,7 @@ function isHeated(
 
 /** Where it will be when the horizon has passed, lowest and highest; null while it is where it usually is. */
 function ahead(
-  { at, band, disturbedAt, history, limits, recent, uncertainty }: StationInput,
+  { at, band, disturbedAt, history, limits, recent }: StationInput,
   { high, low, perMinute }: Creep,
   minutes: number,
 ): { readonly low: number; readonly high: number } | null {
@@ -92,13 +92,11 @@ function ahead(
   const shift = high - reference.high;
   // Where it stood and turned within the last day, as under a lid at rest, it does again.
   const isUsual = high <= (extremesBetween(history, USUAL_HOURS, 1)?.high ?? high - 1) + LEAST_SHIFT;
-  // What creeps reaches the edge earlier or later by what its probe may be wrong by.
-  const most = moved + Math.sign(moved) * uncertainty;
-  if (shift > least) return { low: recent.mean, high: high + (isUsual ? 0 : Math.max(0, most)) };
+  if (shift > least) return { low: recent.mean, high: high + (isUsual ? 0 : Math.max(0, moved)) };
   if (shift >= -least) return null;
   // How far work took it down lately says nothing of where its thermostat keeps it.
   const lowest = at - disturbedAt < WORKED_MILLIS ? recent.mean : low;
-  return { low: lowest + Math.min(0, most), high: recent.mean };
+  return { low: lowest + Math.min(0, moved), high: recent.mean };
 }
 
 /** After a pause in which it was let cool. */
@@ -112,7 +110,7 @@ export const bathDrift = stationRule({
   priority: 'medium',
   fewestSamples: 2,
   formula:
-    'open, settled for 40 min (after a pause too in which it was below its window by > 0.5 K), heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where it stood still since it became warm, falling by < 2.5 K/h; where no cycles are known, that or turning up within 25 min; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour (and U, where it creeps on) beyond the edge (upwards only above the highest of the last day; while its usual top is not known, not within 1.5 h of having been below its window)',
+    'open, settled for 40 min (after a pause too in which it was below its window by > 0.5 K), heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where it stood still since it became warm, falling by < 2.5 K/h; where no cycles are known, that or turning up within 25 min; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge (upwards only above the highest of the last day; while its usual top is not known, not within 1.5 h of having been below its window)',
   parameters: {
     horizon_minutes: parameter('minutes', 12, [0, 60]),
     on_delay_seconds: onDelay(120),
@@ -149,11 +147,10 @@ export const bathDrift = stationRule({
     const creep = creepOf(input);
     if (creep === null || band === null || recent === null) return true;
     const moved = creep.perMinute * p.horizon_minutes;
-    const room =
-      Math.min(
-        windowHigh.value - Math.max(creep.high, recent.mean) - Math.max(0, moved),
-        Math.min(creep.low, recent.mean) + Math.min(0, moved) - windowLow.value,
-      ) - input.uncertainty;
+    const room = Math.min(
+      windowHigh.value - Math.max(creep.high, recent.mean) - Math.max(0, moved),
+      Math.min(creep.low, recent.mean) + Math.min(0, moved) - windowLow.value,
+    );
     // Extremes that are moved by so much move the creep too, at half of it each in the time between the stretches.
     const slack = room / (1 + p.horizon_minutes / APART_MINUTES);
     return slack > 0 && bounds.below(creep.high + slack) && bounds.above(creep.low - slack);
