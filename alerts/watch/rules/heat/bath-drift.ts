@@ -61,8 +61,8 @@ function isHeated(
   const isFalling = band.going === -1 && (celsiusPerHour ?? 0) < -COOLING_RATE;
   if (isFalling && band.usual !== null && celsius < fallingEdge(band.usual)) return false;
   // Where power is given in proportion it turns only after cold water or a lid; what is off falls faster than what drifts.
-  const stoodStillAt = band.stretches?.at(-1)?.at ?? 0;
-  if (stoodStillAt > (activity?.since ?? at)) return perMinute > -COOLING_RATE / 60;
+  const hotSince = activity?.kind === 'hot' ? activity.since : at;
+  if ((band.stretches?.at(-1)?.at ?? 0) > hotSince) return perMinute > -COOLING_RATE / 60;
   const width = (band.usual?.high ?? 0) - (band.usual?.low ?? 0);
   const risen = (band.going === 1 ? band.top : band.peak) - band.valley;
   if (risen < RISEN_SHARE * width) return 'unsure';
