@@ -23,10 +23,11 @@ export function entryJson(entry: Entry): string {
   const { gateway, readings, receivedAt } = entry;
   let list = '';
   for (const reading of readings) {
-    const { probe, at, quality, celsius } = reading;
-    if (!hasFields(reading, FIELDS_OF_READING) || !isPlainText(probe)) return JSON.stringify(entry);
+    const { probe, at, celsius, quality } = reading;
+    const isPlain = hasFields(reading, FIELDS_OF_READING) && isPlainText(probe) && Number.isFinite(celsius);
+    if (!isPlain) return JSON.stringify(entry);
     if (list !== '') list += ',';
-    list += `{"probe":"${probe}","at":${at},"quality":"${quality}","celsius":${celsius}}`;
+    list += `{"probe":"${probe}","at":${at},"celsius":${celsius},"quality":"${quality}"}`;
   }
   return `{"kind":"readings","receivedAt":${receivedAt},"gateway":"${gateway}","readings":[${list}]}`;
 }

@@ -42,6 +42,7 @@ describe('the science page', () => {
   it('speaks of every file of the science but those that hold only plumbing, and those that no screen shows', () => {
     const plumbing = [
       'units',
+      'iso',
       'numbers/median',
       'result',
       'problem-catalogue',
