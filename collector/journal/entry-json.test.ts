@@ -35,7 +35,6 @@ describe('an entry written as JSON', () => {
     ['a value with an exponent', ofValue(1e-7)],
     ['a value with as many digits as a number holds', ofValue(0.1 + 0.2)],
     ['a value of minus nought', ofValue(-0)],
-    ['a value that is no number', ofValue(Number.NaN)],
     ['a gateway whose name must be escaped', { ...plain, gateway: 'a"b\\c\n\u2028ü' }],
     ['a probe whose name must be escaped', { ...plain, readings: [{ ...reading, probe: '"' }] }],
     ['passing time', { kind: 'tick', receivedAt: at }],

@@ -24,8 +24,7 @@ export function entryJson(entry: Entry): string {
   let list = '';
   for (const reading of readings) {
     const { probe, at, celsius, quality } = reading;
-    const isPlain = hasFields(reading, FIELDS_OF_READING) && isPlainText(probe) && Number.isFinite(celsius);
-    if (!isPlain) return JSON.stringify(entry);
+    if (!hasFields(reading, FIELDS_OF_READING) || !isPlainText(probe)) return JSON.stringify(entry);
     if (list !== '') list += ',';
     list += `{"probe":"${probe}","at":${at},"celsius":${celsius},"quality":"${quality}"}`;
   }
