@@ -74,8 +74,7 @@ class MeasuredStation implements StationInput {
     return this.#probes;
   }
   get nextClosure() {
-    const mayWait = this.#plan.patterns.length > 0 && this.hours.open;
-    return mayWait ? closureAfter(this.#lab.site, this.hours) : null;
+    return this.hours.open ? closureAfter(this.#lab.site, this.hours) : null;
   }
   get activity() {
     return this.#memory.activity;
@@ -192,7 +191,7 @@ export function doseOf(plan: StationPlan, memory: StationMemory): StationInput['
 
 const closures = new WeakMap<Site, { readonly after: number; readonly closure: Stretch }>();
 
-/** Lunch is no closure that a pattern waits over; the caller asks for its length. */
+/** A pause for lunch too: the caller asks for its length. */
 function closureAfter(site: Site, open: Stretch): Stretch | null {
   if (open.to === null) return null;
   const remembered = closures.get(site);

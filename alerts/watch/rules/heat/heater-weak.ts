@@ -6,6 +6,7 @@ import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
 import type { WarmUp } from '../../measures/warm-up.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { isClosing } from './closing.ts';
 import { isSwitchedOffSoftener, SOFTENERS_CLOSING } from './no-heat.ts';
 import { turnsWhileWarming } from './low-pot.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
@@ -75,7 +76,7 @@ export const heaterWeak = stationRule({
       60_000 * (holdsMeltedWax(station.kind) ? p.closing_minutes : SOFTENERS_CLOSING * p.closing_minutes);
     if (hours.from !== null && at - hours.from < OPENED_MILLIS) return 'gone';
     if (celsius < usual.low - FARTHEST_UNDER || isSwitchedOffSoftener(input)) return 'gone';
-    if (activity.kind !== 'hot' || (hours.to !== null && hours.to - at < closing)) return 'gone';
+    if (activity.kind !== 'hot' || isClosing(input, closing)) return 'gone';
     if (at - disturbedAt < DISTURBED_MILLIS) return 'between';
     const highest = highestWithin(recent, at, UNDER_MILLIS);
     const edge = Math.min(usual.low, usual.bottom) - p.under_celsius_difference;

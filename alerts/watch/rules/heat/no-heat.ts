@@ -9,6 +9,7 @@ import type { Holding } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { isClosing } from './closing.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 
 const FLAT_HOURS = 0.5;
@@ -110,20 +111,20 @@ export const noHeat = stationRule({
     const usual = band?.usual ?? null;
     const closing =
       60_000 * (holdsMeltedWax(station.kind) ? p.closing_minutes : SOFTENERS_CLOSING * p.closing_minutes);
-    const isClosing = hours.to !== null && hours.to - at < closing;
+    const mayBeOff = isClosing(input, closing);
     if (usual !== null && usual.learned >= FEWEST_LEARNED && recent !== null && activity.kind === 'hot') {
       const edge = fallingEdge(usual);
       const isFalling =
         reachOf(recent, at) >= FALLING_MILLIS &&
         celsius <= lowestWithin(recent, at, FALLING_MILLIS) + SCATTER &&
         highestWithin(recent, at, FALLING_MILLIS / 2) - celsius > 0.2;
-      const isWatched = !isClosing && !isSwitchedOffSoftener(input);
+      const isWatched = !mayBeOff && !isSwitchedOffSoftener(input);
       if (celsius < edge && isFalling && isWatched && at - disturbedAt > DISTURBED_MILLIS)
         return holding(input, FALLING_MILLIS / 60_000);
     }
-    if (!isClosing && holdsMeltedWax(station.kind) && activity.kind === 'hot' && isFreezing(input))
+    if (!mayBeOff && holdsMeltedWax(station.kind) && activity.kind === 'hot' && isFreezing(input))
       return holding(input, (at - input.moltenAt) / 60_000);
-    if (isClosing || celsius >= limits.windowLow.value - p.margin_celsius_difference) return 'gone';
+    if (mayBeOff || celsius >= limits.windowLow.value - p.margin_celsius_difference) return 'gone';
     // Melting takes heat without getting warmer.
     if (wax !== null && celsius > wax.melting.low.value - 2 && celsius < wax.melting.high.value + 2)
       return 'gone';

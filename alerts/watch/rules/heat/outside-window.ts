@@ -5,6 +5,7 @@ import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { isClosing } from './closing.ts';
 
 /** A heater that has just arrived in its window settles for so long. Common practice. */
 const ARRIVAL_MILLIS = 30 * 60_000;
@@ -14,14 +15,14 @@ const MOVING_RATE = 2;
 const BROUGHT_DOWN_HOURS = 0.5;
 
 /** Below its window shortly before closing, or after it was brought down from its ceiling, it cools on purpose. */
-function isSwitchedOff(
-  { at, history, hours, limits, plannedOff }: StationInput,
-  celsius: number,
-  closingMinutes: number,
-): boolean {
-  const isClosing = hours.to !== null && hours.to - at < closingMinutes * 60_000;
+function isSwitchedOff(input: StationInput, celsius: number, closingMinutes: number): boolean {
+  const { history, limits, plannedOff } = input;
   const highest = extremesOfLast(history, BROUGHT_DOWN_HOURS)?.high ?? celsius;
-  return plannedOff || isClosing || (limits.ceiling !== null && highest > limits.ceiling.value);
+  return (
+    plannedOff ||
+    isClosing(input, closingMinutes * 60_000) ||
+    (limits.ceiling !== null && highest > limits.ceiling.value)
+  );
 }
 
 export const outsideWindow = stationRule({

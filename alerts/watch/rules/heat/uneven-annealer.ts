@@ -4,16 +4,14 @@ import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { deadband, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { isBeforePause, isClosing } from './closing.ts';
 
 /** After a warm-up its places need so long to be even. */
 const SETTLED_MILLIS = 20 * 60_000;
 /** So shortly before closing, and not before a pause, it is switched off, and its fan with it. */
 const CLOSING_MILLIS = 45 * 60_000;
-const LONGEST_PAUSE_MILLIS = 3 * 3_600_000;
-function isClosing({ at, hours, nextClosure }: StationInput): boolean {
-  if (hours.to === null || hours.to - at >= CLOSING_MILLIS) return false;
-  return (nextClosure?.to ?? Number.POSITIVE_INFINITY) - hours.to > LONGEST_PAUSE_MILLIS;
-}
+const isSwitchedOff = (input: StationInput): boolean =>
+  isClosing(input, CLOSING_MILLIS) && !isBeforePause(input);
 
 /** So far below its usual band it is switched off, or its door stands open. */
 const OFF_CELSIUS = 2;
@@ -34,7 +32,7 @@ export const unevenAnnealer = stationRule({
   evaluate: (input, p) => {
     const { activity, at, doors, hours, limits, probes } = input;
     if (probes.length < 2) return 'unknown';
-    if (activity === null || activity.kind === 'cold' || !hours.open || isClosing(input)) return 'gone';
+    if (activity === null || activity.kind === 'cold' || !hours.open || isSwitchedOff(input)) return 'gone';
     const byHeat = [...probes].sort((a, b) => b.celsius - a.celsius);
     const [hottest, coldest] = [byHeat[0], byHeat.at(-1)];
     if (hottest === undefined || coldest === undefined || doors === null) return 'unknown';
