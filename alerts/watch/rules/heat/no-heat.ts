@@ -76,7 +76,7 @@ export const noHeat = stationRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'open, and one of: cold, later than its usual first warm-up + late (softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
+    'open, and one of (the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 5, [1, 60]),
     movement_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),
