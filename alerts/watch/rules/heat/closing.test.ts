@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { WorkingHours } from '../../../../lab/site.ts';
+import type { WorkingHours } from '../../../../lab/lab.ts';
 import { labOf, dipPot, probeOf, readingOf, START } from '../../../../tests/rehearsal.ts';
 import { waxWatch } from '../../wax-watch.ts';
 
