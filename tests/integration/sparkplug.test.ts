@@ -124,6 +124,59 @@ it('a node that was there before its host is asked for its births, and is unders
   expect(codesOf(entries())).toEqual(['sparkplug-no-birth']);
 });
 
+/** Hands on what the node sends, in the order and with the gaps that `pass` gives, and the host's commands to the node. */
+const relay = async (wireUrl: string, url: string, pass: (send: () => void, topic: string) => void) => {
+  const [wire, far] = [await connectAsync(wireUrl), await connectAsync(url)];
+  cleanups.push(() => Promise.all([wire.endAsync(true), far.endAsync(true)]));
+  wire.on('message', (topic, payload) => {
+    if (!topic.includes('/NCMD/')) pass(() => void far.publish(topic, payload, { qos: 1 }), topic);
+  });
+  far.on('message', (topic, payload) => void wire.publish(topic, payload));
+  await wire.subscribeAsync('spBv1.0/#', { qos: 1 });
+  await far.subscribeAsync('spBv1.0/+/NCMD/#', { qos: 1 });
+};
+
+it('what an independent node sends is read in its order when it is overtaken, and born again when one is lost', async () => {
+  const [wire, broker] = [await startMosquitto(), await startMosquitto()];
+  cleanups.push(wire.dispose, broker.dispose);
+  let held: (() => void) | null = null;
+  let fate: 'pass' | 'hold' | 'lose' = 'pass';
+  await relay(wire.url, broker.url, (send, topic) => {
+    const isData = topic.includes('/DDATA/');
+    if (isData && fate === 'lose') {
+      fate = 'pass';
+    } else if (isData && fate === 'hold') {
+      fate = 'pass';
+      held = send;
+    } else {
+      send();
+      held?.();
+      held = null;
+    }
+  });
+  const states = await observed(broker.url, HOST);
+  const { entries } = await startHost(broker.url);
+  await until(() => states.some((state) => state.includes('"online":true')));
+  const { node, births } = startNode(wire.url);
+  const say = (value: number) =>
+    node.publishDeviceData('pot-1', { timestamp: Date.now(), metrics: [metric(value)] });
+  const valuesRead = (): readonly number[] => readingsOf(entries()).map(({ celsius }) => celsius);
+  await until(() => valuesRead().length > 0);
+  fate = 'hold';
+  say(61);
+  say(62);
+  await until(() => valuesRead().length === 3);
+  expect(valuesRead()).toEqual([60, 61, 62]);
+  expect(births.count).toBe(1);
+  fate = 'lose';
+  say(63);
+  say(64);
+  await until(() => births.count === 2 && valuesRead().includes(64));
+  say(65);
+  await until(() => valuesRead().includes(65));
+  expect(valuesRead()).not.toContain(63);
+});
+
 it('the host says by its retained state that it is there, and by its last will or goodbye that it is not', async () => {
   const broker = await startMosquitto();
   cleanups.push(broker.dispose);
