@@ -35,7 +35,7 @@ export function sessionList(database: LabDatabase, events: SessionEvents, limits
     )
     .pluck();
   const insert = writer.prepare<[string, string]>('INSERT INTO session (id, login) VALUES (?, ?)');
-  const remove = writer.prepare<[string]>('DELETE FROM session WHERE id = ?');
+  const erase = writer.prepare<[string]>('DELETE FROM session WHERE id = ?');
   const mark = writer.prepare<[number | null, string]>(
     'UPDATE session SET away_since_millis = ?, is_cut = 0 WHERE id = ?',
   );
@@ -46,11 +46,17 @@ export function sessionList(database: LabDatabase, events: SessionEvents, limits
     .prepare<[number], string>('SELECT id FROM session WHERE away_since_millis < ?')
     .pluck();
   const logins = writer.prepare<[], { id: string; login: string }>('SELECT id, login FROM session');
+  // Asked for each message that a gateway publishes, so the answer stands until a session comes or goes.
+  let isEmpty: boolean | null = null;
+  const remove = (id: string): void => {
+    isEmpty = null;
+    erase.run(id);
+  };
   const tooMany = problem('too-many-sessions', { of_one_login: limits.ofOneLogin, in_all: limits.inAll });
   const displace = (login: string | null): boolean => {
     const id = longestAway.get({ login });
     if (id === undefined) return false;
-    remove.run(id);
+    remove(id);
     events.displaced(id);
     events.lost(id, tooMany);
     return true;
@@ -59,7 +65,10 @@ export function sessionList(database: LabDatabase, events: SessionEvents, limits
   return {
     ...sessionContent(database, limits),
     has,
-    isEmpty: (): boolean => any.get() === undefined,
+    isEmpty: (): boolean => {
+      isEmpty ??= any.get() === undefined;
+      return isEmpty;
+    },
     /** False when there is no room and nobody is away who could make some. */
     open: (id: string, login: string): boolean =>
       transaction(() => {
@@ -71,11 +80,12 @@ export function sessionList(database: LabDatabase, events: SessionEvents, limits
           events.lost(id, tooMany);
           return false;
         }
+        isEmpty = null;
         insert.run(id, login);
         return true;
       }),
     end: (id: string): void => {
-      remove.run(id);
+      remove(id);
     },
     /** Since when its client is away; null while it is there. */
     mark: (id: string, awaySinceMillis: number | null): void => {
@@ -89,7 +99,7 @@ export function sessionList(database: LabDatabase, events: SessionEvents, limits
     expire: (nowMillis: number): readonly string[] => {
       const ids = tooLong.all(nowMillis - limits.awayMillis);
       for (const id of ids) {
-        remove.run(id);
+        remove(id);
         events.lost(id, problem('session-expired', { days: limits.awayMillis / MILLIS_PER_DAY }));
       }
       return ids;
@@ -97,7 +107,7 @@ export function sessionList(database: LabDatabase, events: SessionEvents, limits
     /** Ends those of any other login than these, and answers their ids. */
     revokeOthers: (valid: ReadonlySet<string>): readonly string[] => {
       const ids = logins.all().flatMap(({ id, login }) => (valid.has(login) ? [] : [id]));
-      for (const id of ids) remove.run(id);
+      for (const id of ids) remove(id);
       return ids;
     },
   };
