@@ -63,7 +63,7 @@ it('a battery in volts is not judged until the limit of its data sheet is entere
   screens.lab.reportStatus('pot-1-a', { at: screens.lab.running.now(), ...volts, isBatteryLow: false });
   await page.reload();
   await page.getByText('Battery: 2.85 V').waitFor();
-  await page.getByText('Its volts are not judged: no limit is set.').waitFor();
+  await page.getByText('The voltage is not judged: no limit is set.').waitFor();
   await button('Low battery…').click();
   await page.getByLabel('Battery low at, V').fill('2.9');
   await button('Save').click();

@@ -201,7 +201,7 @@ describe('notes and signatures', () => {
     const night = await sheet();
     expect(night.probes.find(({ probe }) => probe === 'shelf-air')?.reasons.at(-1)).toMatchObject({
       code: 'probe-battery',
-      text: 'Its battery is at 9%: change the cell.',
+      text: 'Its battery is at 9%: change it.',
     });
     expect(night.seeTo.map(({ text }) => text).join()).toContain('shelf-air');
     expect(night.signatures[0]?.holds).toBe(true);
@@ -215,7 +215,7 @@ describe('notes and signatures', () => {
     });
     const line = (await sheet()).probes.find(({ probe }) => probe === 'shelf-air');
     expect(line?.reasons.at(-1)?.text).toBe(
-      'Its battery is at 2.85 V, low from 2.90 V down: change the cell.',
+      'Its battery is at 2.85 V, low from 2.90 V down: change it.',
     );
   });
 
