@@ -214,9 +214,7 @@ describe('notes and signatures', () => {
       battery_low_volts: 2.9,
     });
     const line = (await sheet()).probes.find(({ probe }) => probe === 'shelf-air');
-    expect(line?.reasons.at(-1)?.text).toBe(
-      'Its battery is at 2.85 V, low from 2.90 V down: change it.',
-    );
+    expect(line?.reasons.at(-1)?.text).toBe('Its battery is at 2.85 V, low from 2.90 V down: change it.');
   });
 
   it('show when late readings changed the figures that were signed', async () => {
