@@ -11,7 +11,7 @@ const INTRODUCTION = [
   '(RFC 9457, `application/problem+json`) whose `code` is stable. Programs sign in with a token that a manager',
   'makes: `Authorization: Bearer ...`. Acts of the daily work take an `Idempotency-Key` header: sent again with',
   'the same key they are done once. Settings are read with an `ETag`; a change that sends it back as `If-Match` is',
-  'refused where it would take back what somebody else saved since. It informs; it is no safety cut-out and switches nothing.',
+  'refused where it would take back what was saved since. It informs; it is no safety cut-out and switches nothing.',
 ].join('\n');
 
 export const openApi = (app: App, version: string): void => {

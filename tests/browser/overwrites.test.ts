@@ -1,4 +1,4 @@
-// A form that stays as it was opened while somebody else saves: what it sends is refused, with who it was.
+// A form that stays as it was opened while something is saved elsewhere: what it sends is refused, with who it was.
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -146,6 +146,33 @@ describe('a form that was opened before somebody else saved', () => {
     await page.getByRole('button', { name: 'Save', exact: true }).click();
     await until(async () => (await ownCeiling()) === 86);
     await page.close();
+  });
+
+  it("of a lot's sheet is refused to another tab of the same person, and an undo in the first tab is not", async () => {
+    const pack = { wax: 'inlay-type-2', maker: 'Bench wax', lot: 'X-1', expiresOn: null };
+    const { id } = (await mara.send('POST', '/api/lots', pack)).json();
+    const ceiling = async () =>
+      (await tom.send('GET', '/api/lots')).json().find((lot: { id: string }) => lot.id === id).sheetValues
+        .ceiling;
+    const [first, second] = [
+      await openScreen(browser, screens.address, `/lots/${id}`, { cookie: mara.cookie }),
+      await openScreen(browser, screens.address, `/lots/${id}`, { cookie: mara.cookie }),
+    ];
+    const valueIn = (page: Page) => page.getByLabel('Value, °C', { exact: true });
+    const saveIn = (page: Page) => page.getByRole('button', { name: 'Save value', exact: true }).click();
+    await valueIn(second).fill('88');
+    await valueIn(first).fill('86');
+    await saveIn(first);
+    await until(async () => (await ceiling()) === 86);
+    await saveIn(second);
+    await second.getByRole('alert').filter({ hasText: 'Mara changed this' }).first().waitFor();
+    expect(await valueIn(second).inputValue()).toBe('88');
+    expect(await ceiling()).toBe(86);
+    await first.getByRole('button', { name: 'Undo', exact: true }).click();
+    await until(async () => (await ceiling()) === undefined);
+    await second.getByRole('button', { name: 'Show what is saved now' }).click();
+    await expect.poll(() => valueIn(second).inputValue()).toBe('');
+    await Promise.all([first.close(), second.close()]);
   });
 
   it('of the notification plan is refused, keeps what was typed, and sends once it shows what was saved', async () => {

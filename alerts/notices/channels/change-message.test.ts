@@ -4,6 +4,7 @@ import { createHmac } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { at, labWith } from '../../../tests/duty-for-tests.ts';
+import type { Lab } from '../../../lab/lab.ts';
 import { ALARM_CHANGE_KINDS } from '../../watch/life/alarm.ts';
 import { normalAlarm } from '../../watch/life/alarm-step.ts';
 import type { OutboxRow } from '../outbox/outbox-row.ts';
@@ -45,6 +46,17 @@ const row: OutboxRow = {
 describe('a change of an alarm, as machines get it', () => {
   it('has every field that the page describes and no other', () => {
     expect(Object.keys(changeFacts(row, labWith({}))).sort()).toEqual([...described].sort());
+  });
+
+  it('names a pattern by its id alone', () => {
+    const subject = { rule: 'pattern-due', subject: 'K7Q2', subjectKind: 'pattern' } as const;
+    const alarm = normalAlarm({ ...subject, priority: 'low', latches: false }, NOW);
+    const pattern = { id: 'K7Q2', caseReference: 'Case 41' } as Lab['patterns'][number];
+    const { message } = changeFacts(
+      { ...row, body: { ...row.body, alarm } },
+      labWith({ patterns: [pattern] }),
+    );
+    expect(message).toMatch(/^K7Q2 \(/);
   });
 
   it('is of a kind that the page lists', () => {

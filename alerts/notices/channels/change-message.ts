@@ -16,7 +16,8 @@ export type ChangeFacts = Readonly<Record<string, string | number | boolean | nu
 
 const messageIn = ({ kind, body: { alarm } }: OutboxRow, lab: Lab): string | null => {
   if (kind === 'test') return messageOf('en', 'notice.test') ?? null;
-  return alarm === null ? null : alarmText(alarm, lab, PLAIN_ENGLISH).message;
+  // No case leaves the lab on a wire: there a pattern has its id alone.
+  return alarm === null ? null : alarmText(alarm, { ...lab, patterns: [] }, PLAIN_ENGLISH).message;
 };
 
 /** `at` is when it happened, `learned_at` when it came to be known. */

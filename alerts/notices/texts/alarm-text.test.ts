@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { instant, potLab } from '../../../tests/rehearsal.ts';
+import type { Lab } from '../../../lab/lab.ts';
 import { variantsOf } from '../../../words/compile-message.ts';
 import { LANGUAGE_CODES, languageFiles } from '../../../words/load-languages.ts';
 import { PLAIN_ENGLISH, type ReaderSettings } from '../../../words/quantity.ts';
@@ -68,6 +69,19 @@ const overCeiling: AlarmFacts = {
   evidence: { value_celsius: 101.25, ceiling_celsius: 100 },
 };
 
+const patternOfCase = (caseReference: string): Lab['patterns'][number] => ({
+  id: 'K7Q2',
+  caseReference,
+  wax: 'inlay-type-2',
+  technique: 'layered',
+  length_millimetres: 12,
+  tolerance_micrometres: 60,
+  madeAt: new Date(instant(0)).toISOString(),
+  madeBy: 'Mara',
+  stays: [],
+  fate: null,
+});
+
 describe('an alarm in words', () => {
   it.each([
     { reader: PLAIN_ENGLISH, message: 'Dip pot 1 is over its ceiling: up to 101.3 °C, ceiling 100.0 °C.' },
@@ -78,6 +92,16 @@ describe('an alarm in words', () => {
     },
   ])('reads "$message"', ({ reader, message }) => {
     expect(alarmText(overCeiling, potLab(), reader).message).toBe(message);
+  });
+
+  it('names a pattern by its case, and by its id when the case was erased', () => {
+    const due: AlarmFacts = { ...overCeiling, rule: 'pattern-due', subject: 'K7Q2', subjectKind: 'pattern' };
+    const labWithCase = (caseReference: string) => ({
+      ...potLab(),
+      patterns: [patternOfCase(caseReference)],
+    });
+    expect(alarmText(due, labWithCase('Case 41'), PLAIN_ENGLISH).message).toMatch(/^Case 41 \(/);
+    expect(alarmText(due, labWithCase(''), PLAIN_ENGLISH).message).toMatch(/^K7Q2 \(/);
   });
 
   it('converts a difference without the zero of the scale', () => {

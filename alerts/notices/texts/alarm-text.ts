@@ -83,6 +83,9 @@ export function suppressionText(suppressedBy: string | null, language: string): 
 }
 
 function placeOf({ subject, subjectKind }: AlarmFacts, lab: Lab): string {
+  // People know a pattern by its case.
+  if (subjectKind === 'pattern')
+    return lab.patterns.find(({ id }) => id === subject)?.caseReference || subject;
   if (subjectKind !== 'station') return subject;
   return lab.stations.find(({ id }) => id === subject)?.name ?? subject;
 }

@@ -40,7 +40,8 @@ interface AuditQuery {
 }
 
 export interface Audit {
-  readonly record: (entry: AuditEntry) => void;
+  /** Answers the number of the row. */
+  readonly record: (entry: AuditEntry) => number;
   /** Newest first. */
   readonly list: (query: AuditQuery) => readonly AuditRow[];
   /** Rows of these kinds in [from, to), oldest first. */
@@ -130,6 +131,7 @@ export const openAudit = (database: LabDatabase, now: () => EpochMillis): Audit 
           previousHash: last?.hash ?? GENESIS,
         };
         insert.run({ ...row, hash: hashOf(row) });
+        return row.sequence;
       }),
     list: ({ before, entity, entityId, limit }) =>
       list

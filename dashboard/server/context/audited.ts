@@ -3,6 +3,7 @@
 
 import type { FastifyRequest } from 'fastify';
 import type { AuditEntity } from '../../api/audit-entities.ts';
+import type { App } from '../base/app.ts';
 import type { Audit } from './audit.ts';
 import type { ServerContext } from './server-context.ts';
 import { actorName, standpointOf } from '../sign-in/actor.ts';
@@ -25,7 +26,7 @@ export const audited = (audit: Audit, request: FastifyRequest, change: AuditedCh
   refuseOverwrite(audit, request, change);
   const actor = actorOf(request);
   const [entity, entityId] = change.subject;
-  audit.record({
+  const sequence = audit.record({
     actor: change.actor ?? actorName(actor),
     role: actor.kind === 'nobody' ? 'nobody' : standpointOf(actor),
     address: request.ip,
@@ -35,6 +36,17 @@ export const audited = (audit: Audit, request: FastifyRequest, change: AuditedCh
     before: change.before ?? null,
     after: change.after ?? null,
     reason: change.reason ?? null,
+  });
+  made.set(request, [...(made.get(request) ?? []), sequence]);
+};
+
+const made = new WeakMap<FastifyRequest, readonly number[]>();
+
+/** Says with each answer which changes it made, for the `If-Match` of a later one of the same page. */
+export const sayChanges = (app: App): void => {
+  app.addHook('onSend', async (request, reply) => {
+    const changes = made.get(request);
+    if (changes !== undefined && reply.statusCode < 400) reply.header('changes', changes.join(', '));
   });
 };
 

@@ -1,12 +1,10 @@
-// Two people change the same at once: who saves last would undo what the first one saved, without having seen it. So a
-// request may say which change was the newest when it read what it changes (`If-Match`, RFC 9110), and is refused where
-// it would take back what somebody else saved since. What it leaves as it now is, it does not take back.
+// Two pages change the same at once, of two people or of one: what is saved last would undo what was saved first, unseen.
+// So a request may say which change was the newest when it read what it changes, and after it which changes its page has
+// made since (`If-Match`, RFC 9110). It is refused where it would take back any other; what it leaves as it is, it does not.
 
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type AuditEntity, IN_LAB_FILE } from '../../api/audit-entities.ts';
 import { HttpProblem } from '../base/problem.ts';
-import { actorName } from '../sign-in/actor.ts';
-import { actorOf } from '../sign-in/guard.ts';
 import type { Audit } from './audit.ts';
 import { iso } from '../../../wax/iso.ts';
 
@@ -42,12 +40,14 @@ const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
 
 const isWithin = (inner: string, outer: string): boolean => inner === outer || inner.startsWith(`${outer}/`);
 
+const tagsIn = (header: string): readonly number[] =>
+  /^"\d{1,15}"(, *"\d{1,15}")*$/.test(header) ? (header.match(/\d+/g) ?? []).map(Number) : [];
+
 /** @throws HttpProblem that says who changed what. */
 export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: Change): void {
-  const version = /^"(\d{1,15})"$/.exec(request.headers['if-match'] ?? '')?.[1];
+  const [version, ...own] = tagsIn(request.headers['if-match'] ?? '');
   if (version === undefined) return;
   const [entity, entityId] = change.subject;
-  const self = actorName(actorOf(request));
   // A lab file changes every record of the lab, and every record that changed is one of its own.
   const since = [
     audit.list({ entity, entityId, limit: MOST_SINCE }),
@@ -58,7 +58,7 @@ export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: C
         : []),
   ]
     .flat()
-    .filter(({ sequence, actor }) => sequence > Number(version) && actor !== self);
+    .filter(({ sequence }) => sequence > version && !own.includes(sequence));
   const mine = differences(change.before ?? null, change.after ?? null);
   const theirs = since.flatMap((row) => (row.entity === entity ? differences(row.before, row.after) : ['']));
   const lost = mine.filter((at) => theirs.some((other) => isWithin(at, other) || isWithin(other, at)));

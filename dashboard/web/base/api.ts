@@ -45,6 +45,9 @@ export const worded = (path: string): string => {
 /** Doors whose answers are worded by the server. */
 const isWorded = (path: string): boolean => /^\/api\/(alarms|patterns)\b/.test(path);
 
+/** The numbers of the changes that this page has made: to change them anew, or back, overwrites nobody. */
+const madeHere: number[] = [];
+
 const call = async <T>(path: string, init: RequestInit): Promise<Answer<T>> => {
   try {
     const response = await fetch(isWorded(path) ? worded(path) : path, {
@@ -54,6 +57,7 @@ const call = async <T>(path: string, init: RequestInit): Promise<Answer<T>> => {
     });
     const text = await response.text();
     const body: unknown = text === '' ? null : JSON.parse(text);
+    for (const change of response.headers.get('changes')?.split(', ') ?? []) madeHere.push(Number(change));
     if (response.ok) {
       const version = /^"(\d+)"$/.exec(response.headers.get('etag') ?? '')?.[1];
       return { ok: true, value: body as T, ...(version !== undefined && { version: Number(version) }) };
@@ -89,9 +93,12 @@ const withBody =
 export const send = withBody('POST');
 export const put = withBody('PUT');
 
-/** Header of a change: refused where somebody else has since saved what it would take back. */
-export const asRead = (version: number | null): Readonly<Record<string, string>> =>
-  version === null ? {} : { 'if-match': `"${version}"` };
+/** Header of a change: refused where it would take back what was saved since, elsewhere than on this page. */
+export const asRead = (version: number | null): Readonly<Record<string, string>> => {
+  if (version === null) return {};
+  const tags = [version, ...madeHere.filter((change) => change > version)].map((number) => `"${number}"`);
+  return { 'if-match': tags.join(', ') };
+};
 
 export const leave = <T>(path: string, headers: Readonly<Record<string, string>> = {}): Promise<Answer<T>> =>
   call<T>(path, { method: 'DELETE', headers });

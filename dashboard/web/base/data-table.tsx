@@ -8,8 +8,14 @@ interface DataRow {
   readonly cells: readonly ComponentChildren[];
 }
 
+/** The heading of a column; figures stand under one another by their last digit. */
+type Column = string | { readonly figures: string };
+const headingOf = (column: Column | undefined): string | undefined =>
+  typeof column === 'object' ? column.figures : column;
+const classOf = (column: Column | undefined) => (typeof column === 'object' ? 'figure' : undefined);
+
 interface DataTableProps {
-  readonly columns: readonly string[];
+  readonly columns: readonly Column[];
   readonly rows: readonly DataRow[];
   /** Said in its place when it has no rows. */
   readonly none?: string;
@@ -22,8 +28,8 @@ export const DataTable = ({ columns, rows, none = '' }: DataTableProps) => {
       <thead>
         <tr>
           {columns.map((column) => (
-            <th key={column} scope="col">
-              {column}
+            <th key={headingOf(column)} scope="col" class={classOf(column)}>
+              {headingOf(column)}
             </th>
           ))}
         </tr>
@@ -33,7 +39,11 @@ export const DataTable = ({ columns, rows, none = '' }: DataTableProps) => {
           <tr key={key}>
             <th scope="row">{name}</th>
             {cells.map((cell, index) => (
-              <td key={columns[index + 1]} data-heading={columns[index + 1]}>
+              <td
+                key={headingOf(columns[index + 1])}
+                data-heading={headingOf(columns[index + 1])}
+                class={classOf(columns[index + 1])}
+              >
                 {cell}
               </td>
             ))}

@@ -36,7 +36,12 @@ export const Recorded = ({ table }: { readonly table: RecordTable }) => {
   return (
     <>
       {first !== null && <p>{t(first)}</p>}
-      {rows.length > 0 && <DataTable columns={columns.map((column) => column.heading)} rows={rows} />}
+      {rows.length > 0 && (
+        <DataTable
+          columns={columns.map(({ heading, align }) => (align === 'right' ? { figures: heading } : heading))}
+          rows={rows}
+        />
+      )}
       {note !== undefined && <p class="dim">{note}</p>}
       {more !== undefined && <p>{more}</p>}
     </>

@@ -50,7 +50,12 @@ const Figures = ({ alarms, zoned }: { readonly alarms: Alarms; readonly zoned: R
         <summary>{t('month.quality')}</summary>
         {!isBasis && <p class="dim">{t('month.no-basis')}</p>}
         <DataTable
-          columns={[t('month.figure'), t('month.value'), t('month.at-most'), t('month.stands')]}
+          columns={[
+            t('month.figure'),
+            { figures: t('month.value') },
+            { figures: t('month.at-most') },
+            t('month.stands'),
+          ]}
           rows={figures.map((figure) => ({
             key: figure.name,
             cells: [

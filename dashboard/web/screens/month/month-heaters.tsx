@@ -38,11 +38,11 @@ export const MonthHeaters = ({ sheet, zoned }: { readonly sheet: MonthSheet; rea
           <DataTable
             columns={[
               t('month.heater'),
-              t('month.on-hours'),
-              t('month.energy'),
-              t('month.dose-closed'),
-              t('month.dose-spared'),
-              t('month.unseen'),
+              { figures: t('month.on-hours') },
+              { figures: t('month.energy') },
+              { figures: t('month.dose-closed') },
+              { figures: t('month.dose-spared') },
+              { figures: t('month.unseen') },
             ]}
             rows={sheet.heaters.map((heater) => ({
               key: heater.station,

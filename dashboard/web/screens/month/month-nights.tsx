@@ -45,8 +45,8 @@ export const MonthNights = ({ place, drawn, zoned }: MonthNightsProps) => {
             columns={[
               t('month.nights'),
               t('night.verdict'),
-              t('night.least-most'),
-              t('night.mean-kinetic'),
+              { figures: t('night.least-most') },
+              { figures: t('night.mean-kinetic') },
               t('night.swings'),
             ]}
             rows={measured.map((night) => ({

@@ -43,10 +43,10 @@ const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned:
     <DataTable
       columns={[
         t('night.place'),
-        t('month.ended'),
-        t('month.invested'),
-        t('month.remade'),
-        t('night.swings'),
+        { figures: t('month.ended') },
+        { figures: t('month.invested') },
+        { figures: t('month.remade') },
+        { figures: t('night.swings') },
       ]}
       rows={sheet.places.map((place) => ({
         key: place.station,

@@ -32,11 +32,11 @@ export const NightPlaces = (props: { readonly places: readonly PlaceLine[]; read
       columns={[
         t('night.place'),
         t('night.verdict'),
-        t('night.least-most'),
-        t('night.mean-kinetic'),
+        { figures: t('night.least-most') },
+        { figures: t('night.mean-kinetic') },
         t('night.swings'),
-        t('night.too-warm'),
-        t('night.gaps'),
+        { figures: t('night.too-warm') },
+        { figures: t('night.gaps') },
         t('night.reason'),
       ]}
       rows={places.map((place) => ({
@@ -102,8 +102,8 @@ export const NightPatterns = (props: {
           t('night.pattern'),
           t('night.verdict'),
           t('night.lies'),
-          t('night.least-most'),
-          t('night.mean-kinetic'),
+          { figures: t('night.least-most') },
+          { figures: t('night.mean-kinetic') },
           t('night.predicted'),
           t('night.invest-by'),
           t('night.reason'),

@@ -54,8 +54,8 @@ export default function Probes() {
             t('probes.probe'),
             t('probes.gateway'),
             t('probes.station'),
-            t('probes.last'),
-            t('wall.age'),
+            { figures: t('probes.last') },
+            { figures: t('wall.age') },
             t('probes.quality'),
           ]}
           rows={sorted.map((probe) => ({ key: probe.id, cells: cells(probe) }))}

@@ -43,7 +43,7 @@ export default function Quarantine() {
           columns={[
             t('quarantine.topic'),
             t('quarantine.reason'),
-            t('quarantine.count'),
+            { figures: t('quarantine.count') },
             t('quarantine.last'),
             t('quarantine.sample'),
           ]}

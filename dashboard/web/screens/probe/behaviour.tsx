@@ -87,9 +87,9 @@ const Twins = ({ twins }: Pick<ProbeBehaviourView, 'twins'>) => (
     none={t('probe-page.no-twin')}
     columns={[
       t('probes.probe'),
-      t('probe-page.mean-difference'),
-      t('probe-page.greatest-difference'),
-      t('probe-page.allowed'),
+      { figures: t('probe-page.mean-difference') },
+      { figures: t('probe-page.greatest-difference') },
+      { figures: t('probe-page.allowed') },
       t('probe-page.agreement'),
     ]}
     rows={twins.map((twin) => ({

@@ -45,7 +45,7 @@ const Certificates = ({ certificates }: Pick<ProbeHistoryView, 'certificates'>) 
       t('calibration.day'),
       t('calibration.reference'),
       t('probe-page.found-left'),
-      t('calibration.uncertainty'),
+      { figures: t('calibration.uncertainty') },
       t('calibration.due'),
     ]}
     rows={certificates.map((certificate) => ({

@@ -60,8 +60,8 @@ const Figures = ({ view }: { readonly view: AlarmQualityView }) => (
     <DataTable
       columns={[
         t('alarm-quality.figure'),
-        t('alarm-quality.value'),
-        t('alarm-quality.at-most'),
+        { figures: t('alarm-quality.value') },
+        { figures: t('alarm-quality.at-most') },
         t('alarm-quality.verdict'),
         t('alarm-quality.stands'),
       ]}
@@ -115,11 +115,11 @@ const Contributors = ({ view }: { readonly view: AlarmQualityView }) => (
     <DataTable
       columns={[
         t('alarm-quality.alarm'),
-        t('alarm-quality.count'),
-        t('alarm-quality.share'),
-        word('quality-figure', 'chattering'),
-        word('quality-figure', 'fleeting'),
-        t('alarm-quality.stale'),
+        { figures: t('alarm-quality.count') },
+        { figures: t('alarm-quality.share') },
+        { figures: word('quality-figure', 'chattering') },
+        { figures: word('quality-figure', 'fleeting') },
+        { figures: t('alarm-quality.stale') },
       ]}
       rows={view.contributors
         .slice(0, 10)

@@ -129,7 +129,7 @@ export default function Gateways() {
           columns={[
             t('probes.gateway'),
             t('probes.last'),
-            t('nav.probes'),
+            { figures: t('nav.probes') },
             t('gateways.sweeps'),
             t('gateways.clock'),
             t('set-up.acts'),

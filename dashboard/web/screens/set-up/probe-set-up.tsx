@@ -75,7 +75,7 @@ const ProbeTable = ({ lab, rows, saving, onCalibrate }: ProbeTableProps) => (
       t('probes.gateway'),
       t('probes.last'),
       t('probes.station'),
-      t('calibration.uncertainty'),
+      { figures: t('calibration.uncertainty') },
       t('set-up.acts'),
     ]}
     rows={rows.map(({ seen, probe }) => ({

@@ -69,7 +69,7 @@ const withHours = (row: KindRow, hoursDays: number | null): KindRow => ({
 const Expiring = ({ rows }: { readonly rows: ExpiringView }) => (
   <DataTable
     none={t('stored.deletes-nothing')}
-    columns={[t('stored.probe'), t('stored.kind'), t('stored.readings'), t('stored.oldest')]}
+    columns={[t('stored.probe'), t('stored.kind'), { figures: t('stored.readings') }, t('stored.oldest')]}
     rows={rows.map(({ probe, kind, readings, oldest }) => ({
       key: probe,
       cells: [
@@ -143,7 +143,7 @@ const Refused = (props: { readonly rows: StoredReadingsView['refused']; readonly
   return (
     <>
       <DataTable
-        columns={[t('stored.probe'), t('stored.at'), t('stored.value'), t('stored.reason')]}
+        columns={[t('stored.probe'), t('stored.at'), { figures: t('stored.value') }, t('stored.reason')]}
         rows={props.rows.map(({ probe, at, celsius, reason }) => ({
           key: `${probe} ${at}`,
           cells: [

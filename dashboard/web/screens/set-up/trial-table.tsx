@@ -30,9 +30,9 @@ export const TrialTable = ({ trial, tried }: TrialTableProps) => {
       <DataTable
         columns={[
           t('probes.station'),
-          t('rule-figures.on-record'),
-          t('rule-figures.replayed', { settings: t('rule-figures.settings-now') }),
-          t('rule-figures.replayed', { settings: tried }),
+          { figures: t('rule-figures.on-record') },
+          { figures: t('rule-figures.replayed', { settings: t('rule-figures.settings-now') }) },
+          { figures: t('rule-figures.replayed', { settings: tried }) },
         ]}
         rows={rows.map(({ station, recorded, before, after }) => ({
           key: station,

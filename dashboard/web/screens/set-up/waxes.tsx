@@ -4,39 +4,16 @@ import { useState } from 'preact/hooks';
 import type { LabView, WaxClassView } from '../../../api/lab-bodies.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
-import { DataTable } from '../../base/data-table.tsx';
-import { t, waxName, word } from '../../base/messages.ts';
-import { sourceText } from '../../live/source-text.ts';
+import { t, waxName } from '../../base/messages.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
 import { labChanged, useLab, useLoaded } from '../../live/use-loaded.ts';
 import { type Opened, OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
-import { isTemperature, namedInTrouble, waxValueName, waxValueText } from '../../forms/wax-value-name.ts';
+import { isTemperature, namedInTrouble, waxValueName } from '../../forms/wax-value-name.ts';
 import { submitWith } from '../../forms/submit-with.ts';
-
-/** What a lab changes first: windows, ceilings, flow, expansion, how long a charge lasts. The rest is for whoever asks. */
-const FIRST = /window|ceiling|flow|expansion|storage|dose/i;
-const isFirst = ([name, { standing }]: readonly [string, WaxClassView['figures'][string]]): boolean =>
-  FIRST.test(name) || standing === "lab's own";
-
-const FigureTable = (props: {
-  readonly figures: readonly (readonly [string, WaxClassView['figures'][string]])[];
-}) => (
-  <DataTable
-    columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
-    rows={props.figures.map(([name, figure]) => ({
-      key: name,
-      cells: [
-        waxValueName(name, figure),
-        <strong class="one-line">{waxValueText(name, figure.value)}</strong>,
-        word('standing', figure.standing),
-        <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
-      ],
-    }))}
-  />
-);
+import { WaxFigures, waxValueChoices } from '../common/wax-figures.tsx';
 
 type Values = Readonly<Record<string, number>>;
 
@@ -77,7 +54,7 @@ const OwnValue = ({ wax, lab, opened: { version, takeSaved } }: OwnValueProps) =
         <ChoiceEntry
           label="figure.what"
           value={name}
-          options={Object.entries(wax.figures).map(([key, figure]) => [key, waxValueName(key, figure)])}
+          options={waxValueChoices(wax.figures)}
           onChange={setName}
         />
         {Entry ? (
@@ -131,11 +108,7 @@ export default function Waxes() {
               {(opened) => lab.value && <OwnValue wax={wax} lab={lab.value} opened={opened} />}
             </OpenedForm>
           )}
-          <FigureTable figures={Object.entries(wax.figures).filter(isFirst)} />
-          <details>
-            <summary>{t('waxes.further')}</summary>
-            <FigureTable figures={Object.entries(wax.figures).filter((figure) => !isFirst(figure))} />
-          </details>
+          <WaxFigures figures={wax.figures} />
         </>
       )}
     </SetUpPage>

@@ -40,10 +40,10 @@ export const SpanSummary = ({ readings, alarms, from, to }: SummaryProps) => (
     <DataTable
       columns={[
         t('probes.probe'),
-        t('chart.least'),
-        t('chart.mean'),
-        t('chart.most'),
-        t('chart.count'),
+        { figures: t('chart.least') },
+        { figures: t('chart.mean') },
+        { figures: t('chart.most') },
+        { figures: t('chart.count') },
         t('chart.gaps'),
       ]}
       rows={readings.map((ofProbe) => ({ key: ofProbe.probe, cells: cells(ofProbe) }))}

@@ -79,7 +79,7 @@ export const StationFigures = ({ station }: { readonly station: StationView }) =
         </p>
       )}
       <DataTable
-        columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
+        columns={[t('figure.what'), { figures: t('figure.value') }, t('figure.standing'), t('figure.source')]}
         rows={LIMITS.map(([name, label]) => ({ key: name, cells: cells(station[name], label) }))}
       />
       <dl>

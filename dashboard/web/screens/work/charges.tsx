@@ -52,7 +52,7 @@ export default function Charges() {
           columns={[
             t('probes.station'),
             t('station.wax'),
-            t('work.grams'),
+            { figures: t('work.grams') },
             t('station.charge-since'),
             t('work.spent'),
           ]}

@@ -233,7 +233,12 @@ export default function FitBudget() {
       {pattern !== null && mayDo('tend-patterns') && <KeepWithPattern pattern={pattern} facts={facts} />}
       {parts !== null && (
         <DataTable
-          columns={[t('work.fit-part'), t('work.fit-percent'), t('figure.standing'), t('figure.source')]}
+          columns={[
+            t('work.fit-part'),
+            { figures: t('work.fit-percent') },
+            t('figure.standing'),
+            t('figure.source'),
+          ]}
           rows={Object.entries(parts).map(([name, { percent, uncertainty }]) => ({
             key: name,
             cells: [

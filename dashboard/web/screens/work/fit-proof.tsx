@@ -129,7 +129,7 @@ const Cases = ({ cases }: { readonly cases: readonly FitCase[] }) => {
       columns={[
         t('work.case'),
         t('lots.state'),
-        t('proof.measured'),
+        { figures: t('proof.measured') },
         t('proof.predicted'),
         t('proof.when'),
         t('proof.history'),

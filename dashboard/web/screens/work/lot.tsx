@@ -5,19 +5,18 @@ import { useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, put } from '../../base/api.ts';
-import { DataTable } from '../../base/data-table.tsx';
 import { formatInstant } from '../../base/format.ts';
-import { t, waxName, word } from '../../base/messages.ts';
+import { t, waxName } from '../../base/messages.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
 import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { DoneNote, noteDone } from '../../forms/undo.tsx';
-import { isTemperature, namedInTrouble, waxValueName, waxValueText } from '../../forms/wax-value-name.ts';
+import { isTemperature, namedInTrouble, waxValueName } from '../../forms/wax-value-name.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
-import { sourceText } from '../../live/source-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { WaxFigures, waxValueChoices } from '../common/wax-figures.tsx';
 import { LotForm } from './lot-form.tsx';
 import { expiryText } from './lots.tsx';
 import { RecallTables } from './recall-tables.tsx';
@@ -54,7 +53,7 @@ const SheetForm = ({ lot, version, onSaved }: PartProps) => {
       <ChoiceEntry
         label="figure.what"
         value={name}
-        options={Object.entries(lot.figures).map(([key, figure]) => [key, waxValueName(key, figure)])}
+        options={waxValueChoices(lot.figures)}
         onChange={setName}
       />
       {isTemperature(name) ? (
@@ -99,18 +98,7 @@ const Sheet = ({ lot, version, onSaved }: PartProps) => (
         )}
       </OpenedForm>
     )}
-    <DataTable
-      columns={[t('figure.what'), t('figure.value'), t('figure.standing'), t('figure.source')]}
-      rows={Object.entries(lot.figures).map(([name, figure]) => ({
-        key: name,
-        cells: [
-          waxValueName(name, figure),
-          <strong>{waxValueText(name, figure.value)}</strong>,
-          word('standing', figure.standing),
-          <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
-        ],
-      }))}
-    />
+    <WaxFigures figures={lot.figures} />
   </section>
 );
 

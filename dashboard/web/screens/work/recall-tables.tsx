@@ -37,7 +37,7 @@ export const RecallTables = ({ found }: { readonly found: RecallView }) => {
             t('lots.state'),
             t('work.lies'),
             t('lots.lot'),
-            t('lots.share'),
+            { figures: t('lots.share') },
             t('work.made'),
             t('work.id'),
           ]}
@@ -63,7 +63,7 @@ export const RecallTables = ({ found }: { readonly found: RecallView }) => {
             t('probes.station'),
             t('lots.state'),
             t('lots.lot'),
-            t('lots.share'),
+            { figures: t('lots.share') },
             t('station.charge-since'),
           ]}
           rows={found.charges.map((charge) => ({

@@ -32,9 +32,9 @@ export const Remakes = ({ remakes }: { readonly remakes: FitProofView['remakes']
           <DataTable
             columns={[
               t('proof.factor'),
-              t('proof.factor-remade'),
-              t('proof.factor-other'),
-              t('proof.factor-chance'),
+              { figures: t('proof.factor-remade') },
+              { figures: t('proof.factor-other') },
+              { figures: t('proof.factor-chance') },
             ]}
             rows={factors.map(({ name, value, remade: count, of, otherRemade, otherOf, chance }) => ({
               key: `${name} ${value}`,

@@ -61,7 +61,12 @@ export const FitResult = ({ form, fit, busy, onApply }: FitResultProps) => {
         </ul>
       </div>
       <DataTable
-        columns={[t('figure.what'), t('figure.value'), t('bent-stick.error'), t('bent-stick.interval')]}
+        columns={[
+          t('figure.what'),
+          { figures: t('figure.value') },
+          { figures: t('bent-stick.error') },
+          { figures: t('bent-stick.interval') },
+        ]}
         rows={VALUES.map(([name, label, digits]) => ({
           key: name,
           cells: cells(
