@@ -54,7 +54,7 @@ describe('a change of an alarm, as machines get it', () => {
     const pattern = { id: 'K7Q2', caseReference: 'Case 41' } as Lab['patterns'][number];
     const { message } = changeFacts(
       { ...row, body: { ...row.body, alarm } },
-      labWith({ patterns: [pattern] }),
+      { ...labWith({}), patterns: [pattern] },
     );
     expect(message).toMatch(/^K7Q2 \(/);
   });

@@ -44,7 +44,7 @@ export const SpanSummary = ({ readings, alarms, from, to }: SummaryProps) => (
         { figures: t('chart.mean') },
         { figures: t('chart.most') },
         { figures: t('chart.count') },
-        t('chart.gaps'),
+        { figures: t('chart.gaps') },
       ]}
       rows={readings.map((ofProbe) => ({ key: ofProbe.probe, cells: cells(ofProbe) }))}
     />
