@@ -94,6 +94,39 @@ it('a pot at 160 °C behind a gateway without a clock raises its alarms live', (
   expect(raisedAfter(timeless, 'fire-risk', 900)).toBe(10);
 });
 
+describe('a steady pot, read each minute, that says the same as before', () => {
+  const steady = (from: number, to: number, offset: number) =>
+    Array.from({ length: (to - from) / 60 }, (_, index) => {
+      const second = from + index * 60;
+      return readingOf('p1', second + offset, 160, { arrives: second });
+    });
+  const taken = (entries: readonly Entry[]) => qualified(entries, lab);
+
+  it('behind a clock that is set back by an hour is live again within six readings', () => {
+    const entries = taken([...steady(0, 2 * HOUR, 2 * HOUR), ...steady(2 * HOUR, 3 * HOUR, HOUR)]);
+    const after = entries.filter(({ receivedAt }) => receivedAt >= instant(2 * HOUR));
+    expect(after.length).toBeGreaterThanOrEqual(54);
+    expect(after.map((entry) => entry.kind === 'readings' && entry.timing)).not.toContain('past');
+  });
+  it('is not live by what is delivered again at once', () => {
+    const before = steady(0, 2 * HOUR, 0);
+    const again = before.map((entry, index) => ({ ...entry, receivedAt: instant(2 * HOUR + index / 50) }));
+    expect(taken([...before, ...again])).toHaveLength(before.length);
+  });
+});
+
+describe('a pot at 160 °C behind two gateways', () => {
+  it('is announced within three and a half minutes after the first of them fell silent', () => {
+    const second = pot({}, () => 0).filter((entry) => entry.kind === 'readings');
+    const entries = [
+      ...pot({ to: 890 }, () => 0),
+      ...second.map((entry) => ({ ...entry, gateway: 'g2' })),
+      ...Array.from({ length: 40 }, (_, index) => readingOf('p1', 970 + index * 10, 160, { gateway: 'g2' })),
+    ].sort((a, b) => a.receivedAt - b.receivedAt);
+    expect(raisedAfter(entries, 'fire-risk', 890)).toBeLessThanOrEqual(210);
+  });
+});
+
 describe('a backlog with heat in it', () => {
   /** An hour at 160 °C that was kept back, within a second of arrival. */
   const backlog = (arrives: number, from: number): readonly Entry[] =>

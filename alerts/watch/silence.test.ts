@@ -321,3 +321,34 @@ describe('a probe that its gateway reports as gone', () => {
     );
   });
 });
+
+describe('a gateway that gathers ten minutes of readings', () => {
+  /** Of `deliveries` deliveries. */
+  const gathered = (deliveries: number): readonly Entry[] =>
+    Array.from({ length: deliveries }, (_, delivery): readonly Entry[] => {
+      const arrives = (delivery + 1) * 600;
+      return [
+        ...Array.from({ length: 20 }, (_none, index) =>
+          readingOf('p1', arrives - 570 + index * 30, 90, { arrives }),
+        ),
+        ...Array.from({ length: 119 }, (_none, index) => tickAt(arrives + 5 + index * 5)),
+      ];
+    }).flat();
+  const pot = labOf([dipPot], [probeOf('p1', 'pot-1')]);
+  const silentAt = (entries: readonly Entry[]) =>
+    changesOf(entries, pot)
+      .filter(({ kind, alarm }) => kind.startsWith('raised') && alarm.rule === 'probe-silent')
+      .map(({ at }) => (at - START) / 1000);
+
+  it('is not silent between deliveries once three have come', () => {
+    expect(silentAt(gathered(12)).filter((second) => second > 1800)).toEqual([]);
+  });
+  it('is silent within five deliveries when nothing more comes', () => {
+    const last = 12 * 600;
+    const silent = Array.from({ length: 800 }, (_, index) => tickAt(last + 600 + index * 5));
+    const [second = 0, ...more] = silentAt([...gathered(12), ...silent]).filter((at) => at > 1800);
+    expect(second - last).toBeGreaterThan(1800);
+    expect(second - last).toBeLessThanOrEqual(3010);
+    expect(more).toEqual([]);
+  });
+});

@@ -43,6 +43,8 @@ export interface GatewayClock {
   readonly frozen: number;
   /** Messages in a row that fit, but are late by nearly the same; absent where the newest is not late. */
   readonly slow?: SlowRun;
+  /** Messages that said again what is kept, since the last one that fitted; absent: none. */
+  readonly repeated?: Unfitting;
   /** Arrivals of the newest messages that showed the clock to have jumped, oldest first; absent while it never did. */
   readonly jumpedAt?: readonly number[];
 }
@@ -98,6 +100,26 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
     paced: pacedBy(before.unfitting, message),
   };
   return { clock: { ...before, unfitting, frozen }, timing: 'past', offset: before.offset ?? 0 };
+}
+
+/**
+ * Takes in a message whose readings are all kept already; a repeat while nothing shows that it is not. A steady probe says
+ * the same at the same times once more when the clock is set back; then the times keep the pace of arrival.
+ */
+export function readRepeat(
+  before: GatewayClock,
+  arrivedAt: number,
+  stamp: number,
+): { readonly clock: GatewayClock; readonly isRepeat: boolean } {
+  const message = { arrivedAt, stamp };
+  if (isDelay(arrivedAt - stamp - (before.offset ?? 0))) return { clock: before, isRepeat: true };
+  const { repeated = null } = before;
+  const paced = pacedBy(repeated, message);
+  const messages = (repeated?.messages ?? 0) + 1;
+  const now = { first: repeated?.first ?? message, last: message, messages, paced };
+  return paced < PACED_AFTER_BACKLOG
+    ? { clock: { ...before, repeated: now }, isRepeat: true }
+    : { clock: { ...before, unfitting: repeated }, isRepeat: false };
 }
 
 /** Beyond this a delay that hardly changes is the clock's; it is half of what makes a value stale. Common practice. */

@@ -1,7 +1,13 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';
 import { celsius } from '../../wax/units.ts';
-import { gatewayOnline, type QualifyState, restoreQualifyState, seenProbes } from './probe-record.ts';
+import {
+  gatewayOnline,
+  gatewayRecord,
+  type QualifyState,
+  restoreQualifyState,
+  seenProbes,
+} from './probe-record.ts';
 import { qualify } from './qualify.ts';
 import { at, labWith, reading, said, run } from '../../tests/qualify-for-tests.ts';
 
@@ -61,14 +67,19 @@ describe('what was taken before', () => {
   beforeEach(() => stored.clear());
 
   it.each([0, 3600, -3600, 86_400])(
-    'changes nothing when it is delivered again, stamped %d s off, however late',
+    'changes nothing when it is delivered again, stamped %d s off, however late; that it came again is noted',
     (off) => {
       const first = messages(20, off);
       const { state } = taking({}, ...first);
       const again = first.map((entry, index) => ({ ...entry, receivedAt: at(1000 + index) }));
       const repeated = taking(state, ...again);
-      expect(repeated.state).toEqual(state);
-      expect(repeated.steps).toEqual(again.map(() => ({ readings: [], codes: [], changedParts: [] })));
+      const clock = gatewayRecord(repeated.state, 'gw-1')?.clock;
+      expect(clock?.repeated).toMatchObject({ messages: 20, paced: 0 });
+      const { repeated: _, ...clockBefore } = clock ?? {};
+      const gateway = { online: null, reportedAt: null, clock: clockBefore };
+      expect({ ...repeated.state, 'gateway/gw-1': gateway }).toEqual(state);
+      const changedParts = ['gateway/gw-1'];
+      expect(repeated.steps).toEqual(again.map(() => ({ readings: [], codes: [], changedParts })));
     },
   );
 

@@ -52,8 +52,11 @@ export interface Qualified {
  */
 export type Qualify = (parts: QualifyParts, entry: Entry, lab: Lab, stored: StoredCelsius) => Qualified;
 
-/** A gateway that has delivered nothing of its probe for so long has given it up; common practice. */
-const GIVEN_UP_MILLIS = 10 * MILLIS_PER_MINUTE;
+/**
+ * A gateway that has delivered nothing of its probe for so long has given it up: sooner than the probe counts as silent, as
+ * heat that another one delivers must not wait. Common practice.
+ */
+const GIVEN_UP_MILLIS = 3 * MILLIS_PER_MINUTE;
 export const qualify: Qualify = (parts, entry, lab, stored) => {
   switch (entry.kind) {
     case 'readings':

@@ -4,7 +4,14 @@
 import type { ReadingsEntry, Timing } from '../../lab/entry.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { epochMillis, MILLIS_PER_MINUTE } from '../../wax/units.ts';
-import { type GatewayClock, isOfStillClock, newClock, readClock, steadyLagMillis } from './gateway-clock.ts';
+import {
+  type GatewayClock,
+  isOfStillClock,
+  newClock,
+  readClock,
+  readRepeat,
+  steadyLagMillis,
+} from './gateway-clock.ts';
 
 /** The value that is kept of the probe for exactly that instant; null when there is none. */
 export type StoredCelsius = (probe: string, at: number) => number | null;
@@ -42,12 +49,16 @@ export function takeTimes<R extends Reading>(
     return { fresh, contradicting, timing: 'live', clockLagMillis, clock };
   }
   if (entry.isHistorical === true) return takeHistorical(readings, clock, stored);
-  const before = clock ?? newClock();
+  let before = clock ?? newClock();
   const earlierOffset = before.offset ?? 0;
   let newest = Number.NEGATIVE_INFINITY;
   for (const { at } of readings) if (at > newest) newest = at;
   const mayRepeat = !isOfStillClock(before, entry.receivedAt, newest);
-  if (mayRepeat && areRepeats(readings, earlierOffset, stored)) return null;
+  if (mayRepeat && areRepeats(readings, earlierOffset, stored)) {
+    const { clock: noted, isRepeat } = readRepeat(before, entry.receivedAt, newest);
+    if (isRepeat) return noted === before ? null : nothingNew(noted);
+    before = noted;
+  }
   const { clock: now, timing, offset } = readClock(before, entry.receivedAt, newest);
   const clockLagMillis = steadyLagMillis(now);
   const isCertain = Math.abs(offset) <= CERTAIN_MILLIS || clockLagMillis !== null;
@@ -64,6 +75,14 @@ export function takeTimes<R extends Reading>(
   const { fresh, contradicting } = sorted(placed, stored);
   return { fresh, contradicting, timing, clockLagMillis, clock: now };
 }
+
+const nothingNew = (clock: GatewayClock): Timed<never> => ({
+  fresh: [],
+  contradicting: [],
+  timing: 'past',
+  clockLagMillis: steadyLagMillis(clock),
+  clock,
+});
 
 function areRepeats(readings: readonly Reading[], earlierOffset: number, stored: StoredCelsius): boolean {
   for (const { probe, at, celsius } of readings) {

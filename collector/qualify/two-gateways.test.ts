@@ -11,9 +11,9 @@ describe('one probe id from two gateways', () => {
   });
 
   it.each([
-    [599, 'probe-of-another-gateway'],
-    [600, 'good'],
-  ])('goes over when the first was silent for ten minutes: after %d s it is %s', (seconds, outcome) => {
+    [179, 'probe-of-another-gateway'],
+    [180, 'good'],
+  ])('goes over when the first was silent for three minutes: after %d s it is %s', (seconds, outcome) => {
     expect(outcomes(reading(0, 60), reading(seconds, 20, 'gw-2'))).toEqual(['good', outcome]);
   });
 

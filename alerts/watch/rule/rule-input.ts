@@ -110,6 +110,8 @@ export interface ProbeInput {
   readonly goneAt: number | null;
   /** Usual seconds between readings. */
   readonly periodSeconds: number;
+  /** Usual seconds between arrivals: more where its gateway gathers readings. */
+  readonly deliversEverySeconds: number;
   readonly uncertainty: number;
   readonly signal: ProbeSignal;
   /** It belongs to a heater that is hot. */

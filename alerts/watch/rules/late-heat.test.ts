@@ -36,6 +36,17 @@ describe('what comes late', () => {
     );
     expect(news([...live, ...late, tickAt(3700)])).toEqual([['fire-risk', 1805, 1835, 160]]);
   });
+  it('is announced once by each cause where it rose through both limits and fell again', () => {
+    const late = Array.from({ length: 121 }, (_, index) =>
+      readingOf('p1', 605 + index * 20, index >= 40 && index <= 80 ? 160 : 120, {
+        arrives: 3601 + index / 10,
+      }),
+    );
+    expect(news([...live, ...late, tickAt(3700)])).toEqual([
+      ['fire-risk', 1405, 2205, 160],
+      ['over-ceiling', 605, 3005, 120],
+    ]);
+  });
   it('is not announced of one hot reading alone', () => {
     expect(news([...live, readingOf('p1', 1805, 120, { arrives: 3601 }), tickAt(3700)])).toEqual([]);
   });

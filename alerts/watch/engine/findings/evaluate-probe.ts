@@ -10,7 +10,7 @@ import type { RuleKind } from '../../rules/all-rules.ts';
 import { alarmsOf, applyJudgements, hasAlarms, hideAlarm, isHiddenBy, type Judgement } from './alarms.ts';
 import { closedHistory, type Draft } from '../state/draft.ts';
 import { causeOf, isAllShown, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
-import { freshProbes } from '../state/freshness.ts';
+import { deliversEvery, freshProbes } from '../state/freshness.ts';
 import type { PlannedRule, ProbePlan, StationPlan } from '../state/lab-plan.ts';
 import type { ProbeMemory, StationMemory } from '../state/memory.ts';
 import { drawProbeBounds, isProbeQuiet } from '../state/quiet-probe.ts';
@@ -124,6 +124,9 @@ class MeasuredProbe implements ProbeInput {
   }
   get periodSeconds() {
     return this.#memory.periodSeconds;
+  }
+  get deliversEverySeconds() {
+    return deliversEvery(this.#memory);
   }
   get goneAt() {
     return this.#memory.goneAt ?? null;

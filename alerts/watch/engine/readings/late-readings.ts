@@ -28,21 +28,33 @@ export function takeLateReading(draft: Draft, plan: ProbePlan, reading: Reading)
   countCharges(draft.lab, station, memory, (charge, wax) => chargeDoseLate(charge, at, celsius, wax));
   const then = { ...memory, at, celsius, uncertainty: plan.probe.uncertainty_celsius };
   const input = stationInput(draft.lab, station, then, draft.parts);
+  let isCovered = false;
   for (const planned of station.rules) {
     const { rule, values } = planned;
     if (!DECIDED_BY_ONE_READING.includes(rule.kind)) continue;
-    const evaluation = rule.evaluate(input, values, false);
-    if (typeof evaluation === 'string') continue;
     const before = memory.past?.[rule.kind];
     const isSame =
       before !== undefined && at >= before.from - SPAN_GAP_MILLIS && at <= before.to + SPAN_GAP_MILLIS;
+    // What is worse covers the lesser rules too: first cause first. What they held for goes on meanwhile.
+    if (isCovered) {
+      if (isSame) memory.past = { ...memory.past, [rule.kind]: reachingTo(before, at, draft.receivedAt) };
+      continue;
+    }
+    const evaluation = rule.evaluate(input, values, false);
+    if (typeof evaluation === 'string') continue;
     if (before !== undefined && !isSame) announceSpan(draft, station, planned, before);
     const span = extended(isSame ? before : undefined, at, evaluation, draft.receivedAt);
     memory.past = { ...memory.past, [rule.kind]: span };
-    // What is worse covers the lesser rules too: first cause first.
-    return;
+    isCovered = true;
   }
 }
+
+const reachingTo = (span: PastSpan, at: Reading['at'], learnedAt: PastSpan['learnedAt']): PastSpan => ({
+  ...span,
+  from: epochMillis(Math.min(span.from, at)),
+  to: epochMillis(Math.max(span.to, at)),
+  learnedAt,
+});
 
 function extended(
   span: PastSpan | undefined,
@@ -53,10 +65,8 @@ function extended(
   if (span === undefined)
     return { from: at, to: at, samples: 1, worst, evidence, learnedAt, isAnnounced: false };
   return {
-    from: epochMillis(Math.min(span.from, at)),
-    to: epochMillis(Math.max(span.to, at)),
+    ...reachingTo(span, at, learnedAt),
     samples: span.samples + 1,
-    learnedAt,
     isAnnounced: false,
     ...(worst > span.worst ? { worst, evidence } : { worst: span.worst, evidence: span.evidence }),
   };

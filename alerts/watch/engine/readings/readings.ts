@@ -83,6 +83,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
   const probe =
     (before === undefined ? undefined : editProbe(draft, plan)) ??
     beginProbe(draft, plan, at, reading.celsius);
+  if (beforeAt > 0) noteArrival(probe, (draft.receivedAt - probe.receivedAt) / 1000, (at - beforeAt) / 1000);
   probe.receivedAt = draft.receivedAt;
   if (probe.lateInARow !== undefined) delete probe.lateInARow;
   if (probe.goneAt !== undefined && timing === 'live') delete probe.goneAt;
@@ -115,6 +116,20 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
     if (stationPlan.isHeater && isAlone) markSwapped(draft, plan, probe, station, at);
   }
   evaluateProbe(draft, plan, probe, station, own ?? momentOf(at, beforeAt, stale, tense, samples));
+}
+
+/** Readings that a gateway gathers before it sends them, at least; fewer may be late by chance. */
+const FEWEST_GATHERED = 3;
+
+/** A reading that arrives sooner after the one before than it was measured after it came with it. */
+function noteArrival(probe: ProbeMemory, seconds: number, measuredSeconds: number): void {
+  const { deliverySeconds = 0, deliverySecondsBefore = 0, gathered = 1 } = probe;
+  if (seconds < measuredSeconds / 2) probe.gathered = gathered + 1;
+  else if (gathered > 1 || deliverySeconds > 0 || deliverySecondsBefore > 0) {
+    probe.gathered = 1;
+    probe.deliverySecondsBefore = deliverySeconds;
+    probe.deliverySeconds = gathered < FEWEST_GATHERED ? 0 : Math.min(PERIOD_SECONDS.most, seconds);
+  }
 }
 
 const momentOf = (

@@ -6,6 +6,7 @@ import type { Condition, Evaluation } from '../../rule/condition-timer.ts';
 import type { Evidence } from '../../rule/finding.ts';
 import { applyJudgements, findAlarm, SITE, stepAlarm } from '../findings/alarms.ts';
 import { type Draft, editSiteConditions, probeOf, siteConditions } from '../state/draft.ts';
+import { deliversEvery } from '../state/freshness.ts';
 import { judge, type Moment } from '../findings/evaluate.ts';
 import type { ExpectedGateway, LabPlan, StationPlan } from '../state/lab-plan.ts';
 import type { ProbeMemory } from '../state/memory.ts';
@@ -15,7 +16,7 @@ type LostRule = LabPlan['gatewayRules'][number];
 
 /** Two readings should have come by now. `awakeAt`: silence before the watch began to see time pass does not count. */
 export const isOverdue = (memory: ProbeMemory, now: number, awakeAt = 0): boolean =>
-  now - Math.max(memory.receivedAt, awakeAt) > 2500 * memory.periodSeconds + 10_000;
+  now - Math.max(memory.receivedAt, awakeAt) > 2500 * deliversEvery(memory) + 10_000;
 
 /**
  * `dark`: so it is, or the lab comes back from it: nothing else is blamed for silence. `suspected`: it may be; nothing else

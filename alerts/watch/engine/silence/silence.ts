@@ -237,7 +237,7 @@ function silenceOf(draft: Draft, { probes }: ExpectedGateway, gateway: GatewayMe
     if (now < (untilOfProbes[plan.index] ?? 0)) continue;
     const since = Math.max(memory.receivedAt, countsFrom);
     const input = silentProbe(plan, memory, now, since, isUnseenHeat(draft, plan));
-    const isOneOfMany = now - since > 1000 * silenceSeconds(COMMON_SILENCE, memory.periodSeconds);
+    const isOneOfMany = now - since > 1000 * silenceSeconds(COMMON_SILENCE, input.deliversEverySeconds);
     if (isOneOfMany) silentProbes += 1;
     let until = isOneOfMany ? 0 : since + 1000 * COMMON_SILENCE.leastSeconds;
     for (const planned of plan.station.silenceRules) {

@@ -27,6 +27,13 @@ function slowestPeriod(plan: StationPlan, state: WatchState): number {
 export const staleAfter = (periodSeconds: number): number =>
   1000 * Math.max(STALE_LEAST_SECONDS, STALE_PERIODS * periodSeconds);
 
+/** Usual seconds from one arrival to the next. After an outage a bunch comes too, hardly twice in a row. */
+export const deliversEvery = ({
+  deliverySeconds = 0,
+  deliverySecondsBefore = 0,
+  periodSeconds,
+}: ProbeMemory): number => Math.max(periodSeconds, Math.min(deliverySeconds, deliverySecondsBefore));
+
 /** Those that were read within so many milliseconds; by default those that are not stale. */
 export function freshProbes(
   plan: StationPlan,

@@ -47,6 +47,13 @@ export interface ProbeMemory {
   readings: number;
   /** Usual seconds between readings. */
   periodSeconds: number;
+  /**
+   * Where its gateway gathers readings: how many came with the newest delivery so far, and the seconds from delivery to
+   * delivery, those before too, 0 where few came at once; absent: it sends each as it is measured.
+   */
+  gathered?: number;
+  deliverySeconds?: number;
+  deliverySecondsBefore?: number;
   signal: ProbeSignal;
   /** Leaps to both sides, and the newest move at once, of a probe at a place; absent: not measured yet, none. */
   zigzag?: Zigzag;

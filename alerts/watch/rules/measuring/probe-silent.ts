@@ -12,7 +12,7 @@ export const probeSilent = probeRule({
   priority: 'medium',
   looksAround: true,
   mayBeSwitchedOff: false,
-  formula: `now − newest reading > max((periods + ½) · usual period, least time), beyond 28 min not more than 5 periods; or reported gone by its gateway for ${GONE_GRACE_SECONDS} s`,
+  formula: `now − newest reading > max((periods + ½) · usual time between deliveries, least time), beyond 28 min not more than 5 of them; or reported gone by its gateway for ${GONE_GRACE_SECONDS} s`,
   parameters: {
     periods_count: parameter('count', 8, [2, 20]),
     least_seconds: parameter('seconds', 480, [10, 14_400]),
@@ -21,13 +21,13 @@ export const probeSilent = probeRule({
   },
   hiddenBehind: ['gateway-lost'],
   evaluate: (
-    { at, newestAt, silentSince, goneAt, periodSeconds, station, celsius, gateway, isAtWork },
+    { at, newestAt, silentSince, goneAt, deliversEverySeconds, station, celsius, gateway, isAtWork },
     p,
   ) => {
     const silentSeconds = (at - silentSince) / 1000;
     const isGone = goneAt !== null && at >= goneAt + GONE_MILLIS;
     const figures = { periods: p.periods_count, leastSeconds: p.least_seconds };
-    if (!isGone && silentSeconds <= silenceSeconds(figures, periodSeconds)) return 'gone';
+    if (!isGone && silentSeconds <= silenceSeconds(figures, deliversEverySeconds)) return 'gone';
     return {
       evidence: {
         how: newestAt === 0 ? 'never' : isGone ? 'reported' : 'silent',
