@@ -1,5 +1,5 @@
 // A start on a full disk waits for room: a program that ended would leave the lab unwatched until somebody starts it again.
-// Meanwhile a page on the port of the screens says so; it needs neither the disk nor the lab.
+// Meanwhile a page on the port of the screens shows it; it needs neither the disk nor the lab.
 
 import { existsSync, statfsSync } from 'node:fs';
 import { createServer, type RequestListener, type Server } from 'node:http';
@@ -80,7 +80,7 @@ async function openPages(
   };
 }
 
-/** Answers at once where there is room. `print` gets the line that says what it waits for. */
+/** Answers at once where there is room. `print` gets the line with what it waits for. */
 export async function waitForRoom(
   settings: ProcessSettings,
   now: () => EpochMillis,

@@ -25,7 +25,7 @@ interface LineGroups {
 }
 
 const RETRY_MILLIS = 5000;
-/** A device that was switched off leaves a connection behind that says nothing for ever. */
+/** A device that was switched off leaves a connection behind that stays silent for ever. */
 const SILENT_MILLIS = 600_000;
 /** What prints no line end, such as a serial line at a wrong speed, would be kept in memory as one endless line. */
 const LONGEST_LINE_BYTES = 65_536;

@@ -46,7 +46,7 @@ const LEAST_SILENCE_MILLIS = 2;
 const silenceMillis = (baud: number): number =>
   Math.max(LEAST_SILENCE_MILLIS, Math.ceil((SILENT_CHARACTERS * CHARACTER_BITS * 1000) / baud));
 
-/** The device answered and says what it cannot do: its line is in order. */
+/** The device answered with what it cannot do: its line is in order. */
 const isException = (error: unknown): boolean =>
   typeof error === 'object' && error !== null && 'modbusCode' in error;
 
@@ -97,7 +97,7 @@ export function modbusSource(settings: ModbusSettings, now: () => number): Probe
     const open = client;
     client = null;
     if (open === null) return;
-    // A socket that is closed already never says so again.
+    // A socket that is closed already has no further event.
     if ('host' in settings) open.destroy(() => {});
     else if (open.isOpen) await new Promise<void>((resolve) => open.close(() => resolve()));
   };

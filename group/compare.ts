@@ -44,11 +44,11 @@ interface FiguresRow {
 }
 
 const MINUTES_PER_DAY = 1440;
-/** Below an hour of reports a rate per day says nothing. */
+/** Below an hour of reports a rate per day means nothing. */
 const FEWEST_MINUTES = 60;
 const SPAN_MILLIS = 7 * 86_400_000;
 
-/** A day in which a place was hardly measured says nothing of its swings. */
+/** A day in which a place was hardly measured proves nothing about its swings. */
 const FEWEST_MEASURED_MINUTES = 720;
 
 const FIGURES = `WITH reported AS (

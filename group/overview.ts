@@ -1,4 +1,4 @@
-// What the screen of the group asks of PostgreSQL.
+// What the screen of the group reads from PostgreSQL.
 
 import type pg from 'pg';
 import type { STATION_CONDITIONS } from '../alerts/watch/engine/station-status.ts';

@@ -1,4 +1,4 @@
-// The stream that says that a lab reported something; what it was, the page asks. Each person has a share of its places.
+// The stream of which lab reported something; the page then loads what it was. Each person has a share of its places.
 
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { limitReached, type Place } from '../dashboard/server/base/live-places.ts';

@@ -1,4 +1,4 @@
-// The screen of the group: a few documents, a stream that says when something was reported, sign-in, offers to labs.
+// The screen of the group: a few documents, a stream of when something was reported, sign-in, offers to labs.
 // Else it only reads; what is done about an alarm is done in the lab.
 
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
@@ -40,7 +40,7 @@ const FIGURES_MILLIS = 60_000;
 const BODY_BYTES = 4096;
 /** Of what is typed into a search. */
 const MOST_ASKED = 200;
-/** A proxy for HTTPS on the same machine: it says where requests come from, and brings everybody. */
+/** A proxy for HTTPS on the same machine: it passes on where requests come from, and everybody comes through it. */
 const PROXIES = ['127.0.0.0/8', '::1'];
 
 /** Another site must not sign anybody in or out. */

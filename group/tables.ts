@@ -48,7 +48,7 @@ const STEPS: readonly string[] = [
   // What was stored before a server of series was named is not in it either.
   `ALTER TABLE lab_minute ADD COLUMN in_series boolean NOT NULL DEFAULT false;
    CREATE INDEX lab_minute_not_in_series ON lab_minute (at) WHERE NOT in_series;`,
-  // An offer, and what each lab that it is made to says; the revision grows with every change of what a lab is offered.
+  // An offer, and the answer of each lab that it is made to; the revision grows with every change of what a lab is offered.
   `ALTER TABLE group_person ADD COLUMN is_giver boolean NOT NULL DEFAULT false;
    CREATE TABLE lab_figures (
      site text PRIMARY KEY, journal_offset bigint NOT NULL, sent_at timestamptz NOT NULL, body jsonb NOT NULL

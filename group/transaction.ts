@@ -8,7 +8,7 @@ const IN_FAILED_TRANSACTION = '25P02';
 
 /**
  * Asks again while a transaction of somebody else on the connection has failed: its end is on its way.
- * @throws what PostgreSQL says otherwise
+ * @throws any other error of PostgreSQL
  */
 export async function besideTransactions<T>(ask: () => Promise<T>): Promise<T> {
   for (;;)
@@ -19,7 +19,7 @@ export async function besideTransactions<T>(ask: () => Promise<T>): Promise<T> {
     }
 }
 
-/** All that `work` changes, or nothing of it. @throws what `work` or PostgreSQL says */
+/** All that `work` changes, or nothing of it. @throws the error of `work` or of PostgreSQL */
 export async function inTransaction<T>(client: ClientBase, work: () => Promise<T>): Promise<T> {
   await client.query('BEGIN');
   try {

@@ -10,7 +10,7 @@ import { inTransaction } from './transaction.ts';
 export interface RefusedMessage {
   readonly topic: string;
   readonly reason: RefusalReason;
-  /** What PostgreSQL said; empty when the contract says it all. */
+  /** The error of PostgreSQL; empty when the contract says it all. */
   readonly detail: string;
   readonly sample: Uint8Array;
 }
@@ -72,7 +72,7 @@ function recordWrite(kind: 'charge' | 'pattern'): string {
     ON CONFLICT (site, kind, id) ${replaceEarlier('lab_record', 'body = excluded.body')}`;
 }
 
-/** All of them or none. @throws what PostgreSQL says */
+/** All of them or none. @throws the error of PostgreSQL */
 export async function writeMessages(client: ClientBase, messages: readonly GroupMessage[]): Promise<void> {
   await inTransaction(client, async () => {
     for (const kind of Object.keys(WRITES) as readonly GroupMessage['kind'][]) {
@@ -94,7 +94,7 @@ export async function writeMessages(client: ClientBase, messages: readonly Group
 
 /**
  * One row a site and reason, however many topics and payloads are tried: the latest stands as a sample.
- * @throws what PostgreSQL says
+ * @throws the error of PostgreSQL
  */
 export async function writeRefused(client: ClientBase, messages: readonly RefusedMessage[]): Promise<void> {
   const rows = new Map<string, { readonly message: RefusedMessage; readonly times: number }>();

@@ -1,4 +1,4 @@
-// What a broker says to a message that is published to it.
+// The answer of a broker to a message that is published to it.
 
 export type BrokerAnswer =
   /** `unknown`: it took the message and does not say whether anybody has subscribed to the topic. */

@@ -21,7 +21,7 @@ export interface ReadingsEntry {
   readonly readings: readonly Reading[];
   /** Values of bare sensors, as they came; converted where readings are qualified. */
   readonly electrical?: readonly ElectricalReading[];
-  /** The gateway sent them as values of the past: they fill it, whatever their instants, and say nothing of its clock. */
+  /** The gateway sent them as values of the past: they fill it, whatever their instants, and prove nothing about its clock. */
   readonly isHistorical?: boolean;
   /** `arrival`: the message bore no times. Absent: instants are as the clock of the gateway stamped them. */
   readonly stampedBy?: 'arrival';

@@ -10,7 +10,7 @@ import { messages, type PastPack } from './messages.ts';
 import { connectGateway, type GatewayConnection } from './publish.ts';
 
 export interface SimulatedLabOptions {
-  /** `mqtt://`, with `user:password@` where the broker wants them. */
+  /** `mqtt://`, with `user:password@` where the broker requires them. */
   readonly brokerUrl: string;
   readonly site: SimulatedSite;
   /** The clock, in milliseconds since 1970. */

@@ -98,7 +98,7 @@ export interface MalformedCounts {
   readonly accepted: number;
   /** Messages of which nothing was taken and something was refused. */
   readonly quarantined: number;
-  /** Messages of Sparkplug that wait for those before them or say nothing of temperatures. */
+  /** Messages of Sparkplug that wait for those before them or hold no temperatures. */
   readonly sparkplugWithout: number;
   /** Empty retained messages, by which a broker forgets a value. */
   readonly clearing: number;

@@ -71,7 +71,7 @@ export interface NoticeDesk {
   readonly shown: (person: string, test: string) => boolean;
   /** To the person whose account it is. */
   readonly notifyOfAccount: (person: Person, account: NonNullable<OutboxBody['account']>) => void;
-  /** To the old mailbox, because whoever changed it without right has the new one. `from` says where it was changed. */
+  /** To the old mailbox, because whoever changed it without right has the new one. `from` is where it was changed. */
   readonly notifyOfNewEmail: (before: Person, after: Person, from: string) => void;
   readonly links: AcknowledgeLinks;
   readonly outbox: Pick<Outbox, 'newest' | 'counts' | 'byNumber' | 'ofAlarm' | 'queueAges'>;

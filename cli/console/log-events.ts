@@ -1,4 +1,4 @@
-// What the log says of a running lab: the broker, the journal, each change of an alarm, what became of each notice.
+// What the log holds of a running lab: the broker, the journal, each change of an alarm, what became of each notice.
 
 import type { AlarmChange } from '../../alerts/watch/life/alarm.ts';
 import type { OutboxRow } from '../../alerts/notices/outbox/outbox-row.ts';

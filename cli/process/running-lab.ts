@@ -1,4 +1,4 @@
-// What the web server asks of the running system: the pipeline's state and the archive behind one value.
+// What the web server reads of the running system: the pipeline's state and the archive behind one value.
 
 import type { AlarmArchive } from '../../alerts/notices/alarm-archive.ts';
 import type { Watch } from '../../alerts/watch/engine/watch.ts';

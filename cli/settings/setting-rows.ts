@@ -1,4 +1,4 @@
-// Every setting with its name in the environment, its form, what holds without it, and what `--help` says of it.
+// Every setting with its name in the environment, its form, what holds without it, and what `--help` prints of it.
 
 import { HTTPS_ROWS } from './https-settings.ts';
 

@@ -227,7 +227,7 @@ export function readSettings(
   });
 }
 
-/** The console speaks English. */
+/** The console is in English. */
 const ENGLISH = sayTo(PLAIN_ENGLISH, 'UTC');
 
 /** The one line that a refused start prints. */

@@ -1,4 +1,4 @@
-// `verify`: reads the database, every pack of readings and the journal, and says what is wrong. It changes nothing.
+// `verify`: reads the database, every pack of readings and the journal, and prints what is wrong. It changes nothing.
 
 import { join } from 'node:path';
 import { wholeJournal } from '../../collector/journal/tail-reader.ts';

@@ -24,7 +24,7 @@ export interface GivenValue {
   readonly isStamped: boolean;
   /** The sender doubts it. */
   readonly isDoubted?: boolean;
-  /** The sender says that it is of the past. */
+  /** The sender marked it as of the past. */
   readonly isHistorical?: boolean;
 }
 
@@ -77,7 +77,7 @@ function take(given: GivenValue, message: Message): Result<Taken> {
   });
 }
 
-/** What a gateway says of a message as a whole. */
+/** What a gateway states of a message as a whole. */
 export interface MessageFacts {
   readonly isHistorical?: boolean;
   readonly isClockSet?: boolean;

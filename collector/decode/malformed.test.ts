@@ -1,5 +1,5 @@
-// Made-up payloads over all formats: nothing throws, and what is neither taken nor refused is what the format says to
-// pass over. `MALFORMED_RUNS` asks for more of them than a test run has time for.
+// Made-up payloads over all formats: nothing throws, and what is neither taken nor refused is what the format tells a reader to
+// pass over. `MALFORMED_RUNS` makes more of them than a test run has time for.
 
 import fc from 'fast-check';
 import { get } from 'sparkplug-payload';

@@ -67,7 +67,7 @@ function parseDocument(payload: Uint8Array): Result<unknown> {
   }
 }
 
-/** What the document says of battery and signal, where the mapping says where they stand. */
+/** What the document holds of battery and signal, where the mapping names their places. */
 function givenStatuses(
   { battery, batteryUnit = '%', signal }: PayloadMapping,
   probe: string,

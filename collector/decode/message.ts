@@ -11,7 +11,7 @@ import type { EpochMillis } from '../../wax/units.ts';
 import type { Rejection } from './rejection.ts';
 
 /**
- * What the time of arrival says about a message.
+ * What the time of arrival means for a message.
  * `live`: it was sent just now. `queued`: the broker may have kept it while the collector was away.
  * `retained`: the broker keeps it as the last value of its topic; it may be of any age.
  */

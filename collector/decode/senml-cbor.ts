@@ -49,7 +49,7 @@ const bigNumber =
     return Number(isNegative ? -1n - size : size);
   };
 
-/** Tag 55799 (RFC 8949, 3.4.6) only says that what follows is CBOR. */
+/** Tag 55799 (RFC 8949, 3.4.6) only marks what follows as CBOR. */
 const selfDescribed: TagDecoder = (content) => content();
 
 const TAGS: Readonly<Record<number, TagDecoder>> = {

@@ -25,7 +25,7 @@ const stampOf = ({ time, timeIsAbsolute }: ResolvedRecord, receivedAt: number) =
     : { millis: fromNow, isStamped: true };
 };
 
-/** What a gateway says of itself: the number of each sweep, the buffer that counts them, whether its clock was set. */
+/** What a gateway reports of itself: the number of each sweep, the buffer that counts them, whether its clock was set. */
 const SEQUENCE = 'gateway/sequence';
 const BUFFER = 'gateway/buffer';
 const CLOCK = 'gateway/clock';
@@ -49,7 +49,7 @@ const STATUS_UNITS: ReadonlyMap<string | null, StatusUnit> = new Map([
   ['dBW', { figure: 'signal_dbm', divisor: 1, added: 30 }],
 ] as const);
 
-/** Volts of a sensor are its measurement, unless the name says that they are of a battery. */
+/** Volts of a sensor are its measurement, unless the name is that of a battery. */
 const statusUnit = ({ name, unit }: ResolvedRecord): StatusUnit | undefined => {
   const battery = /[/:]battery$/i.test(name) ? BATTERY_UNITS.get(unit?.toLowerCase() ?? '') : undefined;
   return STATUS_UNITS.get(unit) ?? (battery && { ...battery, added: 0 });

@@ -72,7 +72,7 @@ export function brokerAccess(
       return gateway === null || !hashes.has(gateway);
     },
     maySubscribe: (user, filter) => {
-      // What the broker says of its clients is for none of them, and shared subscriptions (MQTT 5) it does not have.
+      // What the broker publishes about its clients is for none of them, and shared subscriptions (MQTT 5) it does not have.
       if (filter.startsWith('$')) return false;
       if (user.kind === 'shared' || filter.startsWith('spBv1.0/STATE/')) return true;
       const gateway = gatewayOf(filter, site);

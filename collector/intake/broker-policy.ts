@@ -1,5 +1,5 @@
-// What the embedded broker asks before it lets a client in, subscribe or publish. A gateway's message is taken here,
-// where the broker decides whether it may be published, which is before the broker acknowledges it.
+// What the embedded broker checks before it lets a client in, subscribe or publish. A gateway's message is taken here,
+// where the broker checks whether it may be published, which is before the broker acknowledges it.
 
 import type { AedesOptions, AuthenticateError } from 'aedes';
 import { hasInvisibleSigns } from '../../lab/visible-text.ts';
@@ -11,7 +11,7 @@ import type { BrokerEvents } from './broker-side.ts';
 import type { SessionParts, BrokerSessions } from './session-persistence.ts';
 import { hostStateTopic } from './sparkplug-link.ts';
 
-/** Longer than any gateway of the trade calls itself; the library's 23 is the least that the standard asks. */
+/** Longer than any gateway of the trade calls itself; the library's 23 is the least that the standard demands. */
 const CLIENT_ID_LENGTH = 128;
 /** Identifier rejected; bad user name or password (MQTT 3.1.1, table 3.1). */
 const WRONG_CLIENT_ID = 2;
@@ -37,7 +37,7 @@ const isGatewayState = (topic: string, site: string): boolean => {
 };
 
 /**
- * Whether a message may bear the topic (MQTT 3.1.1, 4.7.1 and 4.7.3). The library asks it of messages and not of wills,
+ * Whether a message may bear the topic (MQTT 3.1.1, 4.7.1 and 4.7.3). The library checks it for messages and not for wills,
  * and a subscriber that gets another one may end its connection.
  */
 // biome-ignore lint/suspicious/noControlCharactersInRegex: the character that no topic may hold

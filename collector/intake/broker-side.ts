@@ -26,7 +26,7 @@ export interface BrokerEvents {
 export interface BrokerSide {
   /** Only where the broker is ours. */
   readonly setAccounts?: (accounts: readonly GatewayAccount[]) => void;
-  /** Only where the broker is ours and speaks TLS. */
+  /** Only where the broker is ours and uses TLS. */
   readonly setCertificate?: (certificate: BrokerCertificate) => void;
   /** While the broker is away the newest of a topic is kept for it. */
   readonly publish: (topic: string, payload: string | Uint8Array, retain: boolean) => void;
@@ -52,5 +52,5 @@ export function filterTakes(filter: string, topic: string): boolean {
   return parts.length === levels.length;
 }
 
-/** Where the collector says whether it is there; its last will says `offline`. */
+/** Where the collector publishes whether it is there; its last will is `offline`. */
 export const collectorStateTopic = (site: string): string => `wax/${site}/collector/state`;

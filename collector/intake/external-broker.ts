@@ -206,7 +206,7 @@ function optionsFor(site: string, stateTopic: string, authority: Buffer | null):
     // A broker that refuses us now may be set right while we wait.
     reconnectOnConnackError: true,
     resubscribe: false,
-    // The library asks at each step of a message whether it is to be traced, even where it is not.
+    // The library checks at each step of a message whether it is to be traced, even where it is not.
     log: () => {},
     properties: { sessionExpiryInterval: SESSION_EXPIRY_SECONDS, receiveMaximum: RECEIVE_MAXIMUM },
     will: {

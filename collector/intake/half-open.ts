@@ -1,5 +1,5 @@
 // Messages of QoS 2 that wait for their release. The library passes a message on when it comes and keeps it whole until its
-// release, of which it then asks only whether it was there: a client that never releases could fill the memory.
+// release, of which it then checks only whether it was there: a client that never releases could fill the memory.
 
 import type { Aedes } from 'aedes';
 

@@ -32,7 +32,7 @@ export interface EmbeddedBroker {
 
 export interface ExternalBroker {
   readonly kind: 'external';
-  /** `mqtt://` or `mqtts://`, with `user:password@` where the broker wants them. */
+  /** `mqtt://` or `mqtts://`, with `user:password@` where the broker requires them. */
   readonly url: string;
   /** Further brokers, tried in turn with the sign-in of the first. */
   readonly otherUrls?: readonly string[];

@@ -12,7 +12,7 @@ const NOBODY_SUBSCRIBED = 16;
 const VERSION_REFUSALS: ReadonlySet<unknown> = new Set([1, 0x84]);
 
 /**
- * Ends the client: what is on its way is waited for, for a second at most; then its last will says that it is gone.
+ * Ends the client: what is on its way is waited for, for a second at most; then its last will reports that it is gone.
  * The library's own end waits for ever for an acknowledgement that a lost or frozen broker no longer sends, and a second
  * call of it, even a forced one, does nothing.
  */

@@ -1,4 +1,4 @@
-// A broker that speaks no MQTT 5 is spoken to in 3.1.1, which has no reason codes and sends us what we publish ourselves.
+// A broker without MQTT 5 is connected to in 3.1.1, which has no reason codes and sends us what we publish ourselves.
 // Each connection that ends is followed by a try in MQTT 5, so that a broker that was renewed is noticed.
 
 import { OUR_LEVELS } from '../decode/decode-message.ts';
@@ -9,9 +9,9 @@ import { isVersionRefusal } from './mqtt-client.ts';
 const MOST_TOPICS = 1000;
 
 export interface OlderProtocol {
-  /** The broker speaks 3.1.1 alone. */
+  /** The broker has 3.1.1 alone. */
   readonly isInUse: () => boolean;
-  /** Whether the error only says that the broker has no MQTT 5; the next connection then uses 3.1.1. */
+  /** Whether the error only means that the broker has no MQTT 5; the next connection then uses 3.1.1. */
   readonly explains: (error: Error) => boolean;
   readonly sent: (topic: string, payload: string | Uint8Array) => void;
   /** What the broker sends back of our own. MQTT 5 spares us that. */

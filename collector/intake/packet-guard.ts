@@ -57,7 +57,7 @@ export function packetSizes(onPacket: () => void = () => {}): (chunk: Uint8Array
 }
 
 /**
- * The connection as the broker sees it; one that breaks a limit is ended, and `onFault` says by what. One that sends too
+ * The connection as the broker sees it; one that breaks a limit is ended, and `onFault` gets the limit. One that sends too
  * fast is read more slowly.
  */
 export function guardedConnection(socket: Duplex, onFault: (fault: PacketFault) => void): Duplex {

@@ -1,5 +1,5 @@
 // One message sent as a gateway sends it: over a connection of its own, acknowledged by the broker, so that it goes the
-// whole way that a real reading goes. MQTT 3.1.1, which every broker speaks.
+// whole way that a real reading goes. MQTT 3.1.1, which every broker has.
 
 import { randomUUID } from 'node:crypto';
 import { readFile } from 'node:fs/promises';

@@ -154,10 +154,10 @@ function changedSubscriptions(
       });
       await memory.removeSubscriptions(client, topics);
     },
-    /** Asked as a client connects that wants its session. */
+    /** Called when a client connects that requests its session. */
     subscriptionsByClient: async (client: Id): Promise<readonly Filter[]> => {
       const filters = await memory.subscriptionsByClient(client);
-      // The answer says that it has none, and so it must not find half of one.
+      // The answer is that it has none, and so it must not find half of one.
       if (filters.length === 0) end(client.id);
       return filters;
     },

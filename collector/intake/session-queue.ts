@@ -1,5 +1,5 @@
 // Messages of QoS 1 and 2 that wait for the clients of sessions, in the order in which they came. Beyond a limit the oldest
-// of the session goes first, since what is newer says how things are.
+// of the session goes first, since what is newer is how things are now.
 
 import type { LabDatabase } from '../../lab/database/database.ts';
 import { problem } from '../../wax/result.ts';
@@ -24,7 +24,7 @@ export type QueuedMessage = Pick<WaitingMessage, 'topic' | 'payload' | 'qos'> &
   Partial<Pick<WaitingMessage, 'brokerId' | 'brokerCounter'>>;
 export interface Receiver {
   readonly clientId: string;
-  /** The most that its subscription asks for. */
+  /** The most that its subscription requests. */
   readonly qos?: number;
 }
 export type Release = Pick<WaitingMessage, 'messageId'> & { readonly cmd: 'pubrel' };

@@ -1,5 +1,5 @@
 // The connection of the Sparkplug host application to a lab's own broker: apart from the other one, because Sparkplug
-// asks for a clean start and a last will of its own (Eclipse Sparkplug 3.0, 5.14). A broker that refuses it costs the
+// has a clean start and a last will of its own (Eclipse Sparkplug 3.0, 5.14). A broker that refuses it costs the
 // Sparkplug nodes alone; whether the broker can be reached is reported by the other connection.
 
 import type { IClientOptions } from 'mqtt';

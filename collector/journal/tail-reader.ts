@@ -1,5 +1,5 @@
 // The reading end of the journal: from an offset on, in whole entries. It takes no lock and needs no writer in its
-// thread; the caller says how far the journal surely is on disk. Damage is skipped to the next line and reported.
+// thread; the caller passes how far the journal surely is on disk. Damage is skipped to the next line and reported.
 
 import { closeSync, existsSync, openSync, readSync } from 'node:fs';
 import type { Entry } from '../../lab/entry.ts';

@@ -1,4 +1,4 @@
-// Battery and signal from the messages of each format to what the lab knows of a probe.
+// Battery and signal from the messages of each format to what the lab holds of a probe.
 
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';

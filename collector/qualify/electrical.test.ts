@@ -1,4 +1,4 @@
-// Ohms and millivolts from the journal to degrees, by what the lab says of the probe.
+// Ohms and millivolts from the journal to degrees, by what the lab entered for the probe.
 
 import { describe, expect, it } from 'vitest';
 import type { ReadingsEntry } from '../../lab/entry.ts';

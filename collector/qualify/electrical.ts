@@ -1,4 +1,4 @@
-// Ohms and millivolts of bare sensors as degrees, by what the lab says the sensor is. A value whose sensor is not
+// Ohms and millivolts of bare sensors as degrees, by what the lab entered as the sensor. A value whose sensor is not
 // described, or whose cold junction is not known, is a rejection: a guess would look like a temperature.
 
 import type { ReadingsEntry } from '../../lab/entry.ts';

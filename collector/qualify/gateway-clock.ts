@@ -143,7 +143,7 @@ const isSteady = ({ since, messages }: SlowRun, { arrivedAt }: Stamped): boolean
 function offsetOf({ offset, fitting, unfitting }: GatewayClock, message: Stamped): number | null {
   const lag = message.arrivedAt - message.stamp;
   const last = unfitting?.last ?? fitting;
-  // It was known to be ahead and says just now: it was set right.
+  // It was known to be ahead and now agrees: it was set right.
   const isSetRight = offset !== null && offset < 0 && Math.abs(lag) <= AHEAD_MILLIS;
   if (isSetRight && (last === null || isApart(last, message))) return 0;
   if (offset !== null && isDelay(lag - offset)) return offset;

@@ -230,7 +230,7 @@ const keptBy =
     return record !== undefined && at > Math.max(record.newestAt ?? 0, record.at) ? null : stored(probe, at);
   };
 
-/** The gateway that the lab set decides; else the one that was first, until it goes offline or delivers no more. */
+/** The gateway that the lab set counts; else the one that was first, until it goes offline or delivers no more. */
 function belongsToAnother(
   state: QualifyState,
   record: ProbeRecord,

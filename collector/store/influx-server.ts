@@ -38,7 +38,7 @@ export interface InfluxServer {
   readonly writeHours: (probe: string, hours: readonly SeriesBucket[]) => Promise<WriteOutcome>;
   /**
    * Writes a line of its own that no server has a reason to refuse.
-   * @throws StoreAway when it is refused, so that whatever else was refused says nothing about its lines.
+   * @throws StoreAway when it is refused, so that whatever else was refused proves nothing about its lines.
    */
   readonly check: () => Promise<void>;
   /** The first series of the answer; null when nothing matches. @throws StoreAway */

@@ -1,4 +1,4 @@
-// How long readings and the figures of hours stay, by station kind; for ever until a person says otherwise. What was
+// How long readings and the figures of hours stay, by station kind; for ever until a person sets a limit. What was
 // set takes effect a day later, so that a slip can be undone.
 
 import type { LabDatabase } from '../../lab/database/database.ts';

@@ -37,7 +37,7 @@ export interface SeriesRowsReader {
   readonly firstFresh: (series: number, from: number) => number | null;
 }
 
-/** A report asks twice for the same days; a gateway that sends again asks for one series after the other. */
+/** A report reads the same days twice; a gateway that sends again has one series read after the other. */
 const REMEMBERED_ROWS = 64;
 /** Columns of times, of which probes of one gateway ask for the same one after the other. */
 const REMEMBERED_COLUMNS = 24;

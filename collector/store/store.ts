@@ -94,9 +94,9 @@ export interface Store {
    * deleting what is older than the retention of its station kind.
    */
   tidy(now: EpochMillis, kindOf: KindOf): Promise<void>;
-  /** Null where the engine's own policy decides how long readings stay. */
+  /** Null where the engine's own policy sets how long readings stay. */
   readonly retention: StoreRetention | null;
-  /** That policy; null where `retention` says how long they stay. */
+  /** That policy; null where `retention` sets how long they stay. */
   readonly serverRetention: (() => Promise<ServerRetention>) | null;
   /** Readings that the engine refused, each by itself; null where no engine can refuse any. */
   readonly setAside: RefusedReadings | null;

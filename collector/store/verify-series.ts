@@ -1,4 +1,4 @@
-// Reads every pack and every figure of an hour and says what does not hold: a checksum, a part that cannot be
+// Reads every pack and every figure of an hour and reports what does not hold: a checksum, a part that cannot be
 // decoded, figures that are not those of the readings. It changes nothing.
 
 import type { Connection } from '../../lab/database/database.ts';

@@ -1,4 +1,4 @@
-// What a quality system asks of a span, as it crosses the wire: readings, limits as they held, excursions with cause
+// What a quality system needs of a span, as it crosses the wire: readings, limits as they held, excursions with cause
 // and correction, probes as found and as left, who changed what, who was shown what.
 
 import { type Static, Type } from 'typebox';

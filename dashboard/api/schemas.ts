@@ -212,7 +212,7 @@ export type QuarantineView = Static<typeof QuarantineView>;
 
 export const PartHealthView = Type.Object({
   ok: Type.Boolean(),
-  /** In the language of whoever asks. */
+  /** In the language of the requester. */
   detail: Type.String(),
   problems: Type.Array(Type.Object({ code: Type.String(), values: Type.Optional(Values) })),
 });

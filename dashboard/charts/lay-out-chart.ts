@@ -102,7 +102,7 @@ const grid = (chart: Chart, frame: ChartFrame, { x, y, right, bottom }: Scales):
       role: 'grid',
       d: `M${place(at)} ${place(top)}L${place(at)} ${place(bottom)}`,
     };
-    // Where words would touch, every other one says enough.
+    // Where words would touch, every other one is enough.
     if (middle - half < free) return [line];
     free = middle + half;
     return [

@@ -7,7 +7,7 @@ import type { EpochMillis } from '../../wax/units.ts';
 import { staysIn } from './probe-places.ts';
 import type { RunningLab } from './running-lab.ts';
 
-/** Several probes in one place: the hottest decides at a heater, the weighted mean elsewhere, as in the status of the station. */
+/** Several probes in one place: the hottest counts at a heater, the weighted mean elsewhere, as in the status of the station. */
 const together = (kind: Station['kind'], at: EpochMillis, buckets: readonly SeriesBucket[]): SeriesBucket => {
   const count = buckets.reduce((sum, bucket) => sum + bucket.count, 0);
   return {

@@ -17,7 +17,7 @@ afterEach(() => test.close());
 
 const get = async (path: string) => (await manager.send('GET', path)).json();
 const HOUR = 3600;
-/** Sessions end with time, and set-up asks for the password again after half an hour. */
+/** Sessions end with time, and set-up demands the password again after half an hour. */
 const signInAgain = async () => {
   manager = test.browser();
   await manager.send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });

@@ -40,7 +40,7 @@ const asHttpProblem = (error: FastifyError): HttpProblem => {
   );
 };
 
-/** `sayOf` says messages to whoever asks; it must hold for requests that failed before they were understood. */
+/** `sayOf` gives messages in the requester's language; it must hold for requests that failed before they were understood. */
 export const problemHandler =
   (sayOf: (request: FastifyRequest) => Say) =>
   (error: FastifyError, request: FastifyRequest, reply: FastifyReply): FastifyReply => {

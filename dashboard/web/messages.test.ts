@@ -56,7 +56,7 @@ const {
 const english = { ...daily, ...setUp, ...quality, ...work, ...materials, ...figures };
 const everything = { ...english, ...rules };
 
-/** Groups whose keys are built from what the server says. */
+/** Groups whose keys are built from the server's answer. */
 const GROUPS: Readonly<Record<string, readonly string[]>> = {
   part: ['broker', 'journal', 'store', 'rules', 'figures'],
   role: ROLES,

@@ -1,4 +1,4 @@
-// What the wall says, and no more: a wall downloads these words alone. A test reads
+// The words of the wall: it downloads these alone. A test reads
 // the wall's own modules and demands that this list is neither too short nor too long.
 
 /** Groups of which every word can be shown, because the rest of the key comes from the server. */

@@ -8,7 +8,7 @@ export interface MailSetting {
   readonly port: number;
   /** `tls` from the first byte, `starttls` or nothing, `none` for a server inside a protected network. */
   readonly security: (typeof MAIL_SECURITIES)[number];
-  /** Empty: the server wants no login. */
+  /** Empty: the server requires no login. */
   readonly user: string;
   readonly password: string;
   /** E-mail address of the sender. */
@@ -16,7 +16,7 @@ export interface MailSetting {
 }
 
 export interface MailServer {
-  /** `smtp://` or `smtps://`, with login where the server wants one. */
+  /** `smtp://` or `smtps://`, with login where the server requires one. */
   readonly server: string;
   readonly from: string;
 }

@@ -1,4 +1,4 @@
-// What a schema cannot say of a described lab: names that must be known, ids that must differ, values that contradict
+// What a schema cannot check of a described lab: names that must be known, ids that must differ, values that contradict
 // each other or the science. Each contradiction names the place, by fields of the lab, and what is wrong there.
 
 import { checkedWaxClass } from '../../wax/wax-class.ts';

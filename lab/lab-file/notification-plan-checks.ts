@@ -1,4 +1,4 @@
-// What a schema cannot say of a notification plan: days that exist, people of this lab, steps in order, names
+// What a schema cannot check of a notification plan: days that exist, people of this lab, steps in order, names
 // that stand once.
 
 import type { ProblemCode, ProblemValues } from '../../wax/result.ts';

@@ -83,7 +83,7 @@ describe('the phone page without a network', () => {
     screens.lab.raise('over-ceiling', 'pot-1');
     await page.getByRole('heading', { name: /^Melt pot 1\s*: Over ceiling$/ }).waitFor();
     await page.getByText('128.4').first().waitFor();
-    // While the page is still open: a phone that is switched off says nothing before it goes.
+    // While the page is still open: a phone that is switched off sends nothing before it goes.
     expect(await page.evaluate("localStorage.getItem('waxwarden.last-known')")).toContain('over-ceiling');
     await page.close();
   });

@@ -24,7 +24,7 @@ export interface DoorCounts {
   readonly sent: number;
   readonly accepted: number;
   readonly quarantined: number;
-  /** Messages of Sparkplug: some wait for others, or say nothing of temperatures, so they are not looked for. */
+  /** Messages of Sparkplug: some wait for others, or hold no temperatures, so they are not looked for. */
   readonly sparkplug: number;
   /** All others of which the journal got nothing; there must be none. */
   readonly lost: number;

@@ -26,7 +26,7 @@ export interface ProbeCalibration {
   readonly resolution: number;
 }
 
-/** Points nearer than this say nothing of a slope, kelvins. */
+/** Points nearer than this prove nothing about a slope, kelvins. */
 const LEAST_APART = 5;
 /** A probe off by more is broken, not out of calibration, kelvins. */
 const FURTHEST_OFF = 10;

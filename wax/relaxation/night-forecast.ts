@@ -18,7 +18,7 @@ export interface NightForecastOptions {
   readonly days?: number;
   /** Time between two forecast points. */
   readonly stepMillis?: number;
-  /** Readings further apart than this say nothing of the time between. */
+  /** Readings further apart than this prove nothing about the time between. */
   readonly longestGapMillis?: number;
 }
 

@@ -1,5 +1,5 @@
 // A token by which a notification acknowledges its alarms without a page: signed, for one person and one raising of
-// each alarm that it names, good for a few hours and for one use. It says nothing secret; whoever changes it breaks the signature.
+// each alarm that it names, good for a few hours and for one use. It holds nothing secret; a change breaks the signature.
 
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { LabDatabase } from '../../../lab/database/database.ts';
@@ -25,7 +25,7 @@ interface Signed extends LinkFacts {
 
 export interface AcknowledgeLinks {
   readonly make: (facts: LinkFacts, now: EpochMillis) => string;
-  /** What a good link says; it can be used again until `use`. */
+  /** What a good link holds; it can be used again until `use`. */
   readonly check: (token: string, now: EpochMillis) => Result<LinkFacts & { readonly nonce: string }>;
   /** False when it was used before. */
   readonly use: (nonce: string, now: EpochMillis) => boolean;

@@ -1,4 +1,4 @@
-// What the answer of a broker makes of a message: delivered when it says so, a failure when nobody has subscribed.
+// What the answer of a broker makes of a message: delivered when it confirms that, a failure when nobody has subscribed.
 
 import type { BrokerAnswer } from '../../../lab/broker-answer.ts';
 import type { SendOutcome } from '../outbox/outbox-row.ts';

@@ -1,4 +1,4 @@
-// What a push carries to the service worker of a phone: everything that it shows, so that it asks for nothing.
+// What a push carries to the service worker of a phone: everything that it shows, so that it requests nothing more.
 
 import type { RowKind } from '../outbox/outbox-row.ts';
 

@@ -119,7 +119,7 @@ describe('escalation over any plan round a clock change', () => {
           if (wakes) expect(open?.since).toBe(alarm.alarm.raisedAt);
           else expect(isOpen(where.site, open?.since ?? when)).toBe(true);
           expect(notices.length === 0 || when >= (open?.since ?? 0)).toBe(true);
-          // From the first instant on at which it may be said somebody knows, and nobody is notified at another.
+          // From the first instant on at which somebody may count as notified, and nobody is notified at another.
           sent += notices.length;
           const may = mayNotify(alarm.alarm, notificationPlanOf(where), where, when);
           if (when >= (open?.since ?? 0) && may) expect(sent).toBeGreaterThan(0);

@@ -65,7 +65,7 @@ export interface Escalated {
 
 export const ESCALATION_START: EscalationState = { open: {}, heartbeatOn: null };
 
-/** A heartbeat that comes much later says nothing of the morning. */
+/** A heartbeat that comes much later proves nothing about the morning. */
 const HEARTBEAT_LATEST_MILLIS = 2 * MILLIS_PER_HOUR;
 /** An urgent alarm that nobody answers rings again after so long, without end. Common practice, no source. */
 const RING_AGAIN_MILLIS = 5 * MILLIS_PER_MINUTE;

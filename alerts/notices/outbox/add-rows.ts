@@ -105,7 +105,7 @@ function placeOf(row: NewRow, earlier: readonly OutboxRow[], writes: OutboxWrite
   return isFirstNotice(row.kind) ? placeOfCall(row, writes) : placeOfFollowUp(row, earlier.at(-1));
 }
 
-/** Somebody has seen it or it asks nothing any more: whoever was not called needs no word of that. */
+/** Somebody has seen it or nothing is to be done any more: whoever was not called needs no notice of that. */
 const isSettled = (kind: RowKind): boolean => kind === 'acknowledged' || kind === 'put-aside';
 
 function putRow(row: NewRow, writes: OutboxWrites): void {
@@ -115,7 +115,7 @@ function putRow(row: NewRow, writes: OutboxWrites): void {
   // Whoever got no notice of an alarm needs none of its end.
   if (isOfAlarm && !isFirstNotice(row.kind) && earlier.length === 0) return;
   const wasNeverTried = isSettled(row.kind) && earlier.every(({ attempts }) => attempts === 0);
-  // What waits would arrive after what is known now: the newer notice says how it stands, and that it is over.
+  // What waits would arrive after what is known now: the newer notice holds how it stands, and that it is over.
   for (const notice of earlier.filter(({ state }) => state === 'waiting'))
     writes.withdraw(notice, row.createdAt, wasNeverTried ? 'settled' : 'replaced');
   if (wasNeverTried) return;

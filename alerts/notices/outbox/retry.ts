@@ -15,7 +15,7 @@ const LONGEST_MILLIS: Readonly<Record<Channel, number>> = {
   lamp: 60_000,
   mqtt: 60_000,
 };
-/** A receiver that asks for more is asked again after this. */
+/** A receiver that demands a longer wait is tried again after this. */
 const LONGEST_RETRY_AFTER_MILLIS = MILLIS_PER_HOUR;
 const JITTER = 0.25;
 

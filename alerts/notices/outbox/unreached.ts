@@ -30,7 +30,7 @@ export interface UnreachedAlarms {
   readonly phoneSubscribed: () => void;
 }
 
-/** Alarms about notices themselves: the wall shows them, and that they reach nobody says nothing new. */
+/** Alarms about notices themselves: the wall shows them, and that they reach nobody is nothing new. */
 const ABOUT_NOTICES: readonly Alarm['rule'][] = ['channel-failing', 'nobody-subscribed'];
 
 export function unreachedAlarms({ outbox, isOpen, report }: UnreachedParts): UnreachedAlarms {

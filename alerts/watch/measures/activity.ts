@@ -1,4 +1,4 @@
-// What a heater is doing, read from its temperature alone: no message says when a switch is turned.
+// What a heater is doing, read from its temperature alone: no message comes when a switch is turned.
 
 import type { StationLimits } from '../../../lab/limits.ts';
 

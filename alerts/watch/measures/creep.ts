@@ -165,7 +165,7 @@ interface Remembered {
   readonly cycles: readonly HeatCycle[];
   readonly creep: Creep | 'still' | null;
 }
-// Both change once in some minutes and are asked at every reading.
+// Both change once in some minutes and are read at every reading.
 const remembered = new WeakMap<readonly TenMinutes[], Remembered>();
 
 /**

@@ -145,7 +145,7 @@ export function advanceDoorSigns(
   followOpening(signs, at, celsius);
   const periods = isTooSeldom ? SPREAD_PERIODS.doorsUnseen : SPREAD_PERIODS.doorsSeen;
   const forgets = Math.max(SPREAD_MILLIS, periods * periodSeconds * MILLIS_PER_SECOND);
-  // After missed readings a pair counts as one: it says nothing of those between.
+  // After missed readings a pair counts as one: it proves nothing about those between.
   const counted = Math.min(elapsed, periodSeconds * MILLIS_PER_SECOND);
   followSpread(signs, at, inside.spread, elapsed > LONGEST_GAP_MILLIS ? 0 : Math.exp(-counted / forgets));
   if (isTooSeldom) return;

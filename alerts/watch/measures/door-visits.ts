@@ -1,5 +1,5 @@
 // What was done at each door of a softening cabinet, where nobody records loads: laid in, taken out, both at once, or only
-// looked. One door alone says little, so the doors since it became warm are explained together: the explanation that costs
+// looked. One door alone proves little, so the doors since it became warm are explained together: the explanation that costs
 // least counts. Loads stay in for their time, so the doors before a door say more about it than its own temperature does.
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';

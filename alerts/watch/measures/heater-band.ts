@@ -279,7 +279,7 @@ function learn(band: HeaterBand, cycle: HeatCycle): void {
   usual.learned += 1;
   usual.at = cycle.at;
   const gain = Math.max(GAIN_LEAST, 1 / usual.learned);
-  // A rise that work cuts short says nothing of how far others go.
+  // A rise that work cuts short proves nothing about how far others go.
   const off = Math.max(0, cycle.high - usual.high);
   usual.spread += (off > usual.spread ? 0.3 : 0.05) * (off - usual.spread);
   usual.top = Math.max(cycle.high, usual.top - FADE * (usual.top - usual.high));

@@ -1,5 +1,5 @@
 // What the cycles of a pot's thermostat say of its level. Less wax has less heat capacity: it rises and falls faster,
-// whatever is lost to the room. Work hastens its cycles too for a while; how far it did on the days before says what is
+// whatever is lost to the room. Work hastens its cycles too for a while; how far it did on the days before shows what is
 // work. Wax that goes in cold makes a fall that no heat balance makes.
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';

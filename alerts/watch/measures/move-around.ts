@@ -1,10 +1,10 @@
-// What a place would have done by now, going by the places around it: a probe that says the same while they move by more
+// What a place would have done by now, going by the places around it: a probe that stays the same while they move by more
 // than it can overlook is stuck.
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { meanOf, TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
 
-/** Less says nothing of how far a place follows the others. */
+/** Less proves nothing about how far a place follows the others. */
 const LEAST_HOURS_BEFORE = 12;
 /** Kelvins; where the other one hardly moved, the share is chance. */
 const LEAST_RANGE_BEFORE = 1;

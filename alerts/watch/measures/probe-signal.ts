@@ -44,7 +44,7 @@ const GAIN = 0.05;
  * that is sampled a few times a cycle, they lie on one side or one of them is nil.
  */
 const COVARIANCE_OF_BENDS = -2 / 3;
-/** Readings further apart than this say nothing about noise: the temperature itself may have turned. */
+/** Readings further apart than this prove nothing about noise: the temperature itself may have turned. */
 const NEIGHBOURS_MILLIS = 120_000;
 const FEWEST_ROUGH_READINGS = 20;
 /** No probe sends less often: between readings further apart something was missing. */

@@ -8,7 +8,7 @@ import { upperMedian } from './upper-median.ts';
 
 /** Plain JSON, replaced as a whole when a cycle closes. Paces are natural logarithms. */
 export interface Quickening {
-  /** Fastest pace of the newest cycles while it did not quicken, and the times that this rests on: with none it says nothing. */
+  /** Fastest pace of the newest cycles while it did not quicken, and the times that this rests on: with none it means nothing. */
   readonly fastest: number;
   readonly learned: number;
   /** How much faster the newest cycles are than those of some hours ago; 0: it does not quicken. */

@@ -17,7 +17,7 @@ export interface Rest {
 /** A night makes the usual one; later it follows slowly, by a seasonal shift but not by a drift of days. */
 const GAIN_LEAST = 1 / 400;
 const FIRST_STRETCHES = 60;
-/** An older one says nothing of now. */
+/** An older one proves nothing about now. */
 const FRESH_MILLIS = 30 * MILLIS_PER_MINUTE;
 
 export function restStep(rest: Rest | undefined, at: number, kelvins: number): Rest {

@@ -1,7 +1,7 @@
 // How far a pot stands below where its thermostat usually keeps it. The wall that the wax wets heats it, and the
 // thermostat feels that wall, or a place near it: the less wax there is, the further the wall runs ahead of it for the
 // same loss to the room, and the lower the wax stands (heat flow is conductance times difference, and the conductance
-// goes with the wetted height). Work sinks it too while it lasts; how far it did on the days before says what is work.
+// goes with the wetted height). Work sinks it too while it lasts; how far it did on the days before shows what is work.
 // Means of ten minutes are compared, so that what a cycle does in between does not matter.
 
 import { median } from '../../../wax/numbers/median.ts';

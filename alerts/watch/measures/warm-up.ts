@@ -25,7 +25,7 @@ const GAIN_OF_LONGER = 0.06;
 /** A warm-up this unlike the usual one is not learned from: it is what the rules look for. */
 const LEARN_FROM_SHARE = 0.75;
 const LEARN_UP_TO_SHARE = 1.4;
-/** The first warm-up of a day only: a second one after lunch says nothing of mornings. */
+/** The first warm-up of a day only: a second one after lunch proves nothing about mornings. */
 const SAME_DAY_MILLIS = 14 * 3_600_000;
 
 /** Some hours more than a day later a day was left out; longer still it was a weekend. */

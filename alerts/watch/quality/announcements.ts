@@ -1,4 +1,4 @@
-// What the history of alarms says about how they came: each time one asked for attention, and how long each stood.
+// How alarms came, by their history: each time one asked for attention, and how long each stood.
 // Hidden alarms (shelved, suppressed, out of service) ask nobody and are not counted, as IEC 62682 / ISA-18.2 count.
 
 import type { EpochMillis } from '../../../wax/units.ts';

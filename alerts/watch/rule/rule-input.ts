@@ -69,7 +69,7 @@ export interface StationInput {
   readonly band: HeaterBand | null;
   /** How fast and how evenly its thermostat switches; null until some cycles have closed. */
   readonly rhythm: Rhythm | null;
-  /** What the cycles of a pot say of its level; null until some have closed. */
+  /** What the cycles of a pot show of its level; null until some have closed. */
   readonly levelSigns: LevelSigns | null;
   /** How far a pot stands below where it usually does at work; null until it was there for ten minutes. */
   readonly sinking: Sinking | null;

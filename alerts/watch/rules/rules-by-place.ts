@@ -8,7 +8,7 @@ import { STATION_KIND_FACTS, STATION_KINDS, type StationKind } from '../../../la
 import type { WaxValue } from '../../../wax/wax-class.ts';
 import { ALL_RULES, type KnownRule, RULES } from './all-rules.ts';
 
-/** A limit that the lab may give a station of the kind; which temperature it is decides nothing here. */
+/** A limit that the lab may give a station of the kind; which temperature it is makes no difference here. */
 const ANY_LIMIT: WaxValue = { value: 0, standing: "lab's own", source: { code: 'set-for-station' } };
 const limitsOf = (kind: StationKind): StationLimits => ({
   windowLow: ANY_LIMIT,

@@ -32,7 +32,7 @@ export interface SparkplugMetric {
   readonly timestamp: number | null;
   readonly dataType: number | null;
   readonly isHistorical: boolean;
-  /** The node says that there is no value. */
+  /** The node marked that there is no value. */
   readonly isNull: boolean;
   readonly value: number | bigint | boolean | string | null;
   /** Text and numbers by key; nested sets are not read. */
@@ -43,7 +43,7 @@ export interface SparkplugMetric {
 
 export interface SparkplugTemplate {
   readonly members: readonly SparkplugMetric[];
-  /** It says what others of its kind hold, and measures nothing. */
+  /** It describes what others of its kind hold, and measures nothing. */
   readonly isDefinition: boolean;
 }
 

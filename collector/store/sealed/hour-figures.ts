@@ -20,7 +20,7 @@ export interface HourFigures {
   readonly last: number;
 }
 
-/** What a reading adds to a sum: a mean stays finite when a broken probe says 1e308 again and again. */
+/** What a reading adds to a sum: a mean stays finite when a broken probe sends 1e308 again and again. */
 const MOST_ADDED = 1e12;
 export const added = (celsius: number): number => Math.min(celsius, MOST_ADDED);
 

@@ -1,6 +1,6 @@
 // A pack holds what several series measured in one span: columns of times that they share, and for each series which
 // of those instants it has, its qualities and its values. Every part is compressed by itself, so that one
-// series is read without the others, and carries a checksum. The directory says where each part lies.
+// series is read without the others, and carries a checksum. The directory holds where each part lies.
 
 import { promisify } from 'node:util';
 import { brotliCompress, brotliDecompressSync, constants, crc32 } from 'node:zlib';

@@ -18,7 +18,7 @@ export interface MonthInputs {
   readonly lab: string;
   readonly timeZone: string;
   readonly now: EpochMillis;
-  /** What the sheet says is as of then: the end of the month, or now. */
+  /** The sheet is as of then: the end of the month, or now. */
   readonly asOf: EpochMillis;
   /** End of the month. */
   readonly to: EpochMillis;

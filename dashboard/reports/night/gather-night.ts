@@ -161,7 +161,7 @@ const alarmsIn = (
     .alarmsBetween(epochMillis(night.from - ALARM_REACH_MILLIS), night.to, MOST_ALARMS)
     .filter(({ priority, raisedAt, clearedAt }) => {
       const reaches = raisedAt >= night.from || clearedAt === null || clearedAt > night.from;
-      // A notice asks nobody to do anything.
+      // A notice needs nobody to act.
       return priority !== 'notice' && reaches;
     })
     .map((alarm): NightAlarm => {

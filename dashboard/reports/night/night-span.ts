@@ -1,5 +1,5 @@
 // Which span of time a sheet is about: from closing to opening in the lab's zone, weekends and holidays whole, the
-// clock changes in it. Pure over the calendar. A lab without working hours gets a usual night, and the sheet says so.
+// clock changes in it. Pure over the calendar. A lab without working hours gets a usual night, and the sheet states it.
 
 import { Temporal } from 'temporal-polyfill';
 import { lastNight, nightOver } from '../../../lab/calendar.ts';
@@ -46,7 +46,7 @@ export const nightOf = (site: Site, date: string): NightSpan => {
     : { date: localDate(site, night.opens), from: night.closed, opens: night.opens, hoursKnown: true };
 };
 
-/** The night that a person means who asks in the morning, or at any time of the day after it. */
+/** The night that a person means in the morning, or at any time of the day after it. */
 export const latestNight = (site: Site, now: EpochMillis): NightSpan => {
   const night = lastNight(site, now);
   if (night !== null)

@@ -30,7 +30,7 @@ export interface PatternNight {
   readonly nightWidthMillis: number;
 }
 
-/** Means in the middle of their buckets; what is further apart than a gap may be says so. */
+/** Means in the middle of their buckets; what is further apart than a gap may be is marked. */
 const coursePoints = ({ life, lifeWidthMillis }: PatternNight): readonly CoursePoint[] => {
   const longestGap = Math.max(LONGEST_GAP_MILLIS, 2 * lifeWidthMillis);
   return life.map(({ at, mean, max }, index) => {

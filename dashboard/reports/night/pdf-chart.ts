@@ -1,5 +1,5 @@
 // The histories of the storage places drawn on the paper: the same shapes as on the screen. Lines differ by their dashes
-// and their names at the end, so that a print without colour says the same.
+// and their names at the end, so that a print without colour shows the same.
 
 import { storageNightChart } from '../../charts/storage-night.ts';
 import {

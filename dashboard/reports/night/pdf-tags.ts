@@ -5,7 +5,7 @@ type Part = 'H1' | 'H2' | 'H3' | 'P' | 'TH' | 'TD' | 'Figure';
 type Group = 'Table' | 'TR';
 
 export interface PdfTags {
-  /** What `work` draws is one part; a figure says in `alt` what can be seen on it. */
+  /** What `work` draws is one part; a figure has in `alt` what can be seen on it. */
   readonly mark: (part: Part, work: () => void, alt?: string) => void;
   /** Parts that `work` marks belong together. */
   readonly inside: (group: Group, work: () => void) => void;

@@ -31,7 +31,7 @@ export const seeTo = (
       .filter(({ verdict, isOverdue }) => verdict !== 'may-be-invested' || isOverdue)
       .map(({ id }) => id),
   );
-  /** The line of the heater or of the pattern says it already. */
+  /** The line of the heater or of the pattern has it already. */
   const isListed = ({ rule, subject }: SubjectAlarm): boolean =>
     rule === 'left-on' || (rule === 'pattern-due' && listed.has(subject));
   return [

@@ -45,7 +45,7 @@ export interface SheetWords {
   readonly day: InstantText;
   readonly month: InstantText;
   readonly moment: InstantText;
-  /** Within a night, where the weekday says enough. */
+  /** Within a night, where the weekday is enough. */
   readonly brief: InstantText;
   readonly weekday: InstantText;
 }

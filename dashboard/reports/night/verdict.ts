@@ -1,4 +1,4 @@
-// What the night says of a storage place: a verdict with its reasons. The rules are our own choice (common practice, no
+// What the night means for a storage place: a verdict with its reasons. The rules are our own choice (common practice, no
 // published limit for stored patterns is known). A pattern has a verdict of its own (lab/patterns/pattern-verdict.ts). They advise;
 // whoever signs decides. docs/night-sheet.md explains each.
 
@@ -47,7 +47,7 @@ export const reasonFor = (say: Say, code: ReasonCode, values: Values): Reason =>
 });
 
 /**
- * What was measured from some time of the night on says since when: a lab that began then had no outage before. Code and
+ * What was measured from some time of the night on carries since when: a lab that began then had no outage before. Code and
  * values stay as they are, for they are what is signed.
  */
 export const saidSinceWhen = (
@@ -84,7 +84,7 @@ export interface PlaceLimits {
   readonly largestSwing: number;
 }
 
-/** How the night was at a place. A place may have softened what lay there; what to do with that, each pattern's own verdict says. */
+/** How the night was at a place. A place may have softened what lay there; what to do with that stands in each pattern's own verdict. */
 export const nightReasons = (figures: HeatFigures, limits: PlaceLimits): readonly VerdictReason[] => {
   const { minCelsius, maxCelsius, minutesOutOfBand, gapMinutes } = figures;
   const reasons: VerdictReason[] = [];

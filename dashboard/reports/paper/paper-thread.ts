@@ -5,7 +5,7 @@ import { Worker } from 'node:worker_threads';
 import { ProblemError } from '../../../wax/problem-error.ts';
 import type { MakePaper, PaperOrder } from '../night/paper-order.ts';
 
-/** A minute's work; whoever asks for more than that is asked to come again. */
+/** A minute's work; a request for more than that is refused for now. */
 const MOST_WAITING = 20;
 
 class PaperRefusal extends ProblemError<'sheets-waiting'> {}

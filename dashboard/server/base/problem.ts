@@ -41,7 +41,7 @@ export type ProblemBody = Static<typeof ProblemBody>;
 
 /** What is wrong with one field of a request. */
 export interface FieldProblem {
-  /** JSON pointer; the first part says where the field was: `/body/at`, `/querystring/from`. */
+  /** JSON pointer; the first part is where the field was: `/body/at`, `/querystring/from`. */
   readonly pointer: string;
   readonly code: WebProblemCode;
   readonly values?: ProblemValues;
@@ -80,7 +80,7 @@ export const asHttpProblem = ({
     ...(offending !== undefined && { offending }),
   });
 
-/** What the lab or a rule says of a value, as a problem of the field that it came in. */
+/** What is wrong with a value by the lab or a rule, as a problem of the field that it came in. */
 export const fieldOf = (
   pointer: string,
   { code, values }: Pick<Problem, 'code' | 'values'>,

@@ -1,7 +1,7 @@
 // The lab's own certificate authority: made once, kept in the data folder with a key that only its owner can read,
 // and asked for a certificate of the server whenever one is needed. ECDSA on P-256; certificates after RFC 5280.
 
-// The library asks for it before itself.
+// The library looks it up before its own.
 import 'reflect-metadata';
 import { createHash, webcrypto } from 'node:crypto';
 import { readFileSync, statSync } from 'node:fs';
@@ -160,7 +160,7 @@ async function issue({ key, certificate }: Opened, names: ServerNames, now: Epoc
   };
 }
 
-/** 126 random bits and positive, as RFC 5280 4.1.2.2 asks. */
+/** 126 random bits and positive, as RFC 5280 4.1.2.2 demands. */
 function serialNumber(): string {
   const bytes = webcrypto.getRandomValues(new Uint8Array(16));
   bytes[0] = ((bytes[0] ?? 0) & 0x3f) | 0x40;

@@ -1,4 +1,4 @@
-// The certificate of the lab's own authority and the page that says how to trust it. Both are for everybody: they
+// The certificate of the lab's own authority and the page that shows how to trust it. Both are for everybody: they
 // hold no secret, and whoever needs them cannot sign in yet.
 
 import type { App } from '../base/app.ts';

@@ -33,7 +33,7 @@ export interface AccessKeys {
 
 const COLUMNS = 'id, kind, name, role, made_by AS madeBy, made_at AS madeAt, used_at AS usedAt';
 
-/** A prefix says what the secret is when it turns up somewhere. */
+/** A prefix names what the secret is when it turns up somewhere. */
 const PREFIX: Readonly<Record<AccessKeyKind, string>> = { program: 'wwp_', screen: 'wws_', calendar: 'wwc_' };
 
 export const openAccessKeys = (

@@ -1,11 +1,11 @@
-// One try at a secret, slowed as the throttle says, and the check of a new password.
+// One try at a secret, slowed by the throttle, and the check of a new password.
 
 import type { FastifyRequest } from 'fastify';
 import { HttpProblem } from '../base/problem.ts';
 import { passwordRefusal } from './password.ts';
 import type { SignIn } from './sign-in.ts';
 
-/** Slows tries at `account` from the asking address; `attempt` says whether the secret was right. */
+/** Slows tries at `account` from the asking address; `attempt` answers whether the secret was right. */
 export const throttled = async (
   signIn: SignIn,
   request: FastifyRequest,

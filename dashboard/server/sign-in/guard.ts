@@ -1,4 +1,4 @@
-// The door: before a route runs, who asks is identified and checked against the permission that the route names.
+// The door: before a route runs, the requester is identified and checked against the permission that the route names.
 // A server with a route that names no need does not start, so that none is open by oversight.
 
 import type { FastifyRequest, RouteOptions } from 'fastify';
@@ -52,7 +52,7 @@ const holdAgainst = (actor: Actor, need: Permission): void => {
     });
 };
 
-/** `hasConfirmed` says whether the person typed the password lately, and prolongs it. */
+/** `hasConfirmed` answers whether the person typed the password lately, and prolongs it. */
 export const guard = (app: App, identify: Identify, hasConfirmed: (session: string) => boolean): void => {
   app.decorateRequest('identity', null);
   const routes: RouteOptions[] = [];
@@ -67,7 +67,7 @@ export const guard = (app: App, identify: Identify, hasConfirmed: (session: stri
   app.addHook('onRequest', async (request) => {
     const identity = identify(request);
     request.identity = identity;
-    // An unknown address has no route and says so to everyone.
+    // An unknown address has no route and is answered so to everyone.
     const need = request.is404 ? 'nothing' : (request.routeOptions.config.needs ?? 'own-account');
     if (need === 'nothing') return;
     const { actor } = identity;

@@ -1,4 +1,4 @@
-// Identifies who asks: a token first, then a session, then a wall's link, at last the visitor of a demonstration.
+// Identifies the requester: a token first, then a session, then a wall's link, at last the visitor of a demonstration.
 // A token that is no more makes nobody: a program must be answered so, whatever cookie comes with it.
 
 import type { FastifyRequest } from 'fastify';

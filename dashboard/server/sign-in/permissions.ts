@@ -1,4 +1,4 @@
-// Who may do what, as one table. A route names the permission that it needs; nothing else decides.
+// Who may do what, as one table. A route names the permission that it needs; nothing else counts.
 
 import { ROLES } from '../../../lab/person.ts';
 

@@ -1,4 +1,4 @@
-// For whom an answer is worded: in which language, unit and clock. What the address asks for goes first, then what the
+// For whom an answer is worded: in which language, unit and clock. What the address names goes first, then what the
 // signed-in person has set, then the browser's Accept-Language; at last English, degrees Celsius and 24 hours.
 
 import type { FastifyRequest } from 'fastify';
@@ -37,7 +37,7 @@ export const readerKey = ({ language, temperatureUnit, hourCycle }: ReaderSettin
   `${language} ${temperatureUnit} ${hourCycle}`;
 
 /**
- * Messages for whoever asks, also when the request failed before its query was checked. A screen names its language by
+ * Messages for the requester, also when the request failed before its query was checked. A screen names its language by
  * Accept-Language, and that is the language of the sentence, whoever has signed in at it.
  */
 export const sayToReader = (request: FastifyRequest, running: RunningLab): Say => {

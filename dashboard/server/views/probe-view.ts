@@ -1,4 +1,4 @@
-// A probe as it crosses the wire: what the lab says of it and its last reading.
+// A probe as it crosses the wire: what the lab entered of it and its last reading.
 
 import type { Lab, Probe } from '../../../lab/lab.ts';
 import type { ProbeView } from '../../api/schemas.ts';

@@ -19,6 +19,6 @@ export function reachedAt({ hostNames, loopback, isSecure, behindProxy, port }: 
   const name = hostNames.find((host) => !isLoopback(host));
   if (name === undefined || loopback) return null;
   const host = isIP(name) === 6 ? `[${name}]` : name;
-  // Phones come by HTTPS; a proxy that speaks it does so on its usual port.
+  // Phones come by HTTPS; a proxy that serves it does so on its usual port.
   return new URL(behindProxy ? `https://${host}` : `${isSecure ? 'https' : 'http'}://${host}:${port}`).origin;
 }

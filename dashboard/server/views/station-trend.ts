@@ -1,5 +1,5 @@
 // The last hour of a station in sixty buckets, from the store's own downsampling. A store that does not answer
-// in time gives the trend as it was, or none: the wall goes on without it, and /api/health says what is wrong.
+// in time gives the trend as it was, or none: the wall goes on without it, and /api/health shows what is wrong.
 
 import { setTimeout as delay } from 'node:timers/promises';
 import type { Station } from '../../../lab/station.ts';

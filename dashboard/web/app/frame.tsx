@@ -17,7 +17,7 @@ import './frame.css';
 const wall = signal<ComponentType | null>(null);
 const around = signal<ComponentType | null>(null);
 
-/** Loads what the page at the address is made of; a script that does not come says so in its place. */
+/** Loads what the page at the address is made of; a script that does not come leaves a note in its place. */
 export const loadPage = async (path: string): Promise<void> => {
   const page = path === PLACES.wall ? wall : around;
   if (page.peek() !== null) return;

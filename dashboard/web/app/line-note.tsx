@@ -1,4 +1,4 @@
-// Says that the line to the lab is dead and how old what is shown is; on the wall the foot line says it.
+// Shows that the line to the lab is dead and how old the values are; on the wall the foot line does.
 
 import { line, lastReceivedAt, now, reader } from '../live/lab-state.ts';
 import { Mark } from '../base/marks.tsx';

@@ -11,7 +11,7 @@ export type ScreenName = Exclude<PlaceName, 'wall'> | 'not-found';
 
 type Load = () => Promise<{ default: ComponentType }>;
 
-/** Each says what the daily screens say, and what is named here besides. */
+/** Each has the words of the daily screens, and those named here besides. */
 const screen = (load: Load, more: readonly Part[] = []) =>
   lazy(async () => {
     try {

@@ -33,7 +33,7 @@ const payloadOf = (event: PushEvent): PushPayload => {
 
 const show = async (payload: PushPayload): Promise<void> => {
   const { kind, title, body, tag, stays, replaces = [], acknowledge, test } = payload;
-  // What says that a part is over leaves the rest standing and makes no noise.
+  // A notice that a part is over leaves the rest standing and makes no noise.
   const calls = stays && (kind === 'raised' || kind === 'still-open');
   const options: ShownOptions = {
     body,

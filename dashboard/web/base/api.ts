@@ -16,7 +16,7 @@ export interface Trouble {
 }
 
 export interface FieldError {
-  /** JSON pointer; the first part says where the field was: `/body/name`. */
+  /** JSON pointer; the first part is where the field was: `/body/name`. */
   readonly pointer: string;
   readonly code: string;
   readonly values?: ProblemValues;

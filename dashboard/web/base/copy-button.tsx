@@ -1,4 +1,4 @@
-// Copies a text, where the browser can, and says that it did.
+// Copies a text, where the browser can, and shows that it did.
 
 import { useState } from 'preact/hooks';
 import { ActButton } from './act-button.tsx';

@@ -1,5 +1,5 @@
 // How a station looks: which mark, which tone, which word. Grey unless hands are needed; the worst alarm that is so
-// now and not suppressed decides, then the condition itself. What was and is over has a look of its own. Pure.
+// now and not suppressed counts first, then the condition itself. What was and is over has a look of its own. Pure.
 
 import type { AlarmView, StationView } from '../../api/schemas.ts';
 import type { Priority } from '../../../alerts/watch/rule/priority.ts';
@@ -30,7 +30,7 @@ const PRIORITY_TONE: Readonly<Record<Priority, Tone>> = {
   low: 'low',
   notice: 'calm',
 };
-/** Tones of a condition that no alarm speaks for yet, because its delay is running. */
+/** Tones of a condition that has no alarm yet, because its delay is running. */
 const CONDITION_TONE: Readonly<Record<StationCondition, Tone>> = {
   'no-data': 'absent',
   cold: 'calm',

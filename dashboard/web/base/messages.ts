@@ -9,7 +9,7 @@ import { settings } from './settings.ts';
 
 export type { MessageKey, Part };
 
-/** What the wall says; each other screen asks for more. */
+/** The words of the wall; each other screen loads more. */
 const wanted = new Set<Part>(['wall']);
 
 const messages = signal<WebMessages | null>(null);
@@ -53,7 +53,7 @@ export const localeOf = (code: string): string => languages[code]?.locale ?? 'en
 
 export const t = (key: MessageKey, values: Values = {}): string => say(key, values) ?? '';
 
-/** For words whose key is built from what the server says; an unknown word is shown as it came. */
+/** For words whose key is built from the server's answer; an unknown word is shown as it came. */
 export const word = (group: string, name: string): string => say(`${group}.${name}`, {}) ?? name;
 
 /** What a rule is called, in every list and setting; a wall has the short names alone. */
@@ -65,7 +65,7 @@ export const ruleFigure = (rule: string, name: string): string | null =>
   say(`rule.${rule}.figures.${name}`, {}) ?? null;
 /** As short as the wall needs it. */
 export const shortRuleName = (rule: string): string => say(`rule.${rule}.short`, {}) ?? rule;
-/** What to do first, as short as the wall needs it; empty for what asks for nothing. */
+/** What to do first, as short as the wall needs it; empty where nothing is to be done. */
 export const briefAction = (rule: string): string => say(`rule.${rule}.brief`, {}) ?? '';
 
 interface NamedWax {

@@ -27,7 +27,7 @@ export interface SchemaForm {
   readonly saving: Pick<Saving, 'errorAt'>;
 }
 
-/** The fields of a form over its draft: `field('name')` says where one stands in the body, its value, and how it changes. */
+/** The fields of a form over its draft: `field('name')` is where one stands in the body, its value, and how it changes. */
 export const fieldsOf =
   <Draft extends object>(form: SchemaForm, draft: Draft, change: (part: Partial<Draft>) => void) =>
   <Name extends keyof Draft & string>(name: Name, at: string = name) => ({
@@ -43,7 +43,7 @@ interface FieldProps {
   readonly at: string;
   readonly label: MessageKey;
   readonly hint?: ComponentChildren;
-  /** Words in place of what the server says of the field. */
+  /** Words in place of the server's for the field. */
   readonly error?: string | null;
 }
 
@@ -64,7 +64,7 @@ const errorText = (refused: FieldError | null, degrees: Degrees | null): string 
   });
 };
 
-/** The server takes an empty text for it, as for the user of a mail server that wants no login. */
+/** The server takes an empty text for it, as for the user of a mail server without login. */
 const takesEmptyText = ({ type, choices, minLength = 0, pattern = '', format }: FieldFacts): boolean =>
   type === 'string' &&
   choices === undefined &&
@@ -106,7 +106,7 @@ interface NumberFieldProps extends FieldProps {
   /** In the unit of the schema; null while nothing is entered. */
   readonly value: number | null;
   readonly onChange: (value: number | null) => void;
-  /** In place of what the schema says, where the form needs a value that the interface does not. */
+  /** In place of what the schema holds, where the form needs a value that the interface does not. */
   readonly isRequired?: boolean;
 }
 

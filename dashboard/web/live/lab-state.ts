@@ -1,5 +1,5 @@
 // The lab as this screen shows it: loaded once, then moved by the live line. A value keeps its instant, and
-// whoever shows it asks `ageSeconds`; an old value is never shown as a live one.
+// its age is `ageSeconds`; an old value is never shown as a live one.
 
 import { batch, computed, effect, type Signal, signal, untracked } from '@preact/signals';
 import type {
@@ -232,7 +232,7 @@ const LINE_FIRST_MILLIS = 400;
 export const startLive = (): void => {
   let caughtUp = false;
   let waiting: ReturnType<typeof setTimeout> | undefined;
-  // With each alarm too: a phone that is switched off says nothing before it goes.
+  // With each alarm too: a phone that is switched off sends nothing before it goes.
   effect(() => {
     alarms.value;
     if (mayKeep.value && labVersion.value > 0) untracked(keep);

@@ -10,5 +10,5 @@ const sourceOf = (id: string | null | undefined): Signal<StationView> | undefine
 /** Undefined for one that is not in the lab. */
 export const stationOf = (id: string | null | undefined): StationView | undefined => sourceOf(id)?.value;
 
-/** One that was removed since is named by its id. No reading redraws who asks for it. */
+/** One that was removed since is named by its id. No reading redraws what uses it. */
 export const stationName = (id: string): string => sourceOf(id)?.peek().name ?? id;

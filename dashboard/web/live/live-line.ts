@@ -18,7 +18,7 @@ export interface LineEvents {
 export const waitBeforeAttempt = (attempt: number, jitter: number): number =>
   Math.min(LONGEST_WAIT_MILLIS, 500 * 2 ** attempt) * (0.5 + jitter / 2);
 
-/** Reads events from the answer until it ends; `lastId` asks for what was missed since. */
+/** Reads events from the answer until it ends; `lastId` requests what was missed since. */
 const readEvents = async (
   url: string,
   lastId: string,

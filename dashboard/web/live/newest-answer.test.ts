@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { newestAnswer } from './newest-answer.ts';
 
-/** Questions whose answers the test gives, in whatever order it likes. */
+/** Questions whose answers the test gives, in any order. */
 const bench = () => {
   const questions = newestAnswer();
   const shown: number[] = [];

@@ -2,7 +2,7 @@
 // one or because its screen was left, changes nothing, however late its answer arrives. Pure but for the abort signal.
 
 export interface NewestAnswer {
-  /** Drops the question under way, asks this one, and hands its answer to `take` unless it was dropped meanwhile. */
+  /** Drops the question under way, sends this one, and hands its answer to `take` unless it was dropped meanwhile. */
   readonly ask: <T>(
     question: (signal: AbortSignal) => Promise<T>,
     take: (answer: T) => void,

@@ -15,6 +15,6 @@ export const loadSession = async (): Promise<void> => {
   else forgetLastKnown();
 };
 
-/** While nothing is known yet everything is offered: the server decides anyway. */
+/** While nothing is known yet everything is offered: the server checks anyway. */
 export const mayDo = (permission: string): boolean =>
   session.value === null || session.value.permissions.includes(permission);

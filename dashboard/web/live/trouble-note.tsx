@@ -1,4 +1,4 @@
-// What went wrong in words, and what the person can do about it. The server says both in the reader's language.
+// What went wrong in words, and what the person can do about it. The server answers both in the reader's language.
 
 import { reload } from './lab-state.ts';
 import { ActButton } from '../base/act-button.tsx';

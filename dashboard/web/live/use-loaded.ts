@@ -36,7 +36,7 @@ type Shown<T> = Pick<Loaded<T>, 'value' | 'version' | 'trouble' | 'busy'>;
 
 const NOTHING = { value: null, version: null, trouble: null, busy: false } as const;
 
-/** `key` says what is asked for: with a new one `ask` is called anew, with null nothing is asked and nothing shown. */
+/** `key` names what is loaded: with a new one `ask` is called anew, with null nothing is requested and nothing shown. */
 export const useLoadedBy = <T>(
   key: string | null,
   ask: (signal: AbortSignal) => Promise<Answer<T>>,

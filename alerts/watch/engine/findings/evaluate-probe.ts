@@ -16,7 +16,7 @@ import type { ProbeMemory, StationMemory } from '../state/memory.ts';
 import { drawProbeBounds, isProbeQuiet } from '../state/quiet-probe.ts';
 
 const NO_TWINS: ProbeInput['twins'] = [];
-/** An older value of another place says nothing of now. */
+/** An older value of another place proves nothing about now. */
 const FRESH_MILLIS = 15 * MILLIS_PER_MINUTE;
 
 export function evaluateProbe(
@@ -82,7 +82,7 @@ const judged = (
     causeOf(station.conditions, planned.rule.hiddenBehind),
   );
 
-/** Read off plan and memory when a rule asks. */
+/** Read off plan and memory when a rule needs it. */
 class MeasuredProbe implements ProbeInput {
   readonly #plan: ProbePlan;
   readonly #memory: ProbeMemory;

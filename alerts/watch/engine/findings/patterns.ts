@@ -188,7 +188,7 @@ function evaluatePattern(draft: Draft, plan: PatternPlan, memory: PatternMemory,
 
 type Shown = Readonly<Record<string, number | string>>;
 
-/** To whole units, as it is worded: an alarm says what every other screen says. */
+/** To whole units, as it is worded: an alarm shows the same as every other screen. */
 const isShownAlike = (shown: Shown | undefined, evidence: Shown): boolean =>
   shown !== undefined &&
   Object.entries(evidence).every(([name, value]) =>

@@ -22,7 +22,7 @@ const NO_INTENTS: readonly Intent[] = [];
 const SAID_AFTER_MILLIS = 10 * 60_000;
 
 /**
- * What the rules of the station are evaluated on, as it is remembered now. Read off the memory when a rule asks, because
+ * What the rules of the station are evaluated on, as it is remembered now. Read off the memory when a rule needs it, because
  * most rules of most readings ask for little.
  */
 class MeasuredStation implements StationInput {
@@ -191,7 +191,7 @@ export function doseOf(plan: StationPlan, memory: StationMemory): StationInput['
 
 const closures = new WeakMap<Site, { readonly after: number; readonly closure: Stretch }>();
 
-/** A pause for lunch too: the caller asks for its length. */
+/** A pause for lunch too: the caller compares its length. */
 function closureAfter(site: Site, open: Stretch): Stretch | null {
   if (open.to === null) return null;
   const remembered = closures.get(site);

@@ -85,7 +85,7 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory, 
   }
 }
 
-/** What a stuck probe says of its heater is no habit: the turns that it shows again would be far below it. */
+/** What a stuck probe reads of its heater is no habit: the turns that it shows again would be far below it. */
 const isStuck = ({ parts }: Draft, { probes }: StationPlan): boolean =>
   probes.some(({ key }) => parts[key]?.conditions['probe-stuck'] !== undefined);
 

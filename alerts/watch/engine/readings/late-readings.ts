@@ -103,7 +103,7 @@ function announceSpan(draft: Draft, { station }: StationPlan, planned: PlannedRu
   announcePast(draft, rule, station.id, spanned);
 }
 
-/** A backlog ended while the condition held, and nothing says how it went on. */
+/** A backlog ended while the condition held, and it is not known how it went on. */
 function announceUnended(draft: Draft, plan: StationPlan, memory: StationMemory): void {
   for (const kind in memory.conditions) {
     const condition = memory.conditions[kind as RuleKind];

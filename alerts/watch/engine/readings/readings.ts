@@ -108,7 +108,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
     measureStation(draft, stationPlan, station, previous, probe);
     const now = momentOf(station.at, previous, stale, tense, samples);
     if (now.at === at && previous === beforeAt) own = now;
-    // What leapt is first of all its probe; what it says of the heater comes after it.
+    // What leapt is first of all its probe; what that means for the heater comes after it.
     if (probe.signal.step?.at === at)
       evaluateProbe(draft, plan, probe, station, own ?? momentOf(at, beforeAt, stale, tense, samples));
     if (stationPlan.patterns.length > 0) stepPatterns(draft, stationPlan, station, now);

@@ -1,5 +1,5 @@
 // Two probes that have changed places: one leapt up to where the other was, and that one stands from the same minutes on
-// where the first was. A fall alone says nothing of its probe, because cold wax makes one too; nor does a quick rise,
+// where the first was. A fall alone proves nothing about its probe, because cold wax makes one too; nor does a quick rise,
 // because hot wax that is poured in makes one.
 
 import { roseBeyondItsPower } from '../../measures/leap.ts';

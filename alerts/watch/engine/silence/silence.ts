@@ -140,7 +140,7 @@ function hiddenReason(draft: Draft, kind: RuleKind, gateway: string, darkness: D
   return kind === 'gateway-clock' && isOfCollector ? 'behind:gateway-clock' : null;
 }
 
-/** Read off when a rule asks. */
+/** Read off when a rule needs it. */
 class MeasuredGateway implements GatewayInput {
   readonly at: number;
   readonly #draft: Draft;

@@ -187,7 +187,7 @@ export interface ClockMemory {
    * stored before that was noted.
    */
   ticked?: { readonly process: number; readonly aheadSeconds: number; readonly at?: number };
-  /** Since when nothing came and what there is to look at, until a tick says why: a stop, or a clock that was set forward. */
+  /** Since when nothing came and what there is to look at, until a tick shows why: a stop, or a clock that was set forward. */
   unwatched?: { readonly since: number; readonly until: number; readonly look: Evidence };
   /** The newest jump of the machine's clock, positive when it was set forward. */
   jump?: { readonly at: number; readonly minutes: number };

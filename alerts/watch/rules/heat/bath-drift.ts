@@ -1,5 +1,5 @@
 // A bath at work that leaves its window, or creeps towards its edge. While its temperature goes on turning up it is
-// heated, and where it turns says where it creeps to; a bath that only falls was switched off.
+// heated, and where it turns shows where it creeps to; a bath that only falls was switched off.
 
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import type { HeaterBand } from '../../measures/heater-band.ts';
@@ -94,7 +94,7 @@ function ahead(
   const isUsual = high <= (extremesBetween(history, USUAL_HOURS, 1)?.high ?? high - 1) + LEAST_SHIFT;
   if (shift > least) return { low: recent.mean, high: high + (isUsual ? 0 : Math.max(0, moved)) };
   if (shift >= -least) return null;
-  // How far work took it down lately says nothing of where its thermostat keeps it.
+  // How far work took it down lately proves nothing about where its thermostat keeps it.
   const lowest = at - disturbedAt < WORKED_MILLIS ? recent.mean : low;
   return { low: lowest + Math.min(0, moved), high: recent.mean };
 }

@@ -10,7 +10,7 @@ import { climbLimit, climbOf, isArriving, leastClimbLimit } from './runaway.ts';
 /** Kelvins above the usual top below which a cycle is no climb. */
 const LEAST_MARGIN = 0.7;
 
-/** Minutes are shown whole; a near end that reads like the middle says nothing. */
+/** Minutes are shown whole; a near end that reads like the middle is left out. */
 const readsSooner = (earliestMinutes: number, leftMinutes: number): boolean =>
   Math.round(earliestMinutes) < Math.round(leftMinutes);
 

@@ -45,7 +45,7 @@ const ROOM_CELSIUS = 20;
 const LONGEST_FREEZING_HOURS = 4;
 
 /**
- * Whether people said that it is to be on now, though the lab is closed. Whoever says in the afternoon that it is to be warm
+ * Whether people entered that it is to be on now, though the lab is closed. Whoever enters in the afternoon that it is to be warm
  * in the morning means that it is off in between; and staying late beyond the next opening is a slip, or means another evening.
  */
 function isMeantToBeOn(input: StationInput): boolean {

@@ -148,6 +148,6 @@ export const lowPot = stationRule({
       },
     };
   },
-  // It goes by what is over: cycles, stretches and the newest warm-up; with time they only grow too old to say anything.
+  // It goes by what is over: cycles, stretches and the newest warm-up; with time they only grow too old to count.
   staysQuiet: () => true,
 });

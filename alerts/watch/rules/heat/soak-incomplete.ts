@@ -13,7 +13,7 @@ import { soakMinutes, soaks } from './soak-time.ts';
 const SHOWN_MINUTES = 1.2;
 const BACK_MINUTES = 12;
 
-/** Where nobody records loads, the temperature after each door says what was done at it. */
+/** Where nobody records loads, the temperature after each door shows what was done at it. */
 function openedEarly({ activity, at, doors }: StationInput, neededMinutes: number): Evaluation {
   const newest = doors?.openings.at(-1);
   if (activity?.kind !== 'hot' || doors === null || newest === undefined) return 'gone';

@@ -78,7 +78,7 @@ const mediansOf = (cycles: readonly HeatCycle[]): Medians => ({
   swing: upperMedian(cycles.map(({ high, low }) => high - low)),
 });
 
-// Cycles change once in some minutes and are asked at every reading.
+// Cycles change once in some minutes and are read at every reading.
 const remembered = new WeakMap<readonly HeatCycle[], Medians>();
 
 /** The newest cycles, all of them within `longestMillis`, are shorter than `seconds` and wider than `kelvins`. */
@@ -190,7 +190,7 @@ export const thermostatDrift = stationRule({
       },
     };
   },
-  // It goes by closed cycles, which only grow too old to say anything, and by how long none has closed.
+  // It goes by closed cycles, which only grow too old to count, and by how long none has closed.
   staysQuiet: ({ activity, at, band }, _, bounds) => {
     if (activity?.kind !== 'hot') return true;
     if (at - activity.since < SETTLED_MILLIS) return bounds.until(activity.since + SETTLED_MILLIS);

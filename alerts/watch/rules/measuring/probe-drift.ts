@@ -36,10 +36,10 @@ interface Tops {
   readonly pace: number | null;
 }
 
-// Cycles change once in some minutes and are asked at every reading.
+// Cycles change once in some minutes and are read at every reading.
 const remembered = new WeakMap<readonly HeatCycle[], Tops>();
 
-/** Work makes turns of its own, which say nothing of a heater that is held steady between them. */
+/** Work makes turns of its own, which prove nothing about a heater that is held steady between them. */
 function paceOfNewest(newest: readonly HeatCycle[], stretches: HeaterBand['stretches'] = []): number | null {
   const turning = newest.filter(({ riseSeconds }) => riseSeconds > 0);
   const undisturbed = turning.filter(({ disturbed }) => !disturbed);
@@ -128,7 +128,7 @@ export const probeDrift = stationRule({
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';
     return { evidence: { how: 'working', value_celsius: top, usual_celsius: reference.high } };
   },
-  // It goes by closed cycles and closed ten minutes; with time they only grow too old to say anything.
+  // It goes by closed cycles and closed ten minutes; with time they only grow too old to count.
   staysQuiet: ({ activity, at, band }, _, bounds) => {
     const reference = band?.reference ?? null;
     if (activity?.kind === 'cold' || reference === null) return true;

@@ -50,7 +50,7 @@ export const probeOut = stationRule({
     on_delay_seconds: onDelay(20),
     off_delay_seconds: offDelay(60),
   },
-  // Wax that freezes says more than any fall.
+  // Wax that freezes is a surer sign than any fall.
   figuresOnlyAt: { fall_celsius_difference: (kind) => !holdsMeltedWax(kind) },
   appliesTo: (station, limits) =>
     limits.windowLow !== null &&

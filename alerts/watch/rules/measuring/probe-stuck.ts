@@ -1,4 +1,4 @@
-// A probe that says exactly the same for much longer than it ever did.
+// A probe that reads exactly the same for much longer than it ever did.
 
 import { heats, STATION_KIND_FACTS, stores } from '../../../../lab/station-kinds.ts';
 import type { Holding } from '../../rule/condition-timer.ts';

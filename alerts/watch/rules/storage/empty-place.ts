@@ -2,7 +2,7 @@
 
 import type { StationInput } from '../../rule/rule-input.ts';
 
-/** No pattern lies there, and the lab named no wax for it; limits alone say nothing of what lies there. */
+/** No pattern lies there, and the lab named no wax for it; limits alone prove nothing about what lies there. */
 export const emptyPlace = ({
   patterns,
   station,

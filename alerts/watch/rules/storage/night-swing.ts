@@ -1,4 +1,4 @@
-// What a place did overnight, noted once in the morning: it is over, and the night sheet says what is to be checked.
+// What a place did overnight, noted once in the morning: it is over, and the night sheet shows what is to be checked.
 
 import { stores } from '../../../../lab/station-kinds.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';

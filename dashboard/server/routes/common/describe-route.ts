@@ -1,4 +1,4 @@
-// What the interface says of a route, and who may ask it.
+// How a route is described in the interface, and who may call it.
 
 import type { FastifySchema } from 'fastify';
 import type { Need } from '../../sign-in/permissions.ts';

@@ -1,4 +1,4 @@
-// Figures that are made one set at a time, for whoever asks.
+// Figures that are made one set at a time, for every caller.
 
 import type { FastifyRequest } from 'fastify';
 import type { ServerContext } from '../../context/server-context.ts';

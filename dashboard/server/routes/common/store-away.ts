@@ -1,4 +1,4 @@
-// A question to a store that does not answer becomes a problem that says to try again.
+// A question to a store that does not answer becomes a problem whose advice is to try again.
 
 import { StoreAway } from '../../../../collector/store/store.ts';
 import { HttpProblem } from '../../base/problem.ts';

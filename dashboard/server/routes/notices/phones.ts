@@ -14,7 +14,7 @@ import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
-/** Id of the person who asks. */
+/** Id of the requesting person. */
 export const askingPerson = (request: FastifyRequest): string => {
   const actor = actorOf(request);
   if (actor.kind === 'person') return actor.person;
@@ -64,7 +64,7 @@ export const subscribePhone = (app: App, { running, audit }: ServerContext): voi
       const { endpoint, keys, name, replaces } = request.body;
       const phones = notices.subscriptions.of(person);
       const isNew = !phones.some((phone) => phone.endpoint === endpoint);
-      // A phone whose push service changed its address says the address alone; it is the same phone.
+      // A phone whose push service changed its address sends the address alone; it is the same phone.
       const before = phones.find((phone) => phone.endpoint === replaces || phone.endpoint === endpoint);
       const saved = notices.subscribe(person, { endpoint, keys }, name ?? before?.name ?? '');
       if (!saved.ok) throw asHttpProblem(saved.problem);

@@ -1,4 +1,4 @@
-// Measured fits against predictions: read, and taken as the lab's own value when the lab asks.
+// Measured fits against predictions: read, and taken as the lab's own value on request.
 
 import { TECHNIQUES } from '../../../../lab/pattern.ts';
 import { FitProofView, RecalibrateBody } from '../../../api/fit-proof.ts';

@@ -17,11 +17,11 @@ import { personOf } from '../../sign-in/actor.ts';
 
 interface OwnAccount {
   readonly person: Person;
-  /** Public id of the session that asks. */
+  /** Public id of the requesting session. */
   readonly session: string;
 }
 
-/** @throws when a program asks: only persons have an account */
+/** @throws for a program: only persons have an account */
 export const ownAccount = (running: RunningLab, request: FastifyRequest): OwnAccount => {
   const actor = actorOf(request);
   const person = personOf(actor, running);

@@ -1,4 +1,4 @@
-// The lab's own bent-stick test: fits the readings, says what they fix, and on request puts the values in as the
+// The lab's own bent-stick test: fits the readings, reports what they determine, and on request puts the values in as the
 // lab's own. The server fits again before it applies, so only what follows from the readings can be put in.
 
 import { Type } from 'typebox';

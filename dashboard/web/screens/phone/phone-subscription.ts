@@ -1,4 +1,4 @@
-// This phone: what it is capable of, its subscription to alarms, the test of a notification. It asks the browser and
+// This phone: what it is capable of, its subscription to alarms, the test of a notification. It calls the browser and
 // the server; nothing is drawn here.
 
 import { signal } from '@preact/signals';
@@ -81,7 +81,7 @@ export const recallPhone = async (): Promise<void> => {
   }
 };
 
-/** On a tap only: the browser asks its own question. */
+/** On a tap only: the browser shows a question of its own. */
 export const subscribePhone = async (): Promise<void> => {
   permission.value = await Notification.requestPermission();
   if (permission.value !== 'granted') return;

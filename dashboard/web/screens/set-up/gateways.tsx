@@ -1,5 +1,5 @@
 // Gateways: which there are and how they stand, the sweeps of theirs that have not arrived, pairing by one command with
-// one code, and forgetting the probes of one that nobody wants.
+// one code, and forgetting the probes of one that is gone.
 
 import type { BrokerEndpointView } from '../../../api/lab-bodies.ts';
 import type { GatewayView, PairingCodeView } from '../../../api/gateways.ts';

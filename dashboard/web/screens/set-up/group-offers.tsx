@@ -1,4 +1,4 @@
-// What the group offers: what it says, what would change here by it, and the answer of a manager of this lab.
+// What the group offers: its content, what would change here by it, and the answer of a manager of this lab.
 
 import { useState } from 'preact/hooks';
 import type { GroupOfferView, OfferAnswerBody, OfferChangeView } from '../../../api/group-offers.ts';

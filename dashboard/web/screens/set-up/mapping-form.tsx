@@ -22,7 +22,7 @@ export const NEW_MAPPING: MappingBody = {
 
 export const mappingBody = ({ id: _, ...body }: MappingView): MappingBody => body;
 
-/** Without a time the form of one says nothing; a place that is empty is none. */
+/** Without a time its form means nothing; a place that is empty is none. */
 const bodyOf = ({ time, timeFormat, battery, batteryUnit, signal, ...rest }: MappingBody): MappingBody => ({
   ...rest,
   ...(battery !== undefined && battery !== '' && { battery, batteryUnit: batteryUnit ?? '%' }),

@@ -8,7 +8,7 @@ export const probePath = (id: string): string => `/api/probes/${encodeURICompone
 
 export const probeBody = ({ id: _, gateway: __, ...body }: DescribedProbe) => body;
 
-/** Of a form for one part of what the lab says of a probe. */
+/** Of a form for one part of what the lab enters for a probe. */
 export interface ProbeFormProps {
   readonly probe: DescribedProbe;
   /** Of the lab that the probe was read with. */

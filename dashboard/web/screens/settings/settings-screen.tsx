@@ -1,4 +1,4 @@
-// How this screen speaks to its reader, and for a wall from where it is read. Changes hold at once and stay on
+// Language, unit, clock and look of this screen, and for a wall from where it is read. Changes hold at once and stay on
 // this device.
 
 import { ClockInput } from '../../forms/written-time-inputs.tsx';

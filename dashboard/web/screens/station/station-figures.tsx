@@ -1,4 +1,4 @@
-// The figures that a station is judged by. Each says where it stands: published, common practice, from memory, or
+// The figures that a station is judged by. Each with its standing: published, common practice, from memory, or
 // the lab's own; a figure without its source is not shown.
 
 import type { Figure } from '../../../api/figures.ts';

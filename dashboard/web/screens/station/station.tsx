@@ -95,7 +95,7 @@ const readHistory = async (
   };
 };
 
-/** The span that the address asks for; one that follows the present is read again at an interval. */
+/** The span that the address names; one that follows the present is read again at an interval. */
 const useHistory = (station: StationView, open: readonly AlarmView[]) => {
   const { query } = useLocation();
   // Settled when the page opens: a chart that changes its span under the eyes is hard to read.

@@ -52,7 +52,7 @@ const FIRST_CASE: Case = {
   lengthMillimetres: 10,
 };
 
-/** What a pattern says of its own case; the rest stays as it is usual. */
+/** What a pattern holds of its own case; the rest stays as it is usual. */
 const caseOf = ({ wax, lots, casting, forming, lengthMillimetres, verdict }: PatternView): Case => ({
   ...FIRST_CASE,
   wax: WAX_CLASS_IDS.find((id) => id === wax.id) ?? FIRST_CASE.wax,

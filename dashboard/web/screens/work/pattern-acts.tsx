@@ -24,9 +24,9 @@ interface ActsProps {
   readonly onChange: (next: PatternView) => void;
 }
 
-/** A refrigerator, where no probe says otherwise. Common practice. */
+/** A refrigerator, where no probe shows otherwise. Common practice. */
 const CHILLED_CELSIUS = 5;
-/** A place as cold as this says itself how cold the pattern is. */
+/** A place as cold as this is itself the measure of how cold the pattern is. */
 const COLD_PLACE_CELSIUS = 12;
 
 /** Those that make sense where it is now. */

@@ -176,7 +176,7 @@ interface CardProps {
   readonly heading?: 'h2' | 'h3';
   /** On the page of its station the reading stands above, once. */
   readonly isAtItsStation?: boolean;
-  /** A card above says the same caution in full. */
+  /** A card above has the same caution in full. */
   readonly hasCautionAbove?: boolean;
 }
 
@@ -188,7 +188,7 @@ export const AlarmCard = ({
 }: CardProps) => {
   const isOver = isPast(alarm);
   const isCalm = isSuppressed(alarm) || isOver;
-  // What a worse alarm of the same place suppresses says nothing that the worse one does not say.
+  // What a worse alarm of the same place suppresses adds nothing to the worse one.
   const isHidden = alarm.stateCode === 'H';
   const caution = isHidden ? '' : alarm.caution;
   const at = clockOf(alarm);

@@ -7,7 +7,7 @@ import { read } from '../../../base/api.ts';
 import { labVersion } from '../../../live/lab-state.ts';
 import { type PatternDue, patternsDue } from './patterns-due.ts';
 
-/** A verdict moves every ten minutes, and each screen that is left open says the same one. */
+/** A verdict moves every ten minutes, and each screen that is left open shows the same one. */
 export const VERDICT_REFRESH_MILLIS = 60_000;
 
 export const duePatterns = signal<readonly PatternDue[]>([]);

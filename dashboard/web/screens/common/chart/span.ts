@@ -30,7 +30,7 @@ export const spanSince = (begun: number, now: number): Span =>
   SPANS.slice(SPANS.indexOf('shift')).find((span) => now - begun <= SPAN_MILLIS[span] * (1 - LEAD_SHARE)) ??
   'year';
 
-/** What the address asks for; `usual` where it names no span. */
+/** What the address names; `usual` where it names no span. */
 export const viewOf = (query: URLSearchParams, usual: Span = 'shift'): View => {
   const span = query.get('span');
   const to = Date.parse(query.get('to') ?? '');

@@ -1,5 +1,5 @@
 // Where each tile of the wall stands and how large it is, from one station to sixty. As long as every tile fits at
-// the sizes that the distance asks, all stand in one grid in the order of the lab. When they do not, it is never an
+// the sizes that the distance demands, all stand in one grid in the order of the lab. When they do not, it is never an
 // alarm that becomes smaller: alarms come first at full size, calm stations are paged below them. Pure.
 
 import { distinctNames, type EmsOf } from './text-fit.ts';

@@ -80,7 +80,7 @@ const ADVICE_LINE = 1.1;
 /** Below the last line of an alarm, clear of its frame. */
 const ALARM_PAD_ARC = 2;
 const TEXT_LINE = 1.12;
-/** Below this a lane says nothing. */
+/** Below this a lane shows nothing. */
 const LEAST_LANE = 1.04;
 /** Mark and gap before a word, in sizes of its type. */
 const MARK_EMS = 1.2;
@@ -93,7 +93,7 @@ const UNIT_SHARE = 0.45;
 
 /** The arrow of an alarm that rises or falls, over the size of the digits. */
 const DIRECTION_SHARE = 0.5;
-/** Below this height the lane of an alarm says nothing and is left out. */
+/** Below this height the lane of an alarm shows nothing and is left out. */
 export const ALARM_LANE_ARC = 16;
 
 const valueWidth = ({ value, unit }: TileTexts, digits: number, emsOf: EmsOf): number =>

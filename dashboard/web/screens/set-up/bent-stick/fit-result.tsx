@@ -18,7 +18,7 @@ const VALUES: readonly (readonly [Value, MessageKey, digits: number])[] = [
   ['activationEnergyKilojoules', 'bent-stick.energy', 1],
   ['finalOpeningMillimetres', 'bent-stick.final', 2],
 ];
-/** Beyond this an error says only that nothing is known. */
+/** Beyond this an error only means that nothing is known. */
 const HOPELESS = 1e4;
 
 const amount = (value: number, digits: number): string =>

@@ -35,7 +35,7 @@ const WHAT_TO_DO: Readonly<Record<Channel, MessageKey>> = {
   mqtt: 'outbox.do-mqtt',
 };
 
-/** Rule and station of an alarm, by its id; never what the alarm says. */
+/** Rule and station of an alarm, by its id; never the text of the alarm. */
 const aboutText = (alarm: string | null): string => {
   const [, subject = '', rule = ''] = /^(.+)\.([a-z-]+)\.\d+$/.exec(alarm ?? '') ?? [];
   const station = stationOf(subject)?.name;

@@ -1,4 +1,4 @@
-// The whole plan as a form. It is saved as one, says what differs from the saved plan, and keeps what was typed when
+// The whole plan as a form. It is saved as one, shows what differs from the saved plan, and keeps what was typed when
 // somebody else saves meanwhile.
 
 import { useEffect, useRef, useState } from 'preact/hooks';
