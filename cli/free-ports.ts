@@ -3,7 +3,7 @@
 import { createServer } from 'node:net';
 import type { ProcessSettings } from './settings/settings.ts';
 
-/** Ports after the wanted one that are looked at. */
+/** Ports after the requested one that are looked at. */
 const LOOKED_AT = 200;
 const LAST_PORT = 65_535;
 

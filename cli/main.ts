@@ -40,7 +40,7 @@ function accepted<T>(result: Result<T>): T {
   return result.ok ? result.value : refuse(refusal(result.problem));
 }
 
-/** Closes what is open, once, however often and by whom it is asked. */
+/** Closes what is open, once, however often and by whom it is called. */
 function closer() {
   const open: (() => Promise<void>)[] = [];
   let isClosing = false;

@@ -35,7 +35,7 @@ describe('the file of a one-wire chip', () => {
   it.each([
     // The kernel prints whole thousandths; the register has sixteenths.
     ['28', 'ff ff 4b 46 7f ff 01 10 5c', -62, -0.0625],
-    // Nine bits: the lowest three say nothing.
+    // Nine bits: the lowest three mean nothing.
     ['28', 'df 03 4b 46 1f ff 0c 10 5c', 61_937, 61.5],
     // Half degrees with a count: the kernel's thousandths hold.
     ['10', '7b 00 4b 46 ff ff 08 10 5c', 61_250, 61.25],

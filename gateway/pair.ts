@@ -49,7 +49,7 @@ function post(url: URL, body: string, authority: Buffer | null): Promise<string>
 /**
  * @param address of the lab's screens, such as `http://192.168.1.10:8460`
  * @param authority certificate that the lab's own is checked against, where it is not a public one
- * @throws Error with what the lab said when it refuses the code
+ * @throws Error with the lab's answer when it refuses the code
  */
 async function exchangeCode(address: string, code: string, authority: Buffer | null): Promise<Pairing> {
   const answer: unknown = JSON.parse(

@@ -3,7 +3,7 @@
 
 import type { Waiting } from './buffer.ts';
 
-/** Names of records that say something of the gateway itself. */
+/** Names of records about the gateway itself. */
 const SEQUENCE = 'gateway/sequence';
 const BUFFER = 'gateway/buffer';
 const CLOCK = 'gateway/clock';

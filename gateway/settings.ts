@@ -170,7 +170,7 @@ function contradictions(settings: GatewaySettings): readonly string[] {
   ];
 }
 
-/** What the code of a converter is in; the settings say it too, so that they can be read without a data sheet. */
+/** What the code of a converter is in; the settings hold it too, so that they can be read without a data sheet. */
 const CODE_UNITS: Readonly<Record<RawCode['chip'], SampleUnit>> = {
   max31855: 'Cel',
   max31856: 'Cel',

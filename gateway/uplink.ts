@@ -1,7 +1,7 @@
 // The way to the broker: state with a last will, present values as soon as they are measured, and what waited meanwhile
 // afterwards, in order, a little at a time. What the broker acknowledged leaves the buffer; nothing else does. A broker
-// that lost its memory (killed, a power cut) acknowledges what it hands to nobody until the collector is back, and says
-// so under MQTT 5: that stays in the buffer too. Under MQTT 3.1.1 a broker cannot say it.
+// that lost its memory (killed, a power cut) acknowledges what it hands to nobody until the collector is back, and reports
+// it under MQTT 5: that stays in the buffer too. Under MQTT 3.1.1 a broker cannot report it.
 
 import { connect, type MqttClient } from 'mqtt';
 import { endClient, isVersionRefusal, unreceivedMessages } from '../collector/intake/mqtt-client.ts';

@@ -43,7 +43,7 @@ export function followChanges(postgres: string): Changes {
       changed();
       if (!over.aborted) await once(over, 'abort');
     },
-    // The copies of this process say that PostgreSQL is away.
+    // The copies of this process report that PostgreSQL is away.
     onTrouble: () => {},
   });
   return {

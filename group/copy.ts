@@ -1,4 +1,4 @@
-// One copy of the group's process. Advisory locks of PostgreSQL say which copy holds which partition; the connection that
+// One copy of the group's process. Advisory locks of PostgreSQL hold which copy holds which partition; the connection that
 // holds them is the one that writes, so a copy that has lost its locks cannot write either. Copies share the partitions
 // evenly, and what a copy held is free as soon as PostgreSQL sees its connection gone.
 

@@ -29,7 +29,7 @@ const stationCard = (
     station.celsius === null
       ? `<p class="silent">${say('group.not-measured')}</p>`
       : `<p class="value">${degrees.format(station.celsius)} °C</p>`,
-    // Of a lab without a line nobody knows how it is now.
+    // Of a lab without a line it is not known how it is now.
     isSilent ? '' : `<p>${named(language, `condition.${station.condition}`, station.condition)}</p>`,
     alarms.length === 0 ? '' : `<ul>${alarms.map((alarm) => alarmLine(alarm, lab, language)).join('')}</ul>`,
     `<p class="dim">${details.join('; ')}</p>`,

@@ -35,7 +35,7 @@ export const waxValue = (language: string, name: string, value: number | null): 
   return isTemperature(name) ? `${number(value, language)} °C` : number(value, language);
 };
 
-/** A share and a number have none: their names say what they are of. */
+/** A share and a number have none: their names state what they are of. */
 const unitOf = (language: string, rule: string, figure: string): string | null => {
   const unit = ownEntry(ownEntry(RULES, rule)?.parameters ?? {}, figure)?.unit;
   if (unit === undefined || unit === 'share' || unit === 'count') return null;

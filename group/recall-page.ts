@@ -41,7 +41,7 @@ const patternsTable = ({ patterns }: RecalledRecords, language: string): string 
   return `<h2>${say('group.patterns-of', { count: patterns.length })}</h2>${patterns.length === 0 ? '' : table(heads, rows)}`;
 };
 
-/** `found` is null before anything was asked. */
+/** `found` is null before a search. */
 export function recallPage(text: string, found: RecalledRecords | null, language: string): string {
   const say = sayIn(language);
   const form = `<form method="get" action="/recall" role="search"><label for="lot">${say('group.lot')}</label>

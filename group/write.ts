@@ -10,7 +10,7 @@ import { inTransaction } from './transaction.ts';
 export interface RefusedMessage {
   readonly topic: string;
   readonly reason: RefusalReason;
-  /** The error of PostgreSQL; empty when the contract says it all. */
+  /** The error of PostgreSQL; empty when the contract covers it. */
   readonly detail: string;
   readonly sample: Uint8Array;
 }

@@ -1,4 +1,4 @@
-// What people do that rules and alarms must know of. Every act holds who and, where it must, why.
+// What people do that bears on rules and alarms. Every act holds who and, where it must, why.
 
 import type { EpochMillis } from '../wax/units.ts';
 import type { IntentKind } from './intent-kind.ts';

@@ -33,9 +33,9 @@ const STRETCHES_REMEMBERED = 16;
 interface Memory {
   readonly holidays: ReadonlySet<string>;
   readonly days: Map<string, readonly OpenSpan[]>;
-  /** Newest first: live readings and late ones are asked for in turn. */
+  /** Newest first: live readings and late ones are looked up in turn. */
   readonly stretches: Stretch[];
-  /** The newest minute that was asked for, counted since 1970, and what the clock of the lab shows in it. */
+  /** The newest minute that was looked up, counted since 1970, and what the clock of the lab shows in it. */
   minute: { readonly since1970: number; readonly ofDay: number } | null;
 }
 const memories = new WeakMap<Site, Memory>();
@@ -72,7 +72,7 @@ export const dayAt = (site: Site, at: number): LocalDay => {
 /** `YYYY-MM-DD` */
 export const isoDayAt = (site: Site, at: number): string => dateAt(site, at).toString();
 
-/** Minutes since local midnight; the clock changes make a day of 23 or 25 hours, and the hands say what they say. */
+/** Minutes since local midnight; the clock changes make a day of 23 or 25 hours, and the hands go by it. */
 export const minuteOfDay = (site: Site, at: number): number => {
   const memory = memoryOf(site);
   // Since 1972 zones differ from UTC by whole minutes, so all instants of a minute show the same.
@@ -133,7 +133,7 @@ function spansAround(site: Site, date: Temporal.PlainDate, reach: number): reado
 const contains = (stretch: Stretch, at: number): boolean =>
   (stretch.from === null || stretch.from <= at) && (stretch.to === null || at < stretch.to);
 
-/** The open or closed stretch that the instant lies in. Cheap when asked again within the same stretch. */
+/** The open or closed stretch that the instant lies in. Cheap when called again within the same stretch. */
 export function stretchAt(site: Site, at: EpochMillis): Stretch {
   const { stretches } = memoryOf(site);
   for (const computed of stretches) if (contains(computed, at)) return computed;

@@ -101,7 +101,7 @@ const spentAt = (input: ChargeCourseInput, hours: number, gains: readonly Gain[]
   const days = { work: 0, rest: 0 };
   const gained = { work: 0, rest: 0 };
   const today = dayOf(now, site.timeZone);
-  // Only whole days tell what is usual.
+  // Only whole days show what is usual.
   for (
     let day = dayOf(first.at, site.timeZone).add({ days: 1 });
     Temporal.PlainDate.compare(day, today) < 0;

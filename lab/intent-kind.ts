@@ -11,6 +11,6 @@ export const INTENT_KINDS = [
 ] as const;
 export type IntentKind = (typeof INTENT_KINDS)[number];
 
-/** For these a person says the time; the others end by themselves after what is usual. */
+/** For these a person gives the time; the others end by themselves after what is usual. */
 const TIMED: readonly IntentKind[] = ['preheat-at', 'staying-late-until'];
 export const needsTime = (kind: IntentKind): boolean => TIMED.includes(kind);

@@ -16,7 +16,7 @@ export interface Intent {
   readonly until: EpochMillis;
 }
 
-/** So long it is said that one ended by itself, for whoever meant it to last. */
+/** So long it is shown that one ended by itself, for whoever meant it to last. */
 export const ENDED_SHOWN_MILLIS = MILLIS_PER_HOUR;
 /** A later time is more likely a slip than a plan. */
 const LATEST_MILLIS = 36 * MILLIS_PER_HOUR;

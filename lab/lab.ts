@@ -49,7 +49,7 @@ export interface Site {
   readonly workingHours: WorkingHours;
   /** Closed days, `YYYY-MM-DD`. */
   readonly holidays: readonly string[];
-  /** What the lab asks of waiting patterns; absent: the defaults. */
+  /** What the lab requires of waiting patterns; absent: the defaults. */
   readonly patternCare?: PatternCare;
   /** Of the rules about gateways, patterns and the program itself. */
   readonly rules?: OwnFigures;

@@ -85,7 +85,7 @@ export function waxClassAt(station: Station, lab: Lab): WaxClass | null {
 
 /**
  * The highest ceiling that a lab may set at a station, °C: that of the wax in it, also where wax softens and melting
- * counts unless the lab says otherwise: a lamp may melt a surface on purpose. Null where no wax is named.
+ * counts unless the lab sets another: a lamp may melt a surface on purpose. Null where no wax is named.
  */
 export const highestOwnCeiling = (station: Station, lab: Lab): number | null => {
   const wax = waxClassAt(station, lab);

@@ -1,4 +1,4 @@
-// What a lab asks of waiting patterns, and at which temperature they are fitted and invested. Each default with its
+// What a lab requires of waiting patterns, and at which temperature they are fitted and invested. Each default with its
 // source and standing; a lab sets its own in the lab file.
 
 import { commonPractice, fromMemory, labsOwn, type WaxValue } from '../wax/classes/wax-value.ts';

@@ -71,7 +71,7 @@ export interface LifeAct extends Forming {
 export interface BurnoutProgrammeStep {
   readonly hold_celsius: number;
   readonly hold_minutes: number;
-  /** No faster than the maker's programme says on the way to it. */
+  /** No faster than the maker's programme allows on the way to it. */
   readonly ramp_celsius_per_hour?: number;
 }
 
@@ -96,7 +96,7 @@ export interface Casting {
   /** By the maker of the investment: at least so warm for so long without a break. */
   readonly hold_celsius?: number;
   readonly hold_minutes?: number;
-  /** No faster than the maker's programme says. */
+  /** No faster than the maker's programme allows. */
   readonly ramp_celsius_per_hour?: number;
 }
 

@@ -1,4 +1,4 @@
-// A place whose temperature matters, and what the lab says of it.
+// A place whose temperature matters, and what the lab entered of it.
 
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 import type { OwnFigures } from './own-figures.ts';
@@ -9,7 +9,7 @@ export interface Station {
   readonly id: string;
   readonly name: string;
   readonly kind: StationKind;
-  /** The wax in it or that lies there; null when the lab has not said. */
+  /** The wax in it or that lies there; null when the lab has not entered it. */
   readonly wax: WaxClassId | null;
   /** The lab's own values; absent means those of the wax class. */
   readonly window_celsius?: readonly [low: number, high: number];

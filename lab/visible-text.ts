@@ -15,5 +15,5 @@ export const VISIBLE_LINE_PATTERN = `^[^\\t\\n\\r${INVISIBLE}]*$`;
 /** Tabs and line ends count as visible. */
 export const hasInvisibleSigns = (text: string): boolean => INVISIBLE_SIGN.test(text);
 
-/** Of a text that comes from elsewhere: each such sign becomes the one that says that something stood there. */
+/** Of a text that comes from elsewhere: each such sign becomes the one that marks that something stood there. */
 export const madeVisible = (text: string): string => text.replaceAll(INVISIBLE_SIGNS, '\ufffd');

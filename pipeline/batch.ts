@@ -30,7 +30,7 @@ export interface Judged {
   readonly acts: ReadonlyMap<number, Refusal | null>;
   /** What replays need beside readings, in its order. */
   readonly recorded: readonly RecordedEntry[];
-  /** The newest instant at which a tick says that time passed; null when there was none. */
+  /** The newest instant at which a tick lets time pass; null when there was none. */
   readonly tickedAt: EpochMillis | null;
 }
 
@@ -90,7 +90,7 @@ export interface JudgingParts {
   readonly stored: StoredCelsius;
 }
 
-/** What is kept with the commit of these: asked of the store first, as only what is late or again is asked for. */
+/** What is kept with the commit of these: read from the store first, and only for what is late or came again. */
 function keptBefore(held: readonly Reading[], stored: StoredCelsius) {
   let values: Map<string, number> | null = null;
   const keyOf = (probe: string, at: number): string => `${at} ${probe}`;

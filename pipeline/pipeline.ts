@@ -66,7 +66,7 @@ export class Pipeline {
   #held: Batch | null = null;
   #isTimed = false;
   readonly #hold: Hold;
-  /** Somebody wants all of it committed. */
+  /** All of it is to be committed. */
   #wantsAll = false;
   #problem: Problem | null = null;
   /** Up to here each entry is judged and committed alone: together with others one of them failed. */
@@ -80,7 +80,7 @@ export class Pipeline {
   #draining: Promise<void> | null = null;
   /** People who have done something and have no answer yet. */
   #asking = 0;
-  /** What came of acts by their offset; kept while somebody asks, as one may be applied before its author is answered. */
+  /** What came of acts by their offset; kept while a caller waits, as one may be applied before its author is answered. */
   readonly #outcomes = new Map<number, ActOutcome>();
   readonly #waiting = new Map<number, (outcome: ActOutcome) => void>();
   readonly #parts: PipelineParts;

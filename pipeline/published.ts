@@ -4,7 +4,7 @@ import type { StationStatus } from '../alerts/watch/engine/station-status.ts';
 import type { AlarmChange } from '../alerts/watch/life/alarm.ts';
 import type { Refusal } from '../alerts/watch/life/refusal.ts';
 
-/** One change of the lab, with what changed, so that no listener need ask back. */
+/** One change of the lab, with what changed, so that no listener need look it up. */
 export type LabChange =
   | { readonly kind: 'statuses'; readonly statuses: readonly StationStatus[] }
   | { readonly kind: 'alarm'; readonly change: AlarmChange }

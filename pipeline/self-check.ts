@@ -34,7 +34,7 @@ export interface SelfCheckParts {
   readonly store: Pick<Store, 'health'>;
   readonly setAside: () => SetAside | null;
   readonly dataFolder: string;
-  /** Null where nobody wants copies. */
+  /** Null where no copies are set. */
   readonly lastCopy: () => LastCopy | null;
   readonly now: () => EpochMillis;
   readonly append: (entries: readonly Entry[]) => Promise<number>;
@@ -103,7 +103,7 @@ export function startSelfCheck(parts: SelfCheckParts): () => void {
     for (const { part, name, ok } of changed) reported.set(`${part}/${name}`, ok);
   };
   const timer = setInterval(() => {
-    // What could not be checked or journaled is checked again; the journal's own state says why.
+    // What could not be checked or journaled is checked again; the journal's own state shows why.
     check().catch(() => {});
   }, INTERVAL_MILLIS);
   return () => clearInterval(timer);

@@ -15,7 +15,7 @@ export interface SetAside {
   readonly reason: string;
 }
 
-/** A disk, database or server that refuses says so with a code and is tried again; anything else lies in the entry. */
+/** A disk, database or server that refuses does so with a code and is tried again; anything else lies in the entry. */
 export const liesInEntry = (error: unknown): boolean => !(error instanceof ProblemError);
 
 /** The first entry alone, with the damage before it. */

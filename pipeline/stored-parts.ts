@@ -1,4 +1,4 @@
-// Parts of a state by the names under which the store has them: a prefix says whose they are.
+// Parts of a state by the names under which the store has them: a prefix marks whose they are.
 
 export const partsBelow = (prefix: string, all: Readonly<Record<string, unknown>>): Record<string, unknown> =>
   Object.fromEntries(

@@ -1,4 +1,4 @@
-// While nothing can be written (a full disk), nothing is judged, and the alarm that says so cannot go the way of the
+// While nothing can be written (a full disk), nothing is judged, and the alarm of it cannot go the way of the
 // others, through the journal. It stands in memory alone, is shown beside them, and ends when writing goes on.
 
 import { alarmStep, normalAlarm } from '../alerts/watch/life/alarm-step.ts';
@@ -61,7 +61,7 @@ export function unrecordedStep(
 
 const quiet = (state: UnrecordedState): UnrecordedStep => ({ state, changes: [], notice: null });
 
-/** Nobody could acknowledge it, so it asks nobody to once it is over: the journal has the alarms of what follows. */
+/** Nobody could acknowledge it, so nobody need once it is over: the journal has the alarms of what follows. */
 function ended(alarm: Alarm, at: EpochMillis): UnrecordedStep {
   const { changes } = alarmStep({ ...alarm, acknowledged: true }, { type: 'ends', at });
   return { state: NOTHING_UNRECORDED, changes, notice: 'cleared' };

@@ -1,5 +1,5 @@
 // `npm run check:imports`: who may import whom, by the rules of .dependency-cruiser.cjs, and no circle between folders at
-// any depth. Names each import and each circle that breaks it, and says when docs/map.md does not show the imports as they are.
+// any depth. Names each import and each circle that breaks it, and reports when docs/map.md does not show the imports as they are.
 
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';

@@ -1,6 +1,6 @@
 // Run by make-screenshots.mjs: the steps of docs/phone.md as they look on a phone, each from the running product: a lab
 // of its own, a hot reading on its broker, a push service of this machine that hands on what it decrypts. Only
-// `pushManager.subscribe` is replaced, which would ask a push service outside. Needs Chromium and a broker.
+// `pushManager.subscribe` is replaced, which would call a push service outside. Needs Chromium and a broker.
 
 import { mkdir, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';

@@ -44,7 +44,7 @@ const folderOf = (file) => {
 
 /**
  * @param {readonly { from: string, to: string }[]} imports as `productImports` of folder-circles.mjs answers them
- * @returns {string} what docs/map.md should say; throws where a folder has no sentence
+ * @returns {string} the text of docs/map.md; throws where a folder has no sentence
  */
 export function mapPage(imports) {
   const arrows = new Map();

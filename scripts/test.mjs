@@ -99,7 +99,7 @@ async function checkBesideEachOther(checks) {
   await Promise.all(Array.from({ length: availableParallelism() }, checkNext));
 }
 
-/** Whether the suite can run; when a service is missing, says which, and counts what did not run. */
+/** Whether the suite can run; when a service is missing, prints which, and counts what did not run. */
 function canRun([name, needs]) {
   const missing = needs.filter((program) => !isThere(program));
   if (missing.length === 0) return true;

@@ -21,7 +21,7 @@ const morningZone = (now: number): string => {
 };
 
 /**
- * The site with the clock of the demonstration: zone as said, the day's first opening 15 minutes before `now` and a
+ * The site with the clock of the demonstration: zone as given, the day's first opening 15 minutes before `now` and a
  * week turned so that today is worked and two days in a row are free.
  */
 export const demoSite = <S extends SimulatedSite>(site: S, now: number): S => {

@@ -1,4 +1,4 @@
-// What a simulated lab says, gateway by gateway, without a broker: its past as packs that carry their own instants,
+// What a simulated lab sends, gateway by gateway, without a broker: its past as packs that carry their own instants,
 // its present in the format of each gateway.
 
 import type { Fleet } from './lab/fleet.ts';
@@ -21,7 +21,7 @@ export interface PastPack {
 export interface LabMessages {
   /** Everything up to `until`, faster than time, oldest first. */
   readonly past: (until: number) => Generator<PastPack>;
-  /** What each gateway has to say since the last time, up to `to`; nothing is an empty list. */
+  /** What each gateway has to send since the last time, up to `to`; nothing is an empty list. */
   readonly live: (to: number) => ReadonlyMap<string, readonly WireMessage[]>;
 }
 

@@ -1,5 +1,5 @@
 // A simulated gateway on a real broker: MQTT 3.1.1, QoS 1, retained state with a last will. It may die without a
-// word, as gateways do, and then the broker speaks its will.
+// word, as gateways do, and then the broker publishes its will.
 
 import { connectAsync, type MqttClient } from 'mqtt';
 import { stateMessage, type WireMessage } from './probe/wire-format.ts';
@@ -48,7 +48,7 @@ export const connectGateway = async (
       for (const resume of woken) resume();
     });
   };
-  // The will of a broken connection says offline, so every new one must say online again.
+  // The will of a broken connection is "offline", so every new one must send "online" again.
   client.on('connect', () => send(stateMessage(site, gateway, 'online')));
   send(stateMessage(site, gateway, 'online'));
   return {

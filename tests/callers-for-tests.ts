@@ -47,7 +47,7 @@ const ALLOWED: Readonly<Record<string, readonly Caller[]>> = {
 
 export const mayPass = (caller: Caller, needs: string): boolean => ALLOWED[needs]?.includes(caller) === true;
 
-/** The live stream does not end, and who signs out cannot ask on. */
+/** The live stream does not end, and who signs out can request nothing further. */
 const LEFT_OUT: ReadonlySet<string> = new Set(['GET /api/live', 'DELETE /api/session']);
 export const operationName = ({ method, path }: Operation): string => `${method} ${path}`;
 
@@ -93,7 +93,7 @@ export async function callersForTests(): Promise<CallersForTests> {
   };
   const viewer = await test.person(manager, 'viewer', 'Vera');
   const technician = await test.person(manager, 'technician', 'Tom');
-  // After half an hour only who types the password again is asked no more.
+  // After half an hour only who types the password again goes on.
   test.lab.pass(31 * 60);
   const fresh = test.browser();
   await fresh.send('POST', '/api/session', { name: 'Mara', password: PASSWORDS.manager });

@@ -1,5 +1,5 @@
 // A port that nobody listens on, for a program that must be given one. It lies below those that the system gives to
-// outgoing connections and to whoever asks for any port, and each worker of the tests has ports of its own, given out in
+// outgoing connections and to any program that binds port 0, and each worker of the tests has ports of its own, given out in
 // turn, so that nobody takes it before the program does, or while the program is being started again.
 
 import { once } from 'node:events';

@@ -50,7 +50,7 @@ export interface HostileRequest {
   readonly body: unknown;
 }
 
-/** Of the lab that is asked. */
+/** Of the lab under test. */
 interface Surroundings {
   /** Names that stand for something in it, by what they name, as addresses spell it: `stations`, `people`. */
   readonly ids: Readonly<Record<string, readonly string[]>>;
@@ -111,7 +111,7 @@ const numberOf = ({ type, minimum, exclusiveMinimum, maximum }: Schema): fc.Arbi
     : fc.double({ min, max, noNaN: true });
 };
 
-/** What a schema takes, as far as it says. */
+/** What a schema takes, as far as it defines it. */
 function fittingValue(schema: Schema, around: Surroundings, field = ''): fc.Arbitrary<unknown> {
   if (schema.anyOf !== undefined)
     return fc.oneof(...schema.anyOf.map((each) => fittingValue(each, around, field)));

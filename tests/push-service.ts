@@ -1,5 +1,5 @@
 // A push service for tests: real HTTPS with a certificate of its own making, subscriptions with real keys. It checks
-// the sender's signature, decrypts what comes, and answers as it is asked to.
+// the sender's signature, decrypts what comes, and answers as the test sets it.
 
 import { createECDH, randomBytes } from 'node:crypto';
 import type { IncomingHttpHeaders } from 'node:http';

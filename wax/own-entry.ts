@@ -1,4 +1,4 @@
-// Records that are asked for a name from outside: `toString` and `__proto__` are names like others, and no record has
+// Records that are looked up by a name from outside: `toString` and `__proto__` are names like others, and no record has
 // an entry of such a name unless somebody put it there.
 
 /**

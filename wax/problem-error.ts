@@ -7,7 +7,7 @@ import { type Problem, type ProblemValues, problem, problemLine } from './result
 export const errorCode = (error: unknown): unknown =>
   error instanceof Error && 'code' in error ? error.code : undefined;
 
-/** What an error says about itself, for the `reason` of a problem: its message, or its code where it has no message. */
+/** What an error holds about itself, for the `reason` of a problem: its message, or its code where it has no message. */
 export const reasonOf = (error: unknown): string =>
   error instanceof Error ? error.message || String(errorCode(error) ?? error.name) : String(error);
 
@@ -23,6 +23,6 @@ export class ProblemError<Code extends ProblemCode = ProblemCode> extends Error 
   }
 }
 
-/** The problem that an error carries; for any other error `code` with what it says as the reason. */
+/** The problem that an error carries; for any other error `code` with its message as the reason. */
 export const problemOf = (error: unknown, code: ProblemCode): Problem =>
   error instanceof ProblemError ? error.problem : problem(code, { reason: reasonOf(error) });

@@ -1,4 +1,4 @@
-// Every unit that the project speaks of, as zero-cost brands with one checked constructor each.
+// Every unit that the project uses, as zero-cost brands with one checked constructor each.
 // A temperature and a temperature difference are two types: 30 °C is not "30 °C warmer".
 // Constructors throw RangeError, because a bad number here is a bug of ours; input from the world is checked
 // with `checkedCelsius` and its like, which answer a Result.

@@ -1,4 +1,4 @@
-// A wax class by its id, with the lab's own values over the table's. What a lab overrides keeps saying so.
+// A wax class by its id, with the lab's own values over the table's. What a lab overrides stays marked as its own.
 
 import { WAX_CLASSES } from './classes/table.ts';
 import { failure, problemLine, type Result, success } from './result.ts';

@@ -1,4 +1,4 @@
-// The languages that there are: one folder each. Read once, at the start; a message is compiled when it is first said.
+// The languages that there are: one folder each. Read once, at the start; a message is compiled when it is first used.
 
 import { readdirSync, readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
@@ -14,7 +14,7 @@ export interface Language {
   readonly name: string;
   /** BCP 47; the habits of numbers, plurals and dates. */
   readonly locale: string;
-  /** Its own texts by file and dotted key; what is missing here is said in English. */
+  /** Its own texts by file and dotted key; what is missing here is given in English. */
   readonly files: Readonly<Record<string, Messages>>;
 }
 

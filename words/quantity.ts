@@ -1,4 +1,4 @@
-// A value as its reader sees it: the ending of its name says what it is (`value_celsius`, `since_at`). Pure; shared
+// A value as its reader sees it: the ending of its name defines what it is (`value_celsius`, `since_at`). Pure; shared
 // by the server and the screens. Values are kept in degrees Celsius and epoch milliseconds and converted here only.
 
 /** What a message is filled in with: numbers by their unit's ending, codes, names. */

@@ -1,4 +1,4 @@
-// What `--help` prints: every setting with its shape, its environment variable and what it is when nothing is said.
+// What `--help` prints: every setting with its shape, its environment variable and what it is when nothing is given.
 
 import { COMMANDS } from './commands.ts';
 import { SAFETY_LINE } from '../console/console-words.ts';

@@ -6,7 +6,7 @@ import { PLAIN_ENGLISH } from '../../words/quantity.ts';
 
 const say = sayTo(PLAIN_ENGLISH, 'UTC');
 
-/** What every start and the help say. */
+/** What every start and the help print. */
 export const SAFETY_LINE = say('notice.footer');
 
 /** @example problemOnConsole({ code: 'hours-reversed', values: { opens: '12:00', closes: '08:00' } }) */

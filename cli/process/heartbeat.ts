@@ -1,5 +1,5 @@
 // A sign of life to something outside, once a minute while every part works: over MQTT, and to an address where one is
-// set. Whoever waits for it learns from its absence that the watch is dead, which the watch itself cannot say.
+// set. Whoever waits for it learns from its absence that the watch is dead, which the watch itself cannot report.
 
 import { encodeCause } from '../../alerts/notices/texts/self-cause.ts';
 import { errorAnswer, type SendAnswer, sendAnswer } from '../../alerts/notices/outbox/send-answer.ts';

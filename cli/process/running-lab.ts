@@ -29,10 +29,10 @@ interface AskedParts extends Pick<RunningLab, 'now' | 'repository'>, Required<Pi
   readonly unrecorded: Pick<UnrecordedAlarm, 'open'>;
 }
 
-/** Time is written down every few seconds; when it was not for so long, the watch does not know how things stand. */
+/** Time is written down every few seconds; when it was not for so long, it is not known how things stand. */
 const BLIND_MILLIS = MILLIS_PER_MINUTE;
 
-/** What the watch last knew, without saying how the station stands now. */
+/** What was last known, with nothing about how the station stands now. */
 const unknown = (status: StationStatus): StationStatus => ({
   ...status,
   condition: 'no-data',
@@ -40,7 +40,7 @@ const unknown = (status: StationStatus): StationStatus => ({
   minutesToCeiling: null,
 });
 
-/** All of a running lab that is worked out when it is asked for. */
+/** All of a running lab that is worked out when it is needed. */
 export function answersOfParts(parts: AskedParts) {
   const { archive, now, pipeline, repository, unrecorded, watch } = parts;
   /** After a start until the backlog is judged, and while nothing can be written. */

@@ -31,7 +31,7 @@ export interface WebServer {
 const renewalFailed = (error: unknown): void =>
   console.error(`waxwarden: ${problemOnConsole(problemOf(error, 'certificate-not-renewed'))}`);
 
-/** Null where the settings want none. Before the parts that need ending, so that a refusal ends nothing. */
+/** Null where the settings have none. Before the parts that need ending, so that a refusal ends nothing. */
 export const httpsOf = async (
   settings: ProcessSettings,
   labName: string,

@@ -59,7 +59,7 @@ const isAddress = (text: string): boolean => {
   const [address = '', bits, ...more] = text.split('/');
   const family = isIP(address);
   if (family === 0 || more.length > 0) return false;
-  // A range of everybody would let anybody say where they come from.
+  // A range of everybody would let anybody claim where they come from.
   return (
     bits === undefined ||
     (/^\d{1,3}$/.test(bits) && Number(bits) >= 1 && Number(bits) <= (family === 4 ? 32 : 128))

@@ -74,7 +74,7 @@ export const SETTING_ROWS = {
     env: 'WAXWARDEN_MAIL',
     shape: 'smtp://...',
     fallback: '',
-    help: 'mail server for alarms by e-mail (smtp:// or smtps://, with user and password where it wants them)',
+    help: 'mail server for alarms by e-mail (smtp:// or smtps://, with user and password where it requires them)',
   },
   'mail-from': {
     env: 'WAXWARDEN_MAIL_FROM',

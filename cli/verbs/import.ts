@@ -1,5 +1,5 @@
 // `import FILE.csv`: readings of another logger into the store of a program that is stopped. They are history: they
-// count in charts, reports and doses that are asked for later, and raise no alarm. What is there already stays as it is.
+// count in charts, reports and doses that are computed later, and raise no alarm. What is there already stays as it is.
 
 import { join } from 'node:path';
 import { openSeriesReader } from '../../collector/store/series-reader.ts';

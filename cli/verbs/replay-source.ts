@@ -29,7 +29,7 @@ const LAST = epochMillis(Date.UTC(2100, 0, 1));
 const makerFor = (labAt: LabOverTime, recorded: readonly RecordedEntry[]) =>
   entryMaker({ recorded, gatewayOf: (probe, at) => probesById(labAt(at)).get(probe)?.gateway ?? '' });
 
-/** What was asked for; else the thirty days before the end of the readings. Null where there are none. */
+/** What was requested; else the thirty days before the end of the readings. Null where there are none. */
 export function storeSpan(
   connection: Connection,
   from: EpochMillis | null,

@@ -51,7 +51,7 @@ function refusedInstant(stamp: number, given: GivenValue, message: Message): Pro
   if (!isStamped && isRetained) return AGELESS;
   const impossible = noInstant(stamp, message.receivedAt);
   if (impossible !== null && (isHistorical || !isStamped || !canBeHeld(stamp))) return impossible;
-  // What the broker keeps may be of any age, and such a clock does not tell it.
+  // What the broker keeps may be of any age, and such a clock does not show it.
   return isRetained && clockProblem(stamp, message.receivedAt) !== null ? AGELESS : null;
 }
 

@@ -1,4 +1,4 @@
-// Made-up payloads over all formats: nothing throws, and what is neither taken nor refused is what the format tells a reader to
+// Made-up payloads over all formats: nothing throws, and what is neither taken nor refused is what the format has a reader
 // pass over. `MALFORMED_RUNS` makes more of them than a test run has time for.
 
 import fc from 'fast-check';

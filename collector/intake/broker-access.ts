@@ -13,7 +13,7 @@ export interface GatewayAccount {
   readonly passwordHash: string;
 }
 
-/** `shared`: whoever has the shared login, or anybody where none is asked for. */
+/** `shared`: whoever has the shared login, or anybody where none is required. */
 export type BrokerUser = { readonly kind: 'shared' } | { readonly kind: 'gateway'; readonly gateway: string };
 
 export interface BrokerAccess {

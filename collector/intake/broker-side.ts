@@ -30,7 +30,7 @@ export interface BrokerSide {
   readonly setCertificate?: (certificate: BrokerCertificate) => void;
   /** While the broker is away the newest of a topic is kept for it. */
   readonly publish: (topic: string, payload: string | Uint8Array, retain: boolean) => void;
-  /** Answers what the broker said; nothing is kept while it is away. Never retained. */
+  /** Returns the broker's answer; nothing is kept while it is away. Never retained. */
   readonly deliver: (topic: string, payload: string) => Promise<BrokerAnswer>;
   /** Topic filters outside of the site that are followed from now on, in place of those before. */
   readonly follow: (filters: readonly string[]) => void;

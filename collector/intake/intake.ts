@@ -103,7 +103,7 @@ export interface Intake {
   readonly append: (entries: readonly Entry[]) => Promise<number>;
   /** To the broker, at least once while it is reachable; the newest per topic is kept while it is not. */
   readonly publish: (topic: string, payload: string, options: { readonly retain: boolean }) => void;
-  /** To the broker, once, not retained; answers what it said. Pending for ever when it never answers. */
+  /** To the broker, once, not retained; returns its answer. Pending for ever when it never answers. */
   readonly deliver: (topic: string, payload: string) => Promise<BrokerAnswer>;
   /** From now on these mappings decode what comes on their topics. */
   readonly map: (mappings: readonly PayloadMapping[]) => void;

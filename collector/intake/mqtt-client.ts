@@ -49,5 +49,5 @@ export function unreceivedMessages(client: MqttClient): Set<number> {
   return messageIds;
 }
 
-/** The broker does not speak the version of MQTT in which it was addressed. */
+/** The broker does not have the version of MQTT in which it was addressed. */
 export const isVersionRefusal = (error: unknown): boolean => VERSION_REFUSALS.has(errorCode(error));

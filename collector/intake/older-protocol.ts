@@ -32,7 +32,7 @@ export function olderProtocol(client: MqttClient, site: string): OlderProtocol {
     wasExplained = true;
   });
   client.on('close', () => {
-    // Some brokers end the connection without a word where they do not know the protocol.
+    // Some brokers end the connection without an answer where they do not have the protocol.
     if (isConnected) client.options.protocolVersion = 5;
     else if (!wasExplained) client.options.protocolVersion = isInUse() ? 5 : 4;
     isConnected = false;

@@ -16,7 +16,7 @@ export interface GatewayDoor {
   readonly authority?: string;
 }
 
-/** Resolves once the broker has acknowledged it; rejects with what the broker or the network said. */
+/** Resolves once the broker has acknowledged it; rejects with the error of the broker or the network. */
 export async function publishAsGateway(
   { url, login, authority }: GatewayDoor,
   topic: string,

@@ -1,4 +1,4 @@
-// What the embedded broker keeps of a client that asked for a session (MQTT 3.1.1, 3.1.2.4), over its absence and over our
+// What the embedded broker keeps of a client that requested a session (MQTT 3.1.1, 3.1.2.4), over its absence and over our
 // own restart, in a file of its own. It is written without waiting for the disk: the end of the process, however it
 // comes, loses nothing of it, a power cut the newest.
 

@@ -1,5 +1,5 @@
 // What the journal promises: entries in one order, written before anything is acknowledged, and forced to disk before or,
-// where the lab asked for it, a few seconds later.
+// where the lab set it, a few seconds later.
 // Offsets are bytes since the first entry ever written; they never repeat and outlive deleted segments.
 
 import type { Entry } from '../../lab/entry.ts';
@@ -17,7 +17,7 @@ export interface Journal {
   /** Offset after the last entry that was forced to disk: it outlives a power cut. */
   readonly synced: () => number;
   readonly tornTail: TornTail | null;
-  /** Adds entries behind the last one and answers when they are as safe as the lab asked for: the offset after them. */
+  /** Adds entries behind the last one and answers when they are as safe as the lab set: the offset after them. */
   append(entries: readonly Entry[]): Promise<number>;
   /** The same for entries that are frames already (frame.ts). */
   appendFrames(frames: Buffer): Promise<number>;

@@ -28,7 +28,7 @@ export interface PowerOnEvidence {
   readonly doubt: PowerOnDoubt | null;
 }
 
-/** Whether there is anything to ask: only the register's own value is ever doubted. */
+/** Whether there is anything to check: only the register's own value is ever doubted. */
 export const mayBePowerOnValue = (raw: number): boolean => raw === POWER_ON_CELSIUS;
 
 /** The doubt about this reading; null when it is believed. */

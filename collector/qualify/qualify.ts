@@ -47,7 +47,7 @@ export interface Qualified {
 }
 
 /**
- * Writes what it learns into `parts`, the caller's own copy of a state: a batch of entries costs one copy. `stored` says
+ * Writes what it learns into `parts`, the caller's own copy of a state: a batch of entries costs one copy. `stored` looks up
  * what is kept already, the readings of the entries before included.
  */
 export type Qualify = (parts: QualifyParts, entry: Entry, lab: Lab, stored: StoredCelsius) => Qualified;
@@ -146,7 +146,7 @@ function qualifyReadings(
 /** What a message came to so far. */
 interface Taken {
   readonly rejections: Rejection[];
-  /** Of probes that the gateway may speak for, corrected. */
+  /** Of probes that the gateway may send for, corrected. */
   readonly own: RawReading[];
   readonly changed: QualifyPart[];
 }
@@ -211,7 +211,7 @@ function qualifiedEntry(
   return { ...rest, readings, timing, clockLagMillis };
 }
 
-/** What it delivers now weighs more than an `offline` that it, or the broker for it, said before. */
+/** What it delivers now weighs more than an `offline` that it, or the broker for it, sent before. */
 const seenGateway = (
   record: GatewayRecord | undefined,
   clock: GatewayClock | null,
@@ -222,7 +222,7 @@ const seenGateway = (
   clock,
 });
 
-/** Later than everything of its probe is new; the store need not be asked. */
+/** Later than everything of its probe is new; the store need not be read. */
 const keptBy =
   (state: QualifyState, stored: StoredCelsius): StoredCelsius =>
   (probe, at) => {

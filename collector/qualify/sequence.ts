@@ -4,7 +4,7 @@
 export type MissingSpan = readonly [from: number, to: number];
 
 export interface SequenceRecord {
-  /** Whose numbers they are; absent where the gateway does not say. */
+  /** Whose numbers they are; absent where the gateway does not send it. */
   readonly buffer?: string;
   readonly newest: number;
   /** The lowest that has arrived; absent where it is not known, which counts as 1. */

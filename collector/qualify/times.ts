@@ -19,7 +19,7 @@ export type StoredCelsius = (probe: string, at: number) => number | null;
 export interface Timed<R extends Reading> {
   /** Those that are new, at instants of the lab's time. */
   readonly fresh: readonly R[];
-  /** Those that say something else than what is kept of the same instant, with what is kept. */
+  /** Those that differ from what is kept of the same instant, with what is kept. */
   readonly contradicting: readonly { readonly reading: R; readonly inStore: number }[];
   readonly timing: Timing;
   readonly clockLagMillis: number | null;
@@ -94,7 +94,7 @@ function areRepeats(readings: readonly Reading[], earlierOffset: number, stored:
   return true;
 }
 
-/** Values that the gateway itself sends as past: moved as its clock is known to be off, and saying nothing of it. */
+/** Values that the gateway itself sends as past: moved as its clock is known to be off, and proving nothing about it. */
 function takeHistorical<R extends Reading>(
   readings: readonly R[],
   clock: GatewayClock | null,
@@ -143,8 +143,8 @@ function sorted<R extends Reading>(
 }
 
 /**
- * What those before it in the message say of the same instant. A message in which the instants of each probe ascend, as
- * they nearly always do, is asked for nothing else than the newest of the probe.
+ * What those before it in the message hold for the same instant. A message in which the instants of each probe ascend, as
+ * they nearly always do, is compared with nothing but the newest of the probe.
  */
 function keptWithin(fresh: readonly Reading[]): StoredCelsius {
   const newest = new Map<string, number>();

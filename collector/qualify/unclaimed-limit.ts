@@ -21,7 +21,7 @@ import {
 /** More than any gateway of the trade carries. */
 export const MOST_UNCLAIMED_OF_GATEWAY = 200;
 export const MOST_UNCLAIMED = 1000;
-/** Gateways that the lab does not know and that sent nothing but their state. */
+/** Gateways that are not of the lab and that sent nothing but their state. */
 export const MOST_GATEWAYS = 1000;
 const FORGOTTEN_MILLIS = 30 * MILLIS_PER_DAY;
 const TIDY_MILLIS = MILLIS_PER_HOUR;

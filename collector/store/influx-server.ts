@@ -105,7 +105,7 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
       if (!(error instanceof HttpError && error.statusCode === 404)) throw away(name, error);
     }
     try {
-      // Where the login may not create it, the second attempt says that it is missing.
+      // Where the login may not create it, the second attempt reports that it is missing.
       await ask(`CREATE DATABASE ${identifier(database)}`, 'POST').catch(() => null);
       return await send(points);
     } catch (error) {

@@ -54,7 +54,7 @@ export function openInfluxStore(
     celsiusAt: tables.celsiusAt,
     // Its readings the server makes small itself.
     tidy: rollups.rollUp,
-    // The server's own policy decides how long they stay.
+    // The server's own policy sets how long they stay.
     retention: null,
     serverRetention: server.retention,
     setAside: {

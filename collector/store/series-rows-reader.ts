@@ -39,7 +39,7 @@ export interface SeriesRowsReader {
 
 /** A report reads the same days twice; a gateway that sends again has one series read after the other. */
 const REMEMBERED_ROWS = 64;
-/** Columns of times, of which probes of one gateway ask for the same one after the other. */
+/** Columns of times, which the probes of one gateway read one after the other. */
 const REMEMBERED_COLUMNS = 24;
 
 /** Keeps those that were used last. */

@@ -18,7 +18,7 @@ const SPANS_AT_ONCE = 64;
 /** After so long others get their turn. */
 const TURN_MILLIS = 8;
 
-/** Each slice must be read before the next one is asked for: only then is it one look at the database. */
+/** Each slice must be read before the next one is fetched: only then is it one look at the database. */
 export async function* seriesSlices(
   reader: SeriesRowsReader,
   series: number,

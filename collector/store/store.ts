@@ -22,7 +22,7 @@ export interface Applied {
   readonly offset: number;
 }
 
-/** The engine behind the store does not answer; what was applied is safe, and the question can be asked again. */
+/** The engine behind the store does not answer; what was applied is safe, and the call can be repeated. */
 export class StoreAway extends ProblemError<'store-away'> {}
 
 export interface SeriesBucket {
@@ -60,7 +60,7 @@ export interface StoreRetention extends RetentionTable {
 /** How long a server keeps readings by a policy of its own. */
 export interface ServerRetention {
   readonly server: string;
-  /** `unknown`: it does not say, or is away. */
+  /** `unknown`: it does not report it, or is away. */
   readonly keeps: 'forever' | 'days' | 'unknown';
   /** Null unless it keeps them for days. */
   readonly days: number | null;

@@ -1,4 +1,4 @@
-// What a person may do to an alarm, as it crosses the wire. Every act may say why; those that hide an alarm must.
+// What a person may do to an alarm, as it crosses the wire. Every act may hold a reason; those that hide an alarm must.
 
 import { type Static, type TObject, Type } from 'typebox';
 import { closed, Instant } from './schema-parts.ts';

@@ -1,4 +1,4 @@
-// What a form must know of a field, read off the schema by which the server checks it: kind, limits, choices, unit.
+// What a form needs of a field, read off the schema by which the server checks it: kind, limits, choices, unit.
 // Plain data, so that the build can hand it to the screens without the schema library.
 
 import type { TSchema } from 'typebox';
@@ -34,7 +34,7 @@ export interface FieldFacts {
 }
 export type FormFields = Readonly<Record<string, FieldFacts>>;
 
-/** Differences, also those over an hour, and those whose name, which is fixed by the lab file, does not say so. */
+/** Differences, also those over an hour, and those whose name, which is fixed by the lab file, does not show it. */
 const DIFFERENCES =
   /^(correction|uncertainty|scatter|reference_uncertainty|resolution)_celsius$|_celsius_(difference|per_hour)$/;
 const UNITS: readonly FieldUnit[] = [

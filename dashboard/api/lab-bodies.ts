@@ -1,5 +1,5 @@
 // The described lab as it crosses the wire. Fields and bounds are those of the lab file, so that what a screen
-// may set and what a file may say is the same.
+// may set and what a file may hold is the same.
 
 import { type Static, Type } from 'typebox';
 import { DescribedLabSchema } from '../../lab/lab-file/described-lab-schema.ts';

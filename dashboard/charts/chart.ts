@@ -18,7 +18,7 @@ export interface ChartAxis {
   readonly high: number;
   /** A main one keeps its text where not all have room. */
   readonly ticks: readonly { readonly value: number; readonly text: string; readonly isMain?: boolean }[];
-  /** What is counted and its unit, such as `°C`; empty where the ticks are times of day, which say it themselves. */
+  /** What is counted and its unit, such as `°C`; empty where the ticks are times of day, which show it themselves. */
   readonly title: string;
   /** A value of this axis in full, with its unit: `71.3 °C`, `Tue 24 Nov, 14:03`. */
   readonly textOf: (value: number) => string;

@@ -1,4 +1,4 @@
-// A store that is asked once for what one report needs several times: the night of a place is that of its probes and of
+// A store that is read once for what one report needs several times: the night of a place is that of its probes and of
 // every pattern on it. It lives as long as the report is made.
 
 import { bucketPlan } from '../../collector/store/bucket-width.ts';

@@ -206,7 +206,7 @@ describe('the web server of a demonstration lab', () => {
     const answers = await Promise.all([1, 2, 3].map(() => second.inject('/api/stations')));
     for (const answer of answers)
       expect(answer.json()[0]).toMatchObject({ id: 'pot-1', celsius: 71, condition: 'in-window', trend: [] });
-    // Screens that ask meanwhile put no further load on a store that hangs.
+    // Screens that load meanwhile put no further load on a store that hangs.
     expect(asked).toBe(1);
     await second.close();
   });

@@ -27,7 +27,7 @@ interface StoredAnswer {
 
 declare module 'fastify' {
   interface FastifyRequest {
-    /** Under which the answer is to be kept, with a hash of what was asked. */
+    /** Under which the answer is to be kept, with a hash of the request. */
     keepAnswer: { readonly key: string; readonly request: string } | null;
   }
 }

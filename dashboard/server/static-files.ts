@@ -1,4 +1,4 @@
-// The built screens: files named by their content are kept for ever, the page itself is asked for each time.
+// The built screens: files named by their content are kept for ever, the page itself is requested each time.
 // Paths of screens answer with the page; nothing outside the folder is ever served.
 
 import { existsSync, readFileSync } from 'node:fs';

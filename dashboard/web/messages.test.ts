@@ -42,7 +42,7 @@ const sources = readdirSync(root, { recursive: true, encoding: 'utf8' })
     path: 'wax-value-name.ts',
     text: readFileSync(join(root, '../../words/wax-value-name.ts'), 'utf8'),
   });
-/** The files that the screens say from; those of notices and reports are the server's. */
+/** The files that the screens take their words from; those of notices and reports are the server's. */
 const {
   daily,
   'set-up': setUp,

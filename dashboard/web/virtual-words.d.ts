@@ -1,7 +1,7 @@
 // What the plugin of the words makes at build; see words-plugin.ts.
 declare module 'virtual:words' {
   export type Values = Readonly<Record<string, number | string>>;
-  /** Each part is loaded with the screens that say it: a wall must not wait for words that it does not show. */
+  /** Each part is loaded with the screens that use it: a wall must not wait for words that it does not show. */
   export type Part =
     | 'wall'
     | 'daily'

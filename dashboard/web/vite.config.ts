@@ -65,7 +65,7 @@ const offlineShell: Plugin = {
   },
 };
 
-/** The two faces that every screen opens with, asked for with the page and not after its style. */
+/** The two faces that every screen opens with, requested with the page and not after its style. */
 const FIRST_FONTS = /barlow-semi-condensed-latin-[56]00-normal-[\w-]+\.woff2$/;
 const preloadFonts: Plugin = {
   name: 'preload-fonts',
@@ -103,7 +103,7 @@ const notedFirst: Plugin = {
 /** Large and needed by few screens, and what brings it along. */
 const APART = /\/(uqr|link-for-others|one-time-secret|fit-budget|thermal-strain)\b/;
 /**
- * What several screens share lies in few scripts: each is asked for by itself, and a slow network takes longer to ask
+ * What several screens share lies in few scripts: each is requested by itself, and a slow network takes longer to request
  * than to bring the little that a screen does not need. What the wall is made of lies apart, so that it loads no more.
  */
 const SHARED = [

@@ -1,5 +1,5 @@
 // Makes `virtual:words` of the folders of languages: which there are, and their messages in parts, so that a screen
-// loads only what it says. Messages become functions here, because the content policy allows no code from text.
+// loads only what it uses. Messages become functions here, because the content policy allows no code from text.
 
 import { join } from 'node:path';
 import { readdirSync } from 'node:fs';

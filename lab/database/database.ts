@@ -45,7 +45,7 @@ export interface LabDatabase {
   readonly writeIfPossible: (work: () => void) => boolean;
   /**
    * Runs `work` when the outermost transaction has ended, committed or undone; at once when there is none. For
-   * those who remember what they read, or tell others of it.
+   * those who remember what they read, or pass it on.
    */
   readonly afterTransaction: (work: () => void) => void;
   /** A read-only connection of its own: it neither blocks the writer nor sees what is not committed. */
@@ -193,7 +193,7 @@ function migrate(
   });
 }
 
-/** A quarter of the file may be unused: it will be wanted again. */
+/** A quarter of the file may be unused: it will be used again. */
 const UNUSED_SHARE = 0.25;
 
 function shrink(writer: Connection, bytes: number): boolean {
@@ -234,7 +234,7 @@ const REFUSALS: readonly (readonly [prefix: string, code: DatabaseRefusalCode])[
   ['EEXIST', 'database-not-writable'],
 ];
 
-/** What the driver or the system said, as a refusal; any other error as it is. */
+/** The error of the driver or the system, as a refusal; any other error as it is. */
 export const refusalOf = (error: unknown, path: string): unknown => databaseRefusal(error, path) ?? error;
 
 /** The refusal that an error of the driver or the disk stands for; null for any other error. */
@@ -248,7 +248,7 @@ export function databaseRefusal(error: unknown, path: string): DatabaseRefusal |
     (error instanceof TypeError && error.message.includes('directory does not exist')
       ? 'database-not-writable'
       : undefined);
-  // A full disk is met in many ways, such as the file that readers share; what is wrong is said in one.
+  // A full disk is met in many ways, such as the file that readers share; what is wrong is reported in one.
   if (refused === 'database-not-writable' && isDiskFull(path))
     return new DatabaseRefusal('database-full', { file: path, reason: error.message }, error);
   return refused === undefined

@@ -21,7 +21,7 @@ export function lockFolder(folder: string): () => void {
     makeFolder(folder);
     const lock = new BetterSqlite3(join(folder, 'in-use.lock'), { timeout: WAIT_MILLIS });
     try {
-      // Nothing is ever written: a journal file would want room on the disk.
+      // Nothing is ever written: a journal file would need room on the disk.
       lock.pragma('journal_mode = MEMORY');
       lock.exec('BEGIN EXCLUSIVE');
     } catch (error) {

@@ -1,6 +1,6 @@
 // By which settings readings were judged, and since when: each version of a site, a station, a probe and of the lab's
 // own wax values, with the limits that followed from them. Rows are only ever added, in the transaction of the change,
-// so that an old night is judged by what held then, whatever the lab or a newer program says today.
+// so that an old night is judged by what held then, whatever the lab or a newer program holds today.
 
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 import type { WaxClassId } from '../../wax/classes/wax-class-id.ts';

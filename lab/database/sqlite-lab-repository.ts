@@ -1,5 +1,5 @@
 // The lab in the database: each record is one JSON document under its id, with the columns that lists sort by.
-// `lab()` is built once and kept until something changes, so that rules can ask at every entry.
+// `lab()` is built once and kept until something changes, so that rules can read it at every entry.
 
 import type { CastingMaterial } from '../casting-material.ts';
 import type { Charge } from '../charge.ts';

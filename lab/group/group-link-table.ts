@@ -42,7 +42,7 @@ export interface GroupLinkTable {
   readonly dayDue: () => number | null;
   /** Days that began before it are never due. */
   readonly countDaysFrom: (at: number) => void;
-  /** All before `to` was delivered; readings of it that arrived since `dayDue` was asked keep it due. */
+  /** All before `to` was delivered; readings of it that arrived since `dayDue` was called keep it due. */
   readonly settleDay: (due: number, to: number) => void;
   /** Whether the record was delivered in this form. */
   readonly isReported: (kind: string, id: string, digest: string) => boolean;
@@ -68,7 +68,7 @@ const openDueDays = (writer: Connection) => {
   );
   const forget = writer.prepare<[]>('UPDATE group_link SET day_since = NULL, day_due = NULL');
   const settle = writer.prepare<[number, number]>('UPDATE group_link SET day_due = ? WHERE day_due = ?');
-  /** The oldest reading since the due day was asked for: its figures may have been worked out without it. */
+  /** The oldest reading since the due day was read: its figures may have been worked out without it. */
   let oldestSinceAsked = Infinity;
   return {
     countFrom: (at: number): void => void countFrom.run(at, at),

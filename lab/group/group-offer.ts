@@ -7,7 +7,7 @@ import { Value } from 'typebox/value';
 import { GROUP_MESSAGE_VERSION, Figures, Id, Instant, lineOf, OfferedLot } from './group-message-parts.ts';
 import { hasInvisibleSigns } from '../visible-text.ts';
 
-/** Of one lab at a time; whoever has more to say waits for answers. */
+/** Of one lab at a time; further offers wait for answers. */
 export const MOST_OPEN_OFFERS = 50;
 const MOST_ITEMS_OF_AN_OFFER = 50;
 export const OFFERS_MOST_BYTES = 1024 * 1024;

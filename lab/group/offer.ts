@@ -1,5 +1,5 @@
-// What an offer of the group would change in a lab, and the lab afterwards. Pure; the group asks it of what a lab has
-// reported, the lab of itself. An offer says what shall hold: what holds already is no change.
+// What an offer of the group would change in a lab, and the lab afterwards. Pure; the group calls it on what a lab has
+// reported, the lab on itself. An offer holds what shall be: what holds already is no change.
 
 import { WAX_CLASS_IDS, type WaxClassId } from '../../wax/classes/wax-class-id.ts';
 import { ownEntry } from '../../wax/own-entry.ts';
@@ -223,7 +223,7 @@ export const withOffer = (
     (described, number): WaxLot => ({ id: `${offer.id}-${number}`, ...described, ...recorded }),
   ).target;
 
-/** Why an item cannot be taken as it is, whatever else the lab says to it. */
+/** Why an item cannot be taken as it is, whatever else the lab answers to it. */
 function itemProblem(target: OfferTarget, item: OfferItem, rules: RulesByPlace): Problem | null {
   if (item.kind === 'rule-figures') {
     const place = knownPlace(item.place);
@@ -244,7 +244,7 @@ function itemProblem(target: OfferTarget, item: OfferItem, rules: RulesByPlace):
   return checked.ok ? null : checked.problem;
 }
 
-/** Why a lab like this cannot take the offer; empty when nothing of the offer itself speaks against it. */
+/** Why a lab like this cannot take the offer; empty when nothing in the offer itself is against it. */
 export const offerProblems = (
   target: OfferTarget,
   { items }: Pick<Offer, 'items'>,

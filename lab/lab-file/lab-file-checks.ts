@@ -15,7 +15,7 @@ import { notificationPlanContradictions } from './notification-plan-checks.ts';
 import type { Station } from '../station.ts';
 import { heats, holdsMeltedWax, STATION_KIND_FACTS } from '../station-kinds.ts';
 
-/** What there is beside the lab itself; what a file says of a part that is absent here is not checked. */
+/** What there is beside the lab itself; what a file holds of a part that is absent here is not checked. */
 export interface LabFileContext {
   readonly rules?: RulesByPlace;
   /** Codes of the languages that there are words for. */

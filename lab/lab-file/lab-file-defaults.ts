@@ -1,4 +1,4 @@
-// What a lab file means where it says nothing; reading and writing share it.
+// What a lab file means where it leaves something out; reading and writing share it.
 
 import type { Person } from '../person.ts';
 import { type Sensor, uncertaintyByClass } from '../sensor.ts';

@@ -1,5 +1,5 @@
 // Reads a lab file: YAML text to a Lab, or every problem with its line and column. Nothing is guessed and nothing
-// is ignored: a field that the schema does not know is refused. Keys of older files are read, and noted.
+// is ignored: a field that is not in the schema is refused. Keys of older files are read, and noted.
 
 import { Format } from 'typebox/format';
 import { Compile } from 'typebox/schema';
@@ -22,13 +22,13 @@ export type LabFileReading =
   | { readonly ok: false; readonly problems: readonly LabFileProblem[] };
 
 const MOST_CHARACTERS = 1_000_000;
-/** Whoever mends these asks again; a file that is wrong throughout must not make an answer of megabytes. */
+/** Whoever mends these tries again; a file that is wrong throughout must not make an answer of megabytes. */
 const MOST_PROBLEMS = 100;
 
 const isTimeZone = (text: string): boolean => {
   try {
     new Intl.DateTimeFormat('en', { timeZone: text });
-    // Offsets such as +02:00 are understood too, but know no clock changes.
+    // Offsets such as +02:00 are understood too, but have no clock changes.
     return /^[A-Za-z]/.test(text);
   } catch {
     return false;

@@ -115,7 +115,7 @@ function personFile({ id, name, role, email, ...how }: Person): NonNullable<Desc
   return { id, name, role, ...(email !== null && { email }), ...Object.fromEntries(differing) };
 }
 
-/** What is as it ships is left out; a section without anything else still says that the lab planned it. */
+/** What is as it ships is left out; a section without anything else still shows that the lab planned it. */
 function planFile({ webhooks, ...plan }: NotificationPlan): NonNullable<DescribedLab['notificationPlan']> {
   const defaults: Readonly<Record<string, unknown>> = { ...DEFAULT_NOTIFICATION_PLAN };
   const differing = Object.entries(plan).filter(

@@ -10,7 +10,7 @@ import type { PredictedFit } from '../predicted-fit.ts';
 /** Seated in wax before it was invested, or as the casting. */
 export type FitStage = 'pattern' | 'casting';
 
-/** Codes and ids, by the name of what they say; what is not recorded is left out. */
+/** Codes and ids, by the name of what they stand for; what is not recorded is left out. */
 export type FitFactors = Readonly<Record<string, string>>;
 
 export interface FitCase {

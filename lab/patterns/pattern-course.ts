@@ -1,4 +1,4 @@
-// The temperatures of one pattern as a course: what its places measured, with what people said of it laid over, and the
+// The temperatures of one pattern as a course: what its places measured, with what people recorded of it laid over, and the
 // time since the newest reading. Pure.
 
 import {

@@ -1,6 +1,6 @@
 // The one verdict of a waiting pattern at one instant, which list, label, wall, alarm, phone, night sheet and paper all
 // show: what stays wrong and what goes back with the temperature, apart; since when it is due; why, and what to do next.
-// Pure. The order of the reasons is this project's; generic figures never say more than "check the fit".
+// Pure. The order of the reasons is this project's; generic figures never lead to more than "check the fit".
 
 import {
   dueInstants,
@@ -25,7 +25,7 @@ import { type PatternLife, patternLife, standingDueAt, type Whereabouts } from '
 export const PATTERN_VERDICTS = ['may-be-invested', 'check', 'remake'] as const;
 export type PatternVerdictCode = (typeof PATTERN_VERDICTS)[number];
 
-/** Why; the first that holds decides. */
+/** Why; the first that holds counts. */
 export const PATTERN_REASONS = [
   'measured-misfit',
   'calibrated-band-over-tolerance',

@@ -43,7 +43,7 @@ export function chanceOf(remade: number, of: number, allRemade: number, all: num
   return Math.min(1, sum);
 }
 
-/** Fewer remakes with one value say nothing. */
+/** Fewer remakes with one value prove nothing. */
 const LEAST_REMAKES = 2;
 /** What more often happens by chance is not shown. Common practice. */
 const MOST_CHANCE = 0.2;

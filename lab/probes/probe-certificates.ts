@@ -70,7 +70,7 @@ const certificateOf = (
   };
 };
 
-/** Of one probe, newest first. The first description of a probe is one where it says more than that nobody calibrated it. */
+/** Of one probe, newest first. The first description of a probe is one where it holds more than that nobody calibrated it. */
 export function certificates(versions: readonly ProbeVersion[]): readonly Certificate[] {
   const found: Certificate[] = [];
   let before: Probe | null = null;

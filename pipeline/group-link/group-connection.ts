@@ -87,7 +87,7 @@ export function openGroupConnection(
       wasConnected = true;
       queue.connected();
       events.connected();
-      // QoS 0 does: the message is retained and says all, and a broker of NATS asks fewer rights for it.
+      // QoS 0 does: the message is retained and complete, and a broker of NATS demands fewer rights for it.
       current.subscribe(offersTopic(site), { qos: 0 }, (error) => {
         if (error !== null && !closed.signal.aborted) events.offersRefused(reasonOf(error));
       });

@@ -28,7 +28,7 @@ import type { WaxLot } from '../../lab/wax-lot.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import { iso, isoOrNull } from '../../wax/iso.ts';
 
-/** Which lab says it, behind how much of its own past, and when. */
+/** Of which lab it is, behind how much of its own past, and when. */
 export interface MessageHead {
   readonly site: string;
   readonly offset: number;

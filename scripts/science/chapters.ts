@@ -1,4 +1,4 @@
-// The chapters of the science page: which files of wax/ they speak of, the formulas in TeX, the limits, the plots, and
+// The chapters of the science page: which files of wax/ they cover, the formulas in TeX, the limits, the plots, and
 // where each is checked against the outside world. Prose about a function stands in its docstring, not here.
 
 export interface Chapter {

@@ -49,7 +49,7 @@ const GROUPS: Readonly<Record<Exclude<keyof WaxClass, 'id' | 'name'>, Words>> = 
   relaxation: { title: 'Relaxation', unit: '' },
 };
 
-/** What a name means where its group does not say it all. */
+/** What a name means where the name of its group is not enough. */
 const DETAIL: Readonly<Record<string, Words>> = {
   'expansion.coefficient': { title: 'coefficient', unit: '10⁻⁶/K', factor: 1e6 },
   'expansion.from': { title: 'from', unit: '°C' },

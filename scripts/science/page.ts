@@ -1,4 +1,4 @@
-// The science page as Markdown: chapters with formulas, limits, plots and what the sources say of themselves, then
+// The science page as Markdown: chapters with formulas, limits, plots and the comments of the sources, then
 // every figure with its standing and source. Formulas as $...$ and $$...$$, as code hosts render them.
 
 import { CHAPTERS, type Chapter } from './chapters.ts';

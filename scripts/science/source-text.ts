@@ -1,4 +1,4 @@
-// What the sources say of themselves: the comment that a file opens with, and the docstrings of what it exports.
+// What the sources hold about themselves: the comment that a file opens with, and the docstrings of what it exports.
 
 /** The opening comment as one paragraph. */
 export function openingComment(source: string): string {

@@ -1,4 +1,4 @@
-// One lab for two faults: it lasts as long as the longer asks, has what either needs, and keeps to one season.
+// One lab for two faults: it lasts as long as the longer needs, has what either needs, and keeps to one season.
 
 import type { WorldWishes } from '../stations/wishes.ts';
 

@@ -1,4 +1,4 @@
-// A lab run once: what was true, what the probes said of it, what came to harm, and what the lab demands of each place.
+// A lab run once: what was true, what the probes read of it, what came to harm, and what the lab demands of each place.
 
 import { drawFrom } from '../draw/draw.ts';
 import type { WorldOutcome } from '../faults/injection.ts';
@@ -67,7 +67,7 @@ const probeHarm = (station: string, { wrong }: ProbeStream): readonly Harm[] =>
     .filter(({ since, until }) => until - since >= WRONG_MILLIS)
     .map(({ since, until }) => ({ station, kind: 'probe-wrong', since, harm: since + WRONG_MILLIS, until }));
 
-/** Harm at the places that are recorded, without what the probes said of them. */
+/** Harm at the places that are recorded, without what the probes read of them. */
 export const harmIn = (
   world: WorldPlan,
   records: WorldRecord,

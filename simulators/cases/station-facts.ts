@@ -1,4 +1,4 @@
-// What a lab would know of its stations: the plan without its secrets, in the words of the traces' format.
+// What a lab would hold of its stations: the plan without its secrets, in the words of the traces' format.
 
 import type { StorageLimits } from '../harm/storage-harm.ts';
 import type { HeaterHabits, WorldProbe, WorldStation, WorldPlan } from '../world/plan.ts';

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import type { LabelledCase } from './case.ts';
 import { iso } from '../../wax/iso.ts';
 
-/** Where no file says otherwise a reading arrives so long after its stamp. */
+/** Where no file sets another a reading arrives so long after its stamp. */
 const ARRIVES_AFTER_MILLIS = 400;
 
 const json = (value: unknown): string => `${JSON.stringify(value, null, 1)}\n`;

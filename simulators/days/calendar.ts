@@ -26,7 +26,7 @@ export interface CalendarDay {
   readonly date: string;
   readonly start: number;
   readonly end: number;
-  /** As the hours say; null on a free day. */
+  /** By the hours; null on a free day. */
   readonly hours: Work | null;
   /** As it was: null on a free day and on a holiday. */
   readonly work: Work | null;
@@ -72,6 +72,6 @@ export const calendar = (
     };
   });
 
-/** Whether an instant lies between opening and closing of a day as the hours say it. */
+/** Whether an instant lies between opening and closing of a day by the hours. */
 export const isInHours = (days: readonly CalendarDay[], at: number): boolean =>
   days.some(({ hours }) => hours !== null && at >= hours.opens && at < hours.closes);

@@ -1,4 +1,4 @@
-// A fault laid over a lab: it adds to the lab's lists, and says what was wrong, from when to when, and what would be harm.
+// A fault laid over a lab: it adds to the lab's lists, and records what was wrong, from when to when, and what would be harm.
 
 import { type CalendarDay, HOUR, MINUTE } from '../days/calendar.ts';
 import type { Draw } from '../draw/draw.ts';
@@ -25,7 +25,7 @@ export interface TrueSpell {
   readonly lingering: readonly HarmKind[];
   /** A case in which it does no harm is made anew. */
   readonly mustHarm: boolean;
-  /** Harm is what a probe says, not what is. */
+  /** Harm is what a probe reads, not what is. */
   readonly isOfProbe?: boolean;
   /** Where it began is known only from what happened; `begins` is then the earliest. */
   readonly beganAt?: (outcome: WorldOutcome) => number;

@@ -11,7 +11,7 @@ const COOLEST = 0;
 const WARMEST = 300;
 const STEPS_PER_KELVIN = 20;
 
-/** Rates at every twentieth of a kelvin: a week by the second asks for a million of them. */
+/** Rates at every twentieth of a kelvin: a week by the second needs a million of them. */
 const RATES = Float64Array.from({ length: (WARMEST - COOLEST) * STEPS_PER_KELVIN + 1 }, (_, i) => {
   const kelvin = COOLEST + i / STEPS_PER_KELVIN + 273.15;
   return Math.exp((JOULES_PER_MOLE / GAS_CONSTANT) * (1 / REFERENCE_KELVIN - 1 / kelvin));

@@ -9,7 +9,7 @@ export interface Episode {
   readonly until: number;
 }
 
-/** @param holds asked for each value of the record by its index and instant. */
+/** @param holds called for each value of the record by its index and instant. */
 export const episodes = (
   record: PlaceRecord,
   from: number,

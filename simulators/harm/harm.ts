@@ -1,4 +1,4 @@
-// What counts as harm, from true temperatures alone: what probes said of them plays no part.
+// What counts as harm, from true temperatures alone: what probes read of them plays no part.
 
 import type { Episode } from './episodes.ts';
 

@@ -1,4 +1,4 @@
-// What every simulated place has in common: it is driven by the room and by people, and can be asked how warm it is.
+// What every simulated place has in common: it is driven by the room and by people, and its temperature can be read.
 
 import type { HeatBalance } from './heat-network.ts';
 

@@ -13,7 +13,7 @@ export interface ProbeDesign {
   readonly noiseCelsius: number;
   /** Step of its answer; 0.0625 for a common 12-bit digital probe, 0 for none. */
   readonly stepCelsius: number;
-  /** Chance that one answer is wild; off unless asked for. */
+  /** Chance that one answer is wild; off unless given. */
   readonly outlierChance?: number;
 }
 

@@ -1,4 +1,4 @@
-// What a case asks of the lab that is drawn for it; what it leaves open is drawn.
+// What a case demands of the lab that is drawn for it; what it leaves open is drawn.
 
 import type { Season } from './draw-places.ts';
 

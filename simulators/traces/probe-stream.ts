@@ -28,7 +28,7 @@ interface Feeler {
   readonly step: (at: number) => number;
 }
 
-/** Follows a spot with the probe's lag; `troubled` hangs it elsewhere while a trouble says so. */
+/** Follows a spot with the probe's lag; `troubled` hangs it elsewhere while a trouble lasts. */
 const feeler = (
   plan: WorldProbe,
   home: PlaceRecord,

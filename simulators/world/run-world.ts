@@ -21,7 +21,7 @@ const recordedOf = (plan: WorldStation): readonly string[] =>
 export type WorldRecord = ReadonlyMap<string, PlaceRecord>;
 
 /**
- * @param which leaves out what is not wanted; rooms are always run.
+ * @param which leaves out what is not needed; rooms are always run.
  * @param earlier what was run before, and need not be run again.
  */
 export const runWorld = (

@@ -29,7 +29,7 @@ const valueAt = (probe: string, minute: number): number =>
     ? HOT.celsius
     : 55 + (minute % 7) / 10;
 
-/** Of one probe: the readings of the day that are there, and those of them that do not say what was measured. */
+/** Of one probe: the readings of the day that are there, and those of them that differ from what was measured. */
 async function storedOf(lab: LabProcess, cookie: string, probe: string, first: number) {
   const [from, to] = [first, first + MINUTES * MILLIS_PER_MINUTE].map((at) => new Date(at).toISOString());
   const answer = await fetch(

@@ -1,6 +1,6 @@
 // A thousand kills at random instants under load: nothing that was acknowledged is lost or doubled, every pot that got too
 // hot has its one alarm, and every channel has sent word of it. Prints after each round of a hundred, so that a run that is
-// broken off has said something. WAXWARDEN_KILLS sets how many, WAXWARDEN_KILLS_SEED the first seed.
+// broken off has printed something. WAXWARDEN_KILLS sets how many, WAXWARDEN_KILLS_SEED the first seed.
 
 import { freePort } from '../free-port.ts';
 import { killedAtWork } from '../integration/kills.ts';

@@ -1,5 +1,5 @@
 // Ten million made-up messages over all formats through the decoder of intake: what became of them, and whether the memory
-// stays flat. Prints after each million, so that a run that is broken off has said something. WAXWARDEN_MALFORMED sets
+// stays flat. Prints after each million, so that a run that is broken off has printed something. WAXWARDEN_MALFORMED sets
 // how many.
 
 import { sendMalformed } from '../malformed-messages.ts';

@@ -1,4 +1,4 @@
-// What the night sheet asks of the store for thirty probes and fourteen hours: as it lies on a morning (hours sealed as
+// What the night sheet reads from the store for thirty probes and fourteen hours: as it lies on a morning (hours sealed as
 // they end), as it lies for good (days sealed) and with all readings fresh, beside one question over bare rows.
 
 import { PLAIN_ENGLISH } from '../../words/quantity.ts';

@@ -14,7 +14,7 @@ import { type ServerForTests, serverForTests } from '../server-for-tests.ts';
 const WEB_ROOT = 'dist/web';
 const STATIONS = 40;
 const FRAME_SECONDS = 20;
-/** Lighthouse asks for several, because each is a little different. */
+/** Lighthouse recommends several, because each is a little different. */
 const AUDITS = 3;
 const SCREEN_FRAMES = 60;
 const WEEK_DAYS = 7;

@@ -23,7 +23,7 @@ export interface ScreenAsked {
 // Before each screen Lighthouse measures the machine for a second, for a warning that is not read here.
 pageFunctions.computeBenchmarkIndex = () => 1000;
 
-/** A trace sometimes fails on a busy machine, and Lighthouse asks to be run again. */
+/** A trace sometimes fails on a busy machine, and Lighthouse must be run again. */
 const MOST_RUNS = 4;
 
 /** What is no matter of speed needs no slow phone. */

@@ -1,4 +1,4 @@
-// A part of a screen whose figures the server did not give: it says so and asks again; nothing stands in for them.
+// A part of a screen whose figures the server did not give: it shows that and tries again; nothing stands in for them.
 
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';

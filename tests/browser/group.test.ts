@@ -20,7 +20,7 @@ import { closeContexts, sharedBrowser } from './browser.ts';
 
 const CLIENT = { client_id: 'group', client_secret: 'a-secret-of-the-test-and-nothing-else' };
 
-/** Whoever signs in has the address that they gave as their name; it is verified unless it says so. */
+/** Whoever signs in has the address that they gave as their name; it is verified unless it is marked as not. */
 const startProvider = async (returnUrl: string): Promise<{ issuer: string; server: Server }> => {
   const server = createServer();
   const port = await freePort();

@@ -1,4 +1,4 @@
-// What people mean a station to do, said on the page that the code on a pot opens: the built product, a real broker, a
+// What people mean a station to do, entered on the page that the code on a pot opens: the built product, a real broker, a
 // real browser of a phone's size.
 
 import { writeFile } from 'node:fs/promises';

@@ -1,5 +1,5 @@
 // Screens before Lighthouse: accessibility and best practices at their full hundred. Those that people look at most, and
-// one of each build: who is not signed in, a form, a record; axe and the console are asked on every screen by other files.
+// one of each build: who is not signed in, a form, a record; axe and the console are checked on every screen by other files.
 // How fast they are is a matter of the bench, where a busy machine fails nobody.
 
 import type { Browser } from 'playwright-core';

@@ -50,7 +50,7 @@ const isKeptPage = (page: Page) => page.locator('body[data-kept]').count();
 beforeAll(async () => {
   screens = await openScreens({ demo: false });
   await screens.manager();
-  // That there is nothing to do is said only with live data from every station.
+  // That there is nothing to do is shown only with live data from every station.
   await fillLab(screens, 2);
   browser = await sharedBrowser();
   context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });

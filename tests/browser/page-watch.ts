@@ -1,4 +1,4 @@
-// What a page asks for and complains of, so that a test knows when a screen is there and that nothing went wrong.
+// What a page requests and reports as wrong, so that a test can wait until a screen is there and that nothing went wrong.
 
 import type { Page, Request } from 'playwright-core';
 import { expect } from 'vitest';

@@ -1,4 +1,4 @@
-// The page of one probe in a real Chromium: a manager says what its sensor is, replaces it when it is broken, takes that
+// The page of one probe in a real Chromium: a manager enters what its sensor is, replaces it when it is broken, takes that
 // back, retires and forgets it; the station's chart shows the broken probe beside the new one.
 
 import type { Browser, Page } from 'playwright-core';

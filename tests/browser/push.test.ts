@@ -1,6 +1,6 @@
 // A push the whole way: the alarm, the real sender, a push service that decrypts, the real service worker of the page,
 // the notification, its button, and the state on the wall. Only `pushManager.subscribe` is replaced, in the page and in
-// the worker: it would ask a push service outside.
+// the worker: it would call a push service outside.
 
 import type { Browser, BrowserContext, CDPSession, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -79,7 +79,7 @@ describe('a phone that is subscribed', () => {
     screens = await openScreens({ demo: false, pushHosts: [service.host], pushAgent: service.agent });
     const manager = await screens.manager();
     expect(manager.cookie).not.toBe('');
-    // That all is in order is said only with live data from every station.
+    // That all is in order is shown only with live data from every station.
     await fillLab(screens, 2);
     browser = await startBrowser({ isWhole: true });
     context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });

@@ -1,4 +1,4 @@
-// What stations.json and truth.json of a case say, in whatever reasonable spelling, as the shape that the bench works
+// What stations.json and truth.json of a case hold, in whatever reasonable spelling, as the shape that the bench works
 // with. A field that is missing or of another type is refused with its place.
 
 import type { CaseProbe, CaseStation, TrueFault, CaseHours } from '../../simulators/cases/case.ts';
@@ -11,7 +11,7 @@ export class CaseRefusal extends Error {
   }
 }
 
-/** What was asked of the bench cannot be done. */
+/** What was requested of the bench cannot be done. */
 export class UsageRefusal extends Error {}
 
 type Fields = Readonly<Record<string, unknown>>;

@@ -1,5 +1,5 @@
 // The lab of a case, entered as a lab would: only what the product lets a lab set; every other figure is the default.
-// What the case says and no setting takes is kept beside it.
+// What the case holds and no setting takes is kept beside it.
 
 import type { CaseStation, LabelledCase } from '../../simulators/cases/case.ts';
 import type { Charge } from '../../lab/charge.ts';
@@ -32,7 +32,7 @@ export const TECHNICIAN = 'technician';
 
 /** A pot is set to work at one temperature; its window is drawn about it. Common practice, no source. */
 const WINDOW_ABOUT_SET_KELVIN = 5;
-/** A case does not say how much is in a pot, and no rule asks. */
+/** A case does not hold how much is in a pot, and no rule needs it. */
 const CHARGE_GRAMS = 500;
 /** What waits on a storage station: a crown, well within its tolerance for weeks. */
 const CROWN = { technique: 'dipped', length_millimetres: 8, tolerance_micrometres: 80 } as const;
@@ -65,7 +65,7 @@ export function caseLab(labelled: LabelledCase): CaseLab {
       timeZone: labelled.timeZone,
       workingHours: siteHours(labelled.stations),
       holidays: [],
-      // No case says when a pattern was made, so no clock runs on it.
+      // No case holds when a pattern was made, so no clock runs on it.
       patternCare: { standing_minutes: 0 },
     },
     stations,
@@ -176,7 +176,7 @@ function ruleFigures(described: CaseStation, kind: StationKind): NonNullable<Sta
       'soak-ready': { needed_minutes: soak },
       'soak-incomplete': { needed_minutes: soak },
     }),
-    // A heater that is meant to be on day and night is marked so at the one rule that asks.
+    // A heater that is meant to be on day and night is marked so at the one rule that needs it.
     ...(heats(kind) && !worksByHours(described) && { 'left-on': { enabled: false } }),
   };
 }

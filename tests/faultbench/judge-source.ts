@@ -1,4 +1,4 @@
-// One case from its source to its score, with what the page and the details want of it; then the case itself is let go.
+// One case from its source to its score, with what the page and the details need of it; then the case itself is let go.
 
 import { CaseRefusal } from './case-fields.ts';
 import { type CaseSource, hasOneOf, loadCase } from './case-sources.ts';

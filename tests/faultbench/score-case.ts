@@ -1,4 +1,4 @@
-// What a case says of the watch: each fault found, late or never, notified or not, by which rule; alarms at stations in good
+// What a case shows of the watch: each fault found, late or never, notified or not, by which rule; alarms at stations in good
 // order; alarms that chatter. Definitions: docs/faultbench.md. Pure.
 
 import type { TrueFault } from '../../simulators/cases/case.ts';

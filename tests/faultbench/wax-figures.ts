@@ -1,5 +1,5 @@
 // The lab's own figures of wax classes, gathered over the stations of a case. One class has one set of figures for the
-// whole site; what contradicts another station, or the class itself, is left out and said.
+// whole site; what contradicts another station, or the class itself, is left out and listed.
 
 import type { Lab } from '../../lab/lab.ts';
 import { checkedWaxClass, waxClass, type WaxOverrides } from '../../wax/wax-class.ts';

@@ -1,4 +1,4 @@
-// Plain words of a case for a kind of station or a wax, as the nearest of those that the product knows.
+// Plain words of a case for a kind of station or a wax, as the nearest of those that the product has.
 
 import type { StationKind } from '../../lab/station-kinds.ts';
 import type { WaxClassId } from '../../wax/classes/wax-class-id.ts';

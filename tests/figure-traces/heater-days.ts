@@ -323,7 +323,7 @@ const firstClimbTrace = (heater: Heater): Trace => {
   };
 };
 
-/** Nobody switches it on, and others of the lab are at work. A bath or a cabinet is asked for after eight days in a row. */
+/** Nobody switches it on, and others of the lab are at work. A bath or a cabinet is missed after eight days in a row. */
 const forgottenTrace = (heater: Heater): Trace => ({
   name: 'a heater that nobody switches on, while another is at work',
   lab: labWith(heater.station, { others: [otherHeater(heater)] }),

@@ -153,7 +153,7 @@ describe('the embedded broker', () => {
     const isOver = new Promise<void>((resolve) => liar.once('close', () => resolve()));
     liar.publish('spBv1.0/STATE/waxwarden-lab-1', offline, { qos: 1, retain: true });
     await isOver;
-    // What another host says of itself comes behind it.
+    // What another host reports of itself comes behind it.
     const host = await client({ clientId: 'host' });
     await host.publishAsync('spBv1.0/STATE/elsewhere', offline, { qos: 1 });
     await until(() => received.includes('spBv1.0/STATE/elsewhere false'));

@@ -1,4 +1,4 @@
-// The end of the process while what it speaks with hangs. Exit status 0 says that it closed everything in its time; what
+// The end of the process while what it is connected to hangs. Exit status 0 means that it closed everything in its time; what
 // is cut off after four and a half seconds ends with 1.
 
 import { once } from 'node:events';
@@ -22,7 +22,7 @@ const start = async (broker: string, ...args: readonly string[]) => {
   return lab;
 };
 const brokerOf = (printed: string): URL => new URL(/mqtts?:\/\/[^\s]+/.exec(printed)?.[0] ?? '');
-/** Takes connections and never says a word. */
+/** Takes connections and never sends anything. */
 const silentServer = async (): Promise<{ readonly port: number; readonly connections: () => number }> => {
   let count = 0;
   const server = createServer((socket) => {

@@ -1,5 +1,5 @@
-// The record of a span on paper and as a table: read back by another program it says what the interface says, its parts
-// are tagged, and it is in the language asked.
+// The record of a span on paper and as a table: read back by another program it holds what the interface answers, its parts
+// are tagged, and it is in the language requested.
 
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';

@@ -102,7 +102,7 @@ describe.runIf(mayMount)('a disk that fills while a screen is open', () => {
       ).some(({ rule, message, active }) => rule === 'disk-failing' && active && /full/.test(message));
     await until(isOpen);
     await until(() => /event: alarm\ndata: [^\n]*disk-failing/.test(streamed));
-    // A screen that is open asks every second whether it may stay.
+    // A screen that is open checks every second whether it may stay.
     const beats = streamed.split('event: beat').length;
     await until(() => streamed.split('event: beat').length > beats + 2);
     expect(lab.process.exitCode).toBeNull();

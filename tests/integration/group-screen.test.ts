@@ -1,4 +1,4 @@
-// The screen of the group over a real PostgreSQL, asked as a browser asks.
+// The screen of the group over a real PostgreSQL, requested as a browser does.
 
 import { once } from 'node:events';
 import { connect } from 'node:net';
@@ -198,7 +198,7 @@ describe('the screen of a group', () => {
     const second = dayOf('north', date(2), {
       places: [
         { ...place, outside_minutes: 0, largest_swing_celsius: 1 },
-        // Hardly measured: its small swing says nothing.
+        // Hardly measured: its small swing proves nothing.
         { ...place, station: 'cabinet', measured_minutes: 0, outside_minutes: 0, largest_swing_celsius: 0 },
       ],
       heaters: [{ ...pot, dose_hours: 7 }],

@@ -1,4 +1,4 @@
-// What the process of a group asks on a connection on which the transaction of others has just failed.
+// What the process of a group queries on a connection on which the transaction of others has just failed.
 
 import pg from 'pg';
 import { expect, it, onTestFinished } from 'vitest';

@@ -71,7 +71,7 @@ describe('the store over InfluxDB', () => {
     refusals = 0;
     for (const server of gates.splice(0)) server.close();
   });
-  /** Stands before the server: refuses every write while `isRefusing` says so, else hands it on and notes it. */
+  /** Stands before the server: refuses every write while `isRefusing` holds, else hands it on and notes it. */
   const gate = async (
     isRefusing: () => boolean | Promise<boolean>,
     order: string[] = [],

@@ -139,7 +139,7 @@ export const watchedPots = async (folder: string, kills: number) => {
   };
   const lacking = (isThere: (pot: string) => boolean): readonly string[] =>
     pots.filter((pot) => !isThere(pot));
-  // On a machine that needs long for a start the heat is past when it is learned, and its change says so.
+  // On a machine that needs long for a start the heat is past when it is learned, and its change is marked so.
   const withoutWebhook = () =>
     lacking((pot) =>
       posts.some(

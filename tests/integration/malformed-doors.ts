@@ -62,7 +62,7 @@ const journalOf = (data: string) => {
 
 export interface BrokerDoor {
   readonly url: string;
-  /** Versions of MQTT that it speaks: 4 is 3.1.1. */
+  /** Its versions of MQTT: 4 is 3.1.1. */
   readonly versions: readonly (4 | 5)[];
 }
 

@@ -1,4 +1,4 @@
-// The night sheet on paper and in the post: a PDF read back by another program says what the interface says, and a
+// The night sheet on paper and in the post: a PDF read back by another program holds what the interface answers, and a
 // real mail server takes it, refuses it, is away and comes back.
 
 import { execFileSync } from 'node:child_process';

@@ -1,4 +1,4 @@
-// A process to be killed: sends what an earlier one left, raises the alarm that it is asked to, says so when it is
+// A process to be killed: sends what an earlier one left, raises the alarm that it is given, prints a line when it is
 // committed, and sends it.
 
 import { epochMillis } from '../../wax/units.ts';

@@ -1,4 +1,4 @@
-// A broker that speaks MQTT 3.1.1 alone, in a process of its own, with intake behind it; and several addresses.
+// A broker with MQTT 3.1.1 alone, in a process of its own, with intake behind it; and several addresses.
 
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';

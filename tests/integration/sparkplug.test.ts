@@ -44,7 +44,7 @@ const metric = (value: number, more: object = {}): NonNullable<UPayload['metrics
   ...more,
 });
 
-/** A node with one device, which gives its births whenever it is asked for them. */
+/** A node with one device, which gives its births whenever they are requested. */
 const startNode = (url: string) => {
   const node = newClient({
     serverUrl: url,

@@ -1,4 +1,4 @@
-// A process to be killed at one piece of work on the readings of a data folder: it says when it begins and when it is done.
+// A process to be killed at one piece of work on the readings of a data folder: it prints when it begins and when it is done.
 
 import { join } from 'node:path';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';

@@ -1,5 +1,5 @@
 // Expansion and flow against the limits of the standards and the arithmetic of the textbooks.
-// The published figures behind them are mostly from memory of the named publications; each value says so.
+// The published figures behind them are mostly from memory of the named publications; each value is marked so.
 
 import { describe, expect, it } from 'vitest';
 import { flowBand } from '../../wax/heat/flow.ts';

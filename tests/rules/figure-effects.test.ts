@@ -8,7 +8,7 @@ import type { FigurePlace } from '../../lab/own-figures.ts';
 import { STATION_KIND_FACTS, STATION_KINDS } from '../../lab/station-kinds.ts';
 import { asItShips, traceThatShows } from '../figure-traces/trace-that-shows.ts';
 
-/** Kinds with one row of facts between them are one kind: nothing asks for a kind by its name. */
+/** Kinds with one row of facts between them are one kind: nothing branches on the name of a kind. */
 const KINDS = STATION_KINDS.filter(
   (kind, index) =>
     STATION_KINDS.findIndex((first) => STATION_KIND_FACTS[first] === STATION_KIND_FACTS[kind]) === index,

@@ -1,4 +1,4 @@
-// The pages of the folders: each top folder has one, and its example answers what it says.
+// The pages of the folders: each top folder has one, and its example prints what the page shows.
 
 import { execFileSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';

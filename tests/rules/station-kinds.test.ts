@@ -1,4 +1,4 @@
-// Code that asks for a kind by its name forgets the next kind. So the names of kinds stand in the table alone.
+// Code that branches on the name of a kind misses the next kind. So the names of kinds stand in the table alone.
 
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { STATION_KINDS } from '../../lab/station-kinds.ts';
 
 const root = join(import.meta.dirname, '../..');
-/** The science knows no stations; the simulated lab has stations of its own. */
+/** The science has no stations; the simulated lab has stations of its own. */
 const FOLDERS = ['lab', 'collector', 'alerts', 'pipeline', 'dashboard', 'cli'];
 const TABLE = 'lab/station-kinds.ts';
 /** The lamp at the bench that shows an alarm; the infrared lamp is a station. */

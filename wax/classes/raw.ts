@@ -1,5 +1,5 @@
 // Raw waxes of which the dental ones are blended. Where a window or ceiling is not known in the trade it is put
-// at a stated distance from the melting range, and says so.
+// at a stated distance from the melting range, and is marked so.
 
 import type { WaxClass } from './wax-properties.ts';
 import { commonPractice, fromMemory, published, span } from './wax-value.ts';

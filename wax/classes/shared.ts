@@ -1,5 +1,5 @@
 // Figures that all classes share until a class has its own, and the ways that the tables write them down.
-// None of the kinetics and relaxation figures is a measurement on dental wax; each says so.
+// None of the kinetics and relaxation figures is a measurement on dental wax; each is marked so.
 
 import type { Technique } from './technique.ts';
 import type { RelaxationProperties, WaxClass } from './wax-properties.ts';

@@ -89,7 +89,7 @@ export interface FittedCurves {
 
 const fittedBefore = new WeakMap<FirstOrderState, FittedCurves | FirstOrderRefusal>();
 
-/** Worked out once for a state: a forecast asks for it, and then the next reading, which it must explain. */
+/** Worked out once for a state: a forecast needs it, and then the next reading, which it must explain. */
 export function fittedCurves(state: FirstOrderState): FittedCurves | FirstOrderRefusal {
   const before = fittedBefore.get(state);
   if (before !== undefined) return before;
@@ -215,7 +215,7 @@ export interface FirstOrderForecast {
 
 /**
  * Asymptote and time constant of the newest stretch; null while it is short, still straight, at rest or melting
- * (`firstOrderCurve` says which). Limits: one time constant; steady surroundings; readings closer than τ/5.
+ * (`firstOrderCurve` states which). Limits: one time constant; steady surroundings; readings closer than τ/5.
  */
 export function firstOrderForecast(state: FirstOrderState): FirstOrderForecast | null {
   const curve = firstOrderCurve(state);

@@ -1,5 +1,5 @@
 // Flow at a temperature: the band that the limits of the class leave, in percent. Flow never falls when it gets
-// warmer, so a least flow holds above its temperature and a most flow below. Where the limits say nothing the
+// warmer, so a least flow holds above its temperature and a most flow below. Where the limits leave it open the
 // band stays open; nothing is drawn between two limits.
 
 import { isTemperature } from '../reading-guard.ts';

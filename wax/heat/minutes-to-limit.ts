@@ -18,7 +18,7 @@ const HORIZON_MINUTES = 24 * 60;
 /**
  * Standard deviation of the movement ahead that no noise explains, as a share of it, and its growth with the minutes
  * ahead over the spread of the fitted ones. A heater, its wax and a feeler in a sheath lag one behind the other, which
- * is more than one time constant. Chosen so that the band holds what it says on simulated climbs (the test).
+ * is more than one time constant. Chosen so that the band holds its share on simulated climbs (the test).
  */
 const SHAPE_SHARE = 0.04;
 const SHAPE_GROWTH = 0.01;

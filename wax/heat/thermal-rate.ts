@@ -77,7 +77,7 @@ export const meanThermalFactor = (rate: ThermalRate, from: number, to: number): 
   const half = Math.abs(to - from) / 2;
   const r = half / middle;
   const a = (slope / middle) * r;
-  // False below zero too, so that the closed form decides there.
+  // False below zero too, so that the closed form is used there.
   if (middle > 0 && a <= SERIES_RATE && r <= SERIES_TEMPERATURE) {
     // exp(a s - a r s² + a r² s³ - a r³ s⁴ ...) averaged over s from -1 to 1: even powers only.
     const square = a * a;

@@ -147,7 +147,7 @@ export interface ThermostatSummary {
   readonly low: number;
   readonly high: number;
   readonly mean: number;
-  /** Highest peak above the upper switching point, in kelvins; null when the lab has not said where that is. */
+  /** Highest peak above the upper switching point, in kelvins; null when the lab has not entered where that is. */
   readonly overshoot: number | null;
   /** Change an hour over the kept cycles (Theil-Sen: the median of all slopes, which a lone odd cycle cannot turn). */
   readonly drift: {

@@ -1,5 +1,5 @@
 // Rainflow counting of a temperature history: which swings, how large, about which mean. Three-point method of
-// ASTM E1049-85 (2017), clause 5.4.4, as a stream with bounded memory. It counts; it does not say what harms.
+// ASTM E1049-85 (2017), clause 5.4.4, as a stream with bounded memory. It counts; what harms is for others to judge.
 
 import type { Mutable } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';

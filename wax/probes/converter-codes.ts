@@ -44,7 +44,7 @@ export function max31855(code: number): Result<ThermocoupleCode> {
   });
 }
 
-/** Of 24 bits the lowest five say nothing. */
+/** Of 24 bits the lowest five mean nothing. */
 const UNUSED_31856 = 32;
 const STEP_31856 = 2 ** -7;
 

@@ -1,5 +1,5 @@
-// Decisions at a limit under uncertainty: inside, outside, or too close to say. The guard band is the distance from
-// the limit that keeps the risk of a wrong "inside" (or of a false alarm) below what was asked.
+// Decisions at a limit under uncertainty: inside, outside, or too close to decide. The guard band is the distance from
+// the limit that keeps the risk of a wrong "inside" (or of a false alarm) below what was accepted.
 // Source: JCGM 106:2012, clause 8.3 (normal measurement error, flat prior); decision rule form of ISO 14253-1; from memory.
 
 import { normalProbability, normalQuantile } from '../numbers/normal-distribution.ts';
@@ -22,7 +22,7 @@ export interface GuardedLimit {
   readonly side: 'most' | 'least';
   /** Expanded uncertainty of the probe (k = 2), kelvins. */
   readonly uncertainty: number;
-  /** Accepted chance of a wrong verdict, above 0 and at most 0.5; 0.05 if not said. */
+  /** Accepted chance of a wrong verdict, above 0 and at most 0.5; 0.05 if not given. */
   readonly risk?: number;
 }
 

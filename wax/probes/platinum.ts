@@ -68,7 +68,7 @@ const same = (first: number, second: number): boolean => Math.abs(first - second
 const exactly = (first: number, second: number): boolean =>
   Math.abs(first - second) <= 1e-6 * Math.abs(second);
 
-/** Checks the coefficients that somebody wants to use: only those of the standard in force pass. */
+/** Checks coefficients before they are used: only those of the standard in force pass. */
 export function checkedPlatinum(wanted: PlatinumCoefficients): Result<PlatinumCoefficients> {
   const { a, b, c } = PLATINUM;
   if (exactly(wanted.a, a) && exactly(wanted.b, b) && exactly(wanted.c, c)) return success(PLATINUM);

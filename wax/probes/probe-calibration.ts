@@ -8,9 +8,9 @@ import { failure, type Result, success } from '../result.ts';
 import type { Celsius } from '../units.ts';
 
 export interface CalibrationPoint {
-  /** What the probe said. */
+  /** What the probe read. */
   readonly reading: Celsius;
-  /** What the reference thermometer said at the same place. */
+  /** What the reference thermometer read at the same place. */
   readonly reference: Celsius;
   /** Standard deviation of the mean of the readings at this point, kelvins. */
   readonly scatter: number;

@@ -73,7 +73,7 @@ function sensitivity({ below, above, bump }: Reference, t: number): number {
   return derivative(above, t) + hump;
 }
 
-/** Millivolts between a hot junction and a cold one (0 °C if not said). */
+/** Millivolts between a hot junction and a cold one (0 °C if not given). */
 export function thermocoupleMillivolts(
   type: ThermocoupleType,
   hot: Celsius,

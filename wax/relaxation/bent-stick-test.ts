@@ -21,7 +21,7 @@ export interface BentStick {
 
 export interface BentStickTest {
   readonly sticks: readonly BentStick[];
-  /** Standard deviation of one reading of the opening, mm, if it is known; the scatter of the fit decides otherwise. */
+  /** Standard deviation of one reading of the opening, mm, if it is known; the scatter of the fit is used otherwise. */
   readonly readingError?: number;
 }
 

@@ -1,5 +1,5 @@
 // Whether a bent-stick test has fixed the parameters of the relaxation model, and if not, what to do about it.
-// The thresholds are this project's: they ask for a prediction that is worth more than the generic one.
+// The thresholds are this project's: they demand a prediction that is worth more than the generic one.
 
 import type { BentStickTest } from './bent-stick-test.ts';
 

@@ -1,5 +1,5 @@
 // How predicted and measured errors of patterns agree: bias, spread and the share inside the predicted band; and the
-// strain frozen in that the lab's own measurements speak for. A measured gap holds more than storage (the first gap of
+// strain frozen in that the lab's own measurements indicate. A measured gap holds more than storage (the first gap of
 // any margin, investment, casting), so a constant part is fitted beside the strain and never put into a prediction.
 
 import { inverse, Matrix } from 'ml-matrix';
@@ -14,7 +14,7 @@ export interface FitPair {
   readonly highMicrometres: number;
 }
 
-/** Fewer pairs say nothing that holds. Common practice. */
+/** Fewer pairs prove nothing. Common practice. */
 export const LEAST_PAIRS = 20;
 
 export interface FitAgreement {

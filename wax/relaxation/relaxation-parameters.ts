@@ -1,5 +1,5 @@
 // What the relaxation of a stored pattern depends on, taken from a wax class. As long as the lab has not fitted
-// its own bent-stick test these are "generic, uncalibrated", and everything computed from them says so.
+// its own bent-stick test these are "generic, uncalibrated", and everything computed from them is marked so.
 
 import type { Technique } from '../classes/technique.ts';
 import { arrheniusRate, type ThermalRate } from '../heat/thermal-rate.ts';
@@ -58,7 +58,7 @@ export const relaxationParameters = (
   standing: weakestStanding(relaxation.tau, relaxation.beta, relaxation.activationEnergy),
 });
 
-/** Whether the lab has fitted these; otherwise every screen says "generic, uncalibrated". */
+/** Whether the lab has fitted these; otherwise every screen shows "generic, uncalibrated". */
 export const isCalibrated = (params: RelaxationParameters): boolean => params.standing === "lab's own";
 
 /** One set of parameters within the spread. */

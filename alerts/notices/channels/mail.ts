@@ -52,7 +52,7 @@ export function mailSender({ mail, words }: MailParts): Send & { readonly close:
         to: { name: '', address: email },
         subject: text.title,
         messageId: `<${pushTopic(rows[0].key)}@${mailDomain(server.from)}>`,
-        // Automatic answers are not wanted (RFC 3834).
+        // Against automatic answers (RFC 3834).
         headers: {
           'Auto-Submitted': 'auto-generated',
           ...(rows.some(({ isRepeat }) => isRepeat) && { 'X-Repeat': 'true' }),

@@ -20,7 +20,7 @@ export interface NodeMessage {
 
 export type Meaning = MetricMeaning | StatusMeaning | 'housekeeping' | 'other' | 'unread';
 
-/** What the birth of a device, or of the node itself, said. */
+/** The birth of a device, or of the node itself. */
 interface Birth {
   readonly byName: Map<string, Meaning>;
   readonly byAlias: Map<string, Meaning>;
@@ -58,7 +58,7 @@ export class EdgeNode {
     return this.#waiting.size;
   }
 
-  /** A birth names everything anew, and a death ends it: what was said of the device before no longer holds. */
+  /** A birth names everything anew, and a death ends it: what was known of the device before no longer holds. */
   forget(device: string | null): void {
     this.#births.delete(device ?? NODE);
     for (const [probe, owner] of this.#probes) if (owner.device === device) this.#probes.delete(probe);
@@ -90,7 +90,7 @@ export class EdgeNode {
     return success(meaning);
   }
 
-  /** What the birth said of the metric; undefined when it did not name it. */
+  /** What the birth held of the metric; undefined when it did not name it. */
   meaningOf(device: string | null, { name, alias }: SparkplugMetric): Meaning | undefined {
     const birth = this.#births.get(device ?? NODE);
     const byName = name === null ? undefined : birth?.byName.get(name);

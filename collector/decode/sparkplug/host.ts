@@ -1,5 +1,5 @@
-// A Sparkplug B host application (Eclipse Sparkplug 3.0) as far as temperatures need one: births say what metrics mean,
-// data follows in sequence, deaths take the node offline, and a node that cannot be understood is asked for its births.
+// A Sparkplug B host application (Eclipse Sparkplug 3.0) as far as temperatures need one: births define what metrics mean,
+// data follows in sequence, deaths take the node offline, and a node that cannot be understood is sent a request for its births.
 // No clock and no connection of its own: time comes with messages and with `expire`, commands are answered as data.
 
 import { failure, type Problem, problem, type Result, success } from '../../../wax/result.ts';
@@ -32,7 +32,7 @@ const MESSAGE_BYTES = 512 * 1024;
 /** Messages that overtake each other on a network are milliseconds apart; what is missing longer is lost. */
 const REORDER_MILLIS = 5000;
 const MOST_WAITING = 100;
-/** A node that does not answer is not asked more often; common practice. */
+/** A node that does not answer gets no request more often; common practice. */
 const REBIRTH_MILLIS = 30_000;
 /** More nodes than any lab has: names made up by a stranger must not fill the memory. */
 const MOST_NODES = 200;

@@ -23,7 +23,7 @@ export interface StatusMeaning {
 /** Property keys in use for the unit, in lower case and without separators. */
 const UNIT_KEYS = new Set(['engunit', 'engunits', 'engineeringunit', 'engineeringunits', 'unit', 'units']);
 
-/** Last parts of a name that say what is measured, with the unit that is meant where none is given. */
+/** Last parts of a name that show what is measured, with the unit that is meant where none is given. */
 const QUANTITY_UNITS: ReadonlyMap<string, string> = new Map([
   ['celsius', 'Cel'],
   ['degc', 'Cel'],
@@ -40,7 +40,7 @@ const QUANTITY_UNITS: ReadonlyMap<string, string> = new Map([
 type StatusUnits = typeof BATTERY_UNITS;
 const SIGNAL_UNITS: StatusUnits = new Map([['dbm', { figure: 'signal_dbm', divisor: 1 }]] as const);
 
-/** Last parts of a name that say what a device reports of itself, with the unit that is meant where none is given. */
+/** Last parts of a name that show what a device reports of itself, with the unit that is meant where none is given. */
 const STATUS_FIGURES = new Map<string, readonly [StatusUnits, unit: string]>([
   ['battery', [BATTERY_UNITS, '%']],
   ['batterylevel', [BATTERY_UNITS, '%']],

@@ -14,7 +14,7 @@ const PAST_MILLIS = 7 * MILLIS_PER_DAY;
 const AHEAD_MILLIS = 12 * 7 * MILLIS_PER_DAY;
 /** How long a due pattern is drawn. */
 const DUE_MILLIS = 15 * MILLIS_PER_MINUTE;
-/** How often a calendar is asked to look again; many look more seldom. */
+/** How often a calendar should look again; many look more seldom. */
 const LOOK_AGAIN_SECONDS = 15 * 60;
 
 interface FeedEvent {

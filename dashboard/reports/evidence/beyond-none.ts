@@ -1,4 +1,4 @@
-// What may be said where no reading lies beyond a limit: not that all was well where nothing was measured, where no limit
+// What may be stated where no reading lies beyond a limit: not that all was well where nothing was measured, where no limit
 // held, or of the time of a gap. Pure.
 
 import { STATION_KINDS, stores } from '../../../lab/station-kinds.ts';

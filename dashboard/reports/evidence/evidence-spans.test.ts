@@ -1,5 +1,5 @@
 // The record of spans that are not like others: clocks change in them, a place bears another name or another probe since,
-// some of its readings are doubtful, the lab has sixty places. All hands of the record say the same.
+// some of its readings are doubtful, the lab has sixty places. All forms of the record hold the same.
 
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';

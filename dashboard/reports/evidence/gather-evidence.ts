@@ -1,4 +1,4 @@
-// What the record of a span is made of, asked of the running lab, the audit trail and the signed records. Readings are
+// What the record of a span is made of, read from the running lab, the audit trail and the signed records. Readings are
 // held against the limits of their own time.
 
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';

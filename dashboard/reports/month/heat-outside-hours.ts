@@ -16,7 +16,7 @@ export interface ClosedSpan {
 export interface MeasuredHeater {
   readonly station: string;
   readonly name: string;
-  /** Drawn on average while it is on; null where the lab has not said. */
+  /** Drawn on average while it is on; null where the lab has not entered it. */
   readonly watts: number | null;
   /** Of the whole month with the nights at its ends, oldest first. */
   readonly buckets: readonly SeriesBucket[];
@@ -39,7 +39,7 @@ const doseRate = (wax: NonNullable<MeasuredHeater['wax']>, { mean }: SeriesBucke
 
 /**
  * What the wax took while the lab was closed, and what it would have taken besides had the heater stayed on as it was on
- * average in working hours. Nulls where that cannot be said: no wax, or never seen on in working hours.
+ * average in working hours. Nulls where that is not known: no wax, or never seen on in working hours.
  */
 const doses = (
   { wax, widthMillis, onFromAt, buckets }: MeasuredHeater,

@@ -1,5 +1,5 @@
-// What the sheet of one night is made of, asked of the running lab: buckets of the store, patterns, alarms and what
-// people did. It decides nothing.
+// What the sheet of one night is made of, read from the running lab: buckets of the store, patterns, alarms and what
+// people did. It judges nothing.
 
 import { ruleFigures } from '../../../alerts/watch/engine/rule-figures.ts';
 import { nightSwing } from '../../../alerts/watch/rules/storage/night-swing.ts';

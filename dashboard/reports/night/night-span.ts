@@ -77,7 +77,7 @@ export const nightsOfMonth = (
   const nights = new Map<string, NightSpan>();
   for (let day = 1; day <= daysInMonth; day += 1) {
     const night = nightAsHeld(siteAt, site, new Temporal.PlainDate(year, number, day).toString());
-    // A weekend is asked for by each of its days and counted by its opening.
+    // A weekend is found by each of its days and counted by its opening.
     if (night.date.startsWith(month) && night.from < now) nights.set(night.date, night);
   }
   return [...nights.values()].sort((first, second) => first.from - second.from);

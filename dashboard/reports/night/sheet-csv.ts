@@ -130,7 +130,7 @@ export const nightCsv = (sheet: NightSheet, separators: CsvSeparators): string =
   return csv(COLUMNS, rows, separators);
 };
 
-/** With a byte order mark, by which spreadsheets know UTF-8. */
+/** With a byte order mark, by which spreadsheets detect UTF-8. */
 export const csv = (
   columns: readonly string[],
   rows: readonly Readonly<Record<string, string | number | null | undefined>>[],

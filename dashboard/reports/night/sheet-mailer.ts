@@ -1,4 +1,4 @@
-// Sends the night sheet as a PDF to those who asked for it, each in their own language and unit. What is to be sent is
+// Sends the night sheet as a PDF to those who chose it, each in their own language and unit. What is to be sent is
 // written down before it is tried; it is tried again with growing pauses until it is accepted or the morning is over.
 
 import {
@@ -84,7 +84,7 @@ const sendSheet = async (
     }),
     // The same sheet to the same person keeps its id, so that a mailbox can tell a repeat.
     messageId: `<night-${site.id}-${span.date}-${encodeURIComponent(person.id)}@${mailDomain(from)}>`,
-    // Automatic answers are not wanted (RFC 3834).
+    // Against automatic answers (RFC 3834).
     headers: { 'Auto-Submitted': 'auto-generated' },
     text: mailText(sheet, words),
     attachments: [{ filename: `night-${span.date}.pdf`, content: pdf, contentType: 'application/pdf' }],

@@ -36,7 +36,7 @@ const draw: MakePaper = (order, signal) =>
     });
   });
 
-/** What is asked for meanwhile waits for its turn. */
+/** What is requested meanwhile waits for its turn. */
 export const paperThread = (): MakePaper => {
   let waiting = 0;
   let drawing: Promise<unknown> = Promise.resolve();

@@ -6,7 +6,7 @@ import { figureTurns } from './figure-turns.ts';
 const reader = { owner: null, mayRefuse: true };
 
 describe('figures of sheets', () => {
-  it('are made one at a time in the order in which they were asked for, and what else is due comes in between', async () => {
+  it('are made one at a time in the order in which they were requested, and what else is due comes in between', async () => {
     const done: string[] = [];
     const take = figureTurns(async (millis) => {
       expect(millis).toBeGreaterThan(0);

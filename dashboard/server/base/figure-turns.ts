@@ -1,5 +1,5 @@
 // Figures of nights, months and spans take the thread of the rules for a second or more. One set of them is made at a time, in
-// the order in which they were asked for, and after each as much time is left to whatever else is to be done, alarms above all.
+// the order in which they were requested, and after each as much time is left to whatever else is to be done, alarms above all.
 
 import { setTimeout } from 'node:timers/promises';
 import { HttpProblem } from './problem.ts';

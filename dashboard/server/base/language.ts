@@ -1,4 +1,4 @@
-// In which language an answer is worded: asked for by `lang`, else the first of Accept-Language that there is.
+// In which language an answer is worded: given by `lang`, else the first of Accept-Language that there is.
 
 import { LANGUAGE_CODES } from '../../../words/load-languages.ts';
 

@@ -1,4 +1,4 @@
-// Headers that go with every answer. Browsers are asked to insist on HTTPS (RFC 6797) only under a certificate that they
+// Headers that go with every answer. Browsers are made to insist on HTTPS (RFC 6797) only under a certificate that they
 // trust anyway: under an authority of the lab's own it would lock out a phone that does not trust it yet.
 
 import type { App } from './app.ts';
@@ -23,14 +23,14 @@ const HEADERS: Readonly<Record<string, string>> = {
   'referrer-policy': 'no-referrer',
   'cross-origin-opener-policy': 'same-origin',
   'cross-origin-resource-policy': 'same-origin',
-  // The phone scans labels with its camera; nothing else of the device is asked for.
+  // The phone scans labels with its camera; nothing else of the device is used.
   'permissions-policy': 'camera=(self), microphone=(), geolocation=(), payment=(), usb=()',
 };
 
 /** 180 days, renewed with every answer. */
 const INSIST = 'max-age=15552000';
 
-/** @param insistOnHttps whether browsers are asked to come by HTTPS alone */
+/** @param insistOnHttps whether browsers are made to come by HTTPS alone */
 export const headersOfEveryAnswer = (insistOnHttps: boolean): Readonly<Record<string, string>> => ({
   ...HEADERS,
   ...(insistOnHttps && { 'strict-transport-security': INSIST }),

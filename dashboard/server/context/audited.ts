@@ -17,7 +17,7 @@ export interface AuditedChange {
   readonly before?: unknown;
   readonly after?: unknown;
   readonly reason?: string | undefined;
-  /** Who it was where the request does not say yet: at sign-in. */
+  /** Who it was where the request does not hold it yet: at sign-in. */
   readonly actor?: string;
 }
 

@@ -31,7 +31,7 @@ export interface ServerOptions {
   readonly tls?: Pair;
   /** The lab's own authority, handed out with its page. */
   readonly authority?: Authority | null;
-  /** The certificate is trusted by everybody, so browsers are asked to insist on HTTPS (RFC 6797). */
+  /** The certificate is trusted by everybody, so browsers are made to insist on HTTPS (RFC 6797). */
   readonly insistOnHttps?: boolean;
   /** Cost of a password hash; tests take a small one. */
   readonly passwordCost?: ScryptCost;

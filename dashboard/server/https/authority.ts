@@ -1,5 +1,5 @@
 // The lab's own certificate authority: made once, kept in the data folder with a key that only its owner can read,
-// and asked for a certificate of the server whenever one is needed. ECDSA on P-256; certificates after RFC 5280.
+// and used for a certificate of the server whenever one is needed. ECDSA on P-256; certificates after RFC 5280.
 
 // The library looks it up before its own.
 import 'reflect-metadata';

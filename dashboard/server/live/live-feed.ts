@@ -30,7 +30,7 @@ export const liveFeed = (running: RunningLab, views: LiveViews, boot: string): L
   const lastSent = new Map<string, string>();
   /**
    * Made for the first screen that an event is sent to, while none is connected for nobody: by then only the newest
-   * of its name has something to say.
+   * of its name has something to send.
    */
   const onDemand = <Value>(event: 'station' | 'probe', dataOf: (value: Value) => string | null) => {
     const newest = new Map<string, { readonly turn: number; readonly value: Value }>();

@@ -19,7 +19,7 @@ declare module 'fastify' {
     needs?: Need;
   }
   interface FastifyRequest {
-    /** Null only before the door; routes ask `actorOf`. */
+    /** Null only before the check; routes use `actorOf`. */
     identity: Identity | null;
   }
 }

@@ -1,4 +1,4 @@
-// Passwords: what is asked of them and how they are kept. scrypt with N = 2^17, r = 8, p = 1 (OWASP Password
+// Passwords: what is required of them and how they are kept. scrypt with N = 2^17, r = 8, p = 1 (OWASP Password
 // Storage Cheat Sheet); 128 MiB each, so one at a time and with a bounded queue. Length over composition rules
 // (NIST SP 800-63B).
 

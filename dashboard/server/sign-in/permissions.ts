@@ -39,5 +39,5 @@ export const mayDo = (standpoint: Standpoint, permission: Permission): boolean =
 /** A token that leaks must not be able to make further tokens or people. */
 export const PERSONS_ONLY: ReadonlySet<Permission> = new Set(['manage-people', 'own-account']);
 
-/** After half an hour without one of these the password is asked again, so that a desk left open is no key. */
+/** After half an hour without one of these the password is required again, so that a desk left open is no key. */
 export const ASKS_PASSWORD_AGAIN: ReadonlySet<Permission> = new Set(['set-up-lab', 'manage-people']);

@@ -1,4 +1,4 @@
-// The lab's own proof: measured fits beside what was predicted, what they speak for, and what remakes had in common.
+// The lab's own proof: measured fits beside what was predicted, what they indicate, and what remakes had in common.
 
 import type { Charge } from '../../../lab/charge.ts';
 import { type FitCase, type FitStage, fitCases, fitFactors } from '../../../lab/patterns/fit-case.ts';
@@ -68,7 +68,7 @@ const strainPairs = (cases: readonly FitCase[], group: Group): readonly StrainPa
     ];
   });
 
-/** What the measurements of one wax, technique and stage speak for. */
+/** What the measurements of one wax, technique and stage indicate. */
 export const recalibrationOf = (running: RunningLab, group: Group): Result<FittedStrain> =>
   fittedStrain(strainPairs(allCases(running), group));
 

@@ -1,4 +1,4 @@
-// Gateways as they cross the wire: their account at the own broker, what they last said, and their probes.
+// Gateways as they cross the wire: their account at the own broker, what they last reported, and their probes.
 
 import type { SeenGateway } from '../../../collector/qualify/probe-record.ts';
 import { MILLIS_PER_SECOND } from '../../../wax/units.ts';

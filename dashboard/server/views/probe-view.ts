@@ -54,7 +54,7 @@ const labProbe = (lab: Lab, id: string): Probe | undefined => {
   return index.get(id);
 };
 
-/** One of them; asked for each that changes, so it looks at none of the others. */
+/** One of them; called for each that changes, so it looks at none of the others. */
 export const probeView = (running: RunningLab, id: string): ProbeView | null => {
   const described = labProbe(running.lab(), id);
   const seen = running.seenProbe(id);

@@ -10,7 +10,7 @@ import { stationSeries } from '../../queries/station-series.ts';
 import { iso } from '../../../wax/iso.ts';
 
 const POINTS = 60;
-/** The trend moves by a bucket a minute; asking the store again for each screen within seconds brings nothing new. */
+/** The trend moves by a bucket a minute; reading the store again for each screen within seconds brings nothing new. */
 const FRESH_MILLIS = 15_000;
 /** How things stand comes from memory; a screen waits so long for the hour before, and no longer. */
 const PATIENCE_MILLIS = 500;

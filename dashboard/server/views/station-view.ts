@@ -51,7 +51,7 @@ const loadView = ({ since, softToTheCoreAt, ...load }: LoadOutlook): NonNullable
   softToTheCoreAt: isoOrNull(softToTheCoreAt),
 });
 
-/** How soft the wax is at this temperature, where the limits of its class say anything; melted wax has no flow. */
+/** How soft the wax is at this temperature, where the limits of its class determine it; melted wax has no flow. */
 const flowView = (wax: WaxClass | null, celsius: number | null): NonNullable<StationView['flow']> | null => {
   if (wax === null || celsius === null || celsius >= wax.melting.low.value) return null;
   const { atLeast, atMost } = flowBand(wax, celsius as Celsius);

@@ -1,5 +1,5 @@
 // The page: loads the words, starts the live line, and shows the screen that the address names. Each screen is a
-// script of its own, loaded when it is first asked for.
+// script of its own, loaded when it is first needed.
 
 import { effect } from '@preact/signals';
 import { render } from 'preact';
@@ -31,7 +31,7 @@ let language = settings.value.language;
 void Promise.all([loadMessages(), loadPage(location.pathname)]).then(() => {
   if (root) render(<Frame />, root);
 });
-// A browser takes tens of milliseconds over its first clock and number. All is asked for by now, and nothing has come.
+// A browser takes tens of milliseconds over its first clock and number. All is requested by now, and nothing has come.
 Intl.DateTimeFormat();
 Intl.NumberFormat();
 effect(() => {

@@ -1,5 +1,5 @@
 // The built page, kept on the device so that an installed phone opens without a network. Only files of the build are
-// kept, never an answer of the lab; a page is always asked of the server first, so that a renewed program shows anew.
+// kept, never an answer of the lab; a page is always requested from the server first, so that a renewed program shows anew.
 
 import { PrecacheController, PrecacheRoute } from 'workbox-precaching';
 import { NavigationRoute, registerRoute } from 'workbox-routing';

@@ -1,4 +1,4 @@
-// Which script shows which screen but the wall, and which words it needs. A screen is loaded when it is first asked for.
+// Which script shows which screen but the wall, and which words it needs. A screen is loaded when it is first needed.
 
 import type { ComponentType } from 'preact';
 import { lazy } from 'preact-iso';

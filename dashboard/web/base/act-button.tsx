@@ -4,7 +4,7 @@ import type { ComponentChildren } from 'preact';
 
 export const ActButton = (props: {
   readonly text: ComponentChildren;
-  /** Read aloud in place of the text, where the text alone does not say of what. */
+  /** Read aloud in place of the text, where the text alone does not name of what. */
   readonly label?: string;
   /** The first act of the screen. */
   readonly isFirst?: boolean;

@@ -1,5 +1,5 @@
-// What may be said of the lab as a whole. That all is in order needs live data from every station and no alarm that is
-// open in any way; whatever is not known is said before what is well. Pure.
+// What may be stated of the lab as a whole. That all is in order needs live data from every station and no alarm that is
+// open in any way; whatever is not known goes before what is well. Pure.
 
 import type { AlarmView } from '../../api/schemas.ts';
 import { isPast, isSuppressed, needsHands } from './face.ts';

@@ -14,7 +14,7 @@ const wanted = new Set<Part>(['wall']);
 
 const messages = signal<WebMessages | null>(null);
 
-/** The load that was asked for last; only what it brings is shown. */
+/** The load that was started last; only what it brings is shown. */
 let newest: Promise<void> = Promise.resolve();
 
 export const loadMessages = (): Promise<void> => {
@@ -78,7 +78,7 @@ const named = (group: string, wax: NamedWax): string => {
   return translated === wax.id ? wax.name : translated;
 };
 
-/** The class in the reader's language; a class that the catalogue does not know keeps the server's name. */
+/** The class in the reader's language; a class that is not in the catalogue keeps the server's name. */
 export const waxName = (wax: NamedWax): string => named('wax', wax);
 /** As short as the wall needs it. */
 export const shortWaxName = (wax: NamedWax): string => named('wax-short', wax);

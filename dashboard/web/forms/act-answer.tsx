@@ -1,4 +1,4 @@
-// What became of the act that was just done, said where it was asked.
+// What became of the act that was just done, shown where it was done.
 
 import type { Trouble } from '../base/api.ts';
 import { t } from '../base/messages.ts';

@@ -13,7 +13,7 @@ const UNITS: Readonly<Record<string, MessageKey>> = {
   millimetres: 'figure-unit.millimetres',
 };
 
-/** A share and a number have none: their names say what they are of. */
+/** A share and a number have none: their names state what they are of. */
 const unitText = (unit: string): string | null => {
   if (unit === 'share' || unit === 'count') return null;
   const key = UNITS[unit];

@@ -1,4 +1,4 @@
-// One change on its way to the server: busy, refused at a field or as a whole, or asked for the password again
+// One change on its way to the server: busy, refused at a field or as a whole, or held for the password again
 // after half an hour. What was typed stays typed.
 
 import { useEffect, useRef, useState } from 'preact/hooks';
@@ -37,7 +37,7 @@ export const useSaving = (): Saving => {
     last.current = () => run(work, done);
     setBusy(true);
     const answer = await work();
-    // What was asked is done all the same; the screen that comes next is not to speak of it.
+    // What was requested is done all the same; the screen that comes next is not to mention it.
     if (isLeft.current) return;
     setBusy(false);
     setRefusal(answer.ok ? null : answer.trouble);

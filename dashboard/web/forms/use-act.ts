@@ -1,4 +1,4 @@
-// Doing one act from a screen: busy while it is asked, then kept, waiting on this device, or refused.
+// Doing one act from a screen: busy while it is sent, then kept, waiting on this device, or refused.
 
 import { useState } from 'preact/hooks';
 import type { FieldError, Trouble } from '../base/api.ts';

@@ -1,5 +1,5 @@
 // Fields for a day and for a time of day in the language and clock of the screen. What is typed is read when it can be;
-// what cannot be read stays as it was typed, is said to be wrong, and counts as empty. A day can be picked as well.
+// what cannot be read stays as it was typed, is marked as wrong, and counts as empty. A day can be picked as well.
 
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { t } from '../base/messages.ts';

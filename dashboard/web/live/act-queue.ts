@@ -44,7 +44,7 @@ const keep = (change: (acts: readonly WaitingAct[]) => readonly WaitingAct[]): v
 const newKey = (): string =>
   [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 
-/** No answer, a server in trouble, nobody signed in, too many at once, or still being done: ask again later. */
+/** No answer, a server in trouble, nobody signed in, too many at once, or still being done: try again later. */
 const isForLater = ({ status, code }: Trouble): boolean =>
   status === 0 || status >= 500 || status === 401 || status === 429 || code === 'act-running';
 

@@ -1,4 +1,4 @@
-// Whether a station gets hotter or colder, said only of a live reading on a live line and of more than the noise of a probe.
+// Whether a station gets hotter or colder, shown only of a live reading on a live line and of more than the noise of a probe.
 
 import type { StationView } from '../../api/schemas.ts';
 import { isLive, line } from './lab-state.ts';

@@ -139,6 +139,6 @@ class LiveLine {
   };
 }
 
-/** Opens the line and keeps it open; the answer closes it. `url` is asked anew for each attempt. */
+/** Opens the line and keeps it open; the answer closes it. `url` is called anew for each attempt. */
 export const openLine = (url: () => string, events: LineEvents): (() => void) =>
   new LiveLine(url, events).close;

@@ -1,6 +1,6 @@
-// What is asked for whole, beside a line that brings changes: an answer takes its time, and a change that arrives in
+// What is loaded whole, beside a line that brings changes: an answer takes its time, and a change that arrives in
 // between is newer than it. So changes received while an answer is under way are applied again after it, and an
-// answer is dropped when one that was asked for later has been taken already.
+// answer is dropped when one that was requested later has been taken already.
 
 export interface Snapshots<Change> {
   readonly load: () => Promise<void>;
@@ -8,7 +8,7 @@ export interface Snapshots<Change> {
   readonly received: (change: Change) => void;
 }
 
-/** `take` gets what `ask` answered, unless that is null, then `apply` each change received since it was asked, in order. */
+/** `take` gets what `ask` answered, unless that is null, then `apply` each change received since it was called, in order. */
 export const snapshots = <Whole extends object, Change>(
   ask: () => Promise<Whole | null>,
   take: (whole: Whole) => void,

@@ -67,7 +67,7 @@ export const pastText = (alarm: AlarmView, place: TextPlace = 'list'): string =>
   return t(key, { alarm: name, from, to: instant(alarm.clearedAt) });
 };
 
-/** What people said the station is meant to do, and until when; on a small tile without the time. */
+/** What people entered that the station is meant to do, and until when; on a small tile without the time. */
 export const intentText = ({ kind, until }: IntentView, place: TextPlace = 'list'): string => {
   const intent = word('intent', kind);
   if (place === 'wall-compact') return intent;

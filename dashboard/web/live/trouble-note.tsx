@@ -9,7 +9,7 @@ import { ActLink } from '../base/act-link.tsx';
 /** Of several fields the first; its pointer is for programs. */
 const whatIsWrong = ({ detail, errors }: Trouble): string => errors?.[0]?.detail ?? detail;
 
-/** What the server cannot say: that it is away, and what became of this screen. */
+/** What the server cannot report: that it is away, and what became of this screen. */
 const whatFollows = ({ status }: Trouble): string => {
   if (status === 0) return t('trouble.unreachable');
   if (status === 401) return t('trouble.sign-in');

@@ -1,5 +1,5 @@
 // What a screen shows of the server: loaded when it opens, again when the lab changed, when its address or settings
-// changed, at an interval or when the screen asks. An answer that arrives after a newer question or after the screen
+// changed, at an interval or when the screen calls for it. An answer that arrives after a newer question or after the screen
 // was left changes nothing.
 //
 //     const patterns = useLoaded<readonly PatternView[]>('/api/patterns');
@@ -13,7 +13,7 @@ import { labVersion } from './lab-state.ts';
 import { type NewestAnswer, newestAnswer } from './newest-answer.ts';
 
 export interface Loaded<T> {
-  /** The last answer; null until there is one. It stays while a newer one is asked for or fails. */
+  /** The last answer; null until there is one. It stays while a newer one is requested or fails. */
   readonly value: T | null;
   /** The newest change when it was read, to be sent with a change of it; null where it is no setting. */
   readonly version: number | null;

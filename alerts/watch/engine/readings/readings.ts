@@ -48,7 +48,7 @@ export function takeReadings(draft: Draft, entry: ReadingsEntry): void {
   if (entry.clockLagMillis !== undefined) gateway.lagMillis = entry.clockLagMillis;
   if (entry.isClockUnsteady === true) gateway.isClockUnsteady = true;
   else if (gateway.isClockUnsteady === true) gateway.isClockUnsteady = false;
-  // What it delivers now weighs more than an `offline` that it, or the broker for it, said before.
+  // What it delivers now weighs more than an `offline` that it, or the broker for it, sent before.
   if (timing === 'live' && gateway.online === false) gateway.online = null;
   gateway.receivedAt = draft.receivedAt;
   for (const reading of entry.readings) {

@@ -1,4 +1,4 @@
-// What the lab's records say of the wax in a pot when it is changed, topped up or an entry is taken back. Pure: the
+// What the lab's records hold of the wax in a pot when it is changed, topped up or an entry is taken back. Pure: the
 // records that are to be written come out, and who may do it is no matter of this file.
 
 import { type Charge, OLDEST_ACT_HOURS, TAKE_BACK_HOURS, type TopUp } from '../../../../lab/charge.ts';

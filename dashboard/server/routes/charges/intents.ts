@@ -1,4 +1,4 @@
-// What people mean a station to do for a while: said with one tap, taken back with another.
+// What people mean a station to do for a while: entered with one tap, taken back with another.
 
 import { IntentBody } from '../../../api/patterns.ts';
 import { intentUntil } from '../../../../lab/intent.ts';

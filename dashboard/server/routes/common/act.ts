@@ -14,7 +14,7 @@ const subjectOf = (act: Act): AuditedChange['subject'] => {
 
 /**
  * `state` reads what the act changes; it is kept as it was before and is after. `save` writes what the lab's own
- * records say of it, once the journal holds the act: what the journal does not hold has not happened.
+ * records hold of it, once the journal holds the act: what the journal does not hold has not happened.
  */
 export const perform = async (
   { running, audit, options }: ServerContext,

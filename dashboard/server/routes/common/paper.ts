@@ -1,4 +1,4 @@
-// On which paper a sheet is asked for, and the sheet on it for whoever still waits.
+// On which paper a sheet is requested, and the sheet on it for whoever still waits.
 
 import type { ServerResponse } from 'node:http';
 import { Type } from 'typebox';
@@ -6,7 +6,7 @@ import type { MakePaper, PaperOrder } from '../../../reports/night/paper-order.t
 
 export const Paper = Type.Optional(Type.Enum(['a4', 'letter'], { default: 'a4' }));
 
-/** Null when whoever asked is gone before it is drawn. */
+/** Null when the requester is gone before it is drawn. */
 export const paperFor = async (
   response: ServerResponse,
   makePaper: MakePaper,

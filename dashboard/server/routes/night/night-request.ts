@@ -20,7 +20,7 @@ export const NightQuery = {
   ...AskedReader,
 };
 
-/** The night that was asked for; one that has not begun has no sheet. */
+/** The night that was requested; one that has not begun has no sheet. */
 export const nightAsked = (running: RunningLab, date: string | undefined, pointer: string): NightSpan => {
   const { site } = running.lab();
   const { siteAt } = running.repository.history;

@@ -1,4 +1,4 @@
-// The feed of duty and of patterns due, for calendars that know an address and nothing else: the key in it is the
+// The feed of duty and of patterns due, for calendars that have an address and nothing else: the key in it is the
 // secret. It is made, shown once and taken back as the links of walls are (access-keys.ts).
 
 import { Type } from 'typebox';

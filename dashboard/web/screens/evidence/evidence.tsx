@@ -1,4 +1,4 @@
-// The record of a span for a quality system: asked for by days and station, read here, signed here, taken away as a
+// The record of a span for a quality system: chosen by days and station, read here, signed here, taken away as a
 // tagged PDF or a table.
 
 import { useLocation } from 'preact-iso';

@@ -1,5 +1,5 @@
 // The month beside those before it: swings, heat dose, remakes and nuisances, each with a bar. Earlier months are worked out
-// only when they are asked for, one after another, because each takes the server some seconds.
+// only on request, one after another, because each takes the server some seconds.
 
 import { useEffect, useState } from 'preact/hooks';
 import type { MonthSheet } from '../../../api/month.ts';

@@ -1,4 +1,4 @@
-// The night of the storage places in one picture; the tables below say the same in figures.
+// The night of the storage places in one picture; the tables below show the same in figures.
 
 import { storageNightChart } from '../../../charts/storage-night.ts';
 import type { NightSheet } from '../../../api/night.ts';

@@ -1,4 +1,4 @@
-// What the sensor of the probe is: nothing to say where it sends degrees; else its kind, class, wiring or curve, and
+// What the sensor of the probe is: nothing to enter where it sends degrees; else its kind, class, wiring or curve, and
 // where a thermocouple ends.
 
 import { useState } from 'preact/hooks';

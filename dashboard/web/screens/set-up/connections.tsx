@@ -121,7 +121,7 @@ const MailForm = ({ view, version, onSaved }: PartProps) => {
   );
 };
 
-/** A letter goes to whoever asks, because anybody's address could be written to from here otherwise. */
+/** The test goes to the requester, because anybody's address could be written to from here otherwise. */
 const MailTest = ({ view }: Pick<PartProps, 'view'>) => {
   if (view.mail === null && view.mailAtStart === null) return null;
   const email = session.value?.person?.email ?? null;
@@ -147,7 +147,7 @@ const MailTest = ({ view }: Pick<PartProps, 'view'>) => {
 const NamesForm = ({ view, version, onSaved }: PartProps) => {
   const [text, setText] = useState(view.hostNames.join(', '));
   const saving = useSaving();
-  /** The names stand in one field; whichever is refused is said there. */
+  /** The names stand in one field; whichever is refused is named there. */
   const anyName = () => {
     for (let index = 0; index < MOST_NAMES; index += 1) {
       const refused = saving.errorAt(`hostNames/${index}`);

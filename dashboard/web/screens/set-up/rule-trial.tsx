@@ -1,4 +1,4 @@
-// What other figures of a rule would have raised at a station, or at all of its kind, in the last days; asked before they
+// What other figures of a rule would have raised at a station, or at all of its kind, in the last days; tried before they
 // are saved.
 
 import { useState } from 'preact/hooks';

@@ -20,7 +20,7 @@ type Site = LabView['site'];
 const DAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
 const USUAL: Spans = [['08:00', '17:00']];
 
-/** What a lab is asked for first: this browser's zone, and hours that most labs have. */
+/** What a lab enters first: this browser's zone, and hours that most labs have. */
 export const firstSite = (site: Site): Site => ({
   ...site,
   name: '',

@@ -1,5 +1,5 @@
 // Signing in by name and password, or with a one-time code: the first person's from the console, everyone else's
-// from a manager. Password managers and pasting work; nothing is asked that has to be remembered otherwise.
+// from a manager. Password managers and pasting work; nothing is required that has to be remembered otherwise.
 
 import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';

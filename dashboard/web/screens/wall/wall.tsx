@@ -45,7 +45,7 @@ const useWindowSize = () => {
 /** What to sound now, unless the wall cannot or is muted. */
 const soundNow = () => (!armed.value || silencedUntil.value > now.value ? null : soundPriority.value);
 
-/** Keeps the screen from sleeping where the browser lets a page ask for it. */
+/** Keeps the screen from sleeping where the browser allows it. */
 const keepAwake = (): (() => void) => {
   const ask = () => {
     if (document.visibilityState === 'visible')

@@ -1,4 +1,4 @@
-// The lab's own proof: how measured fits agree with what was predicted, what they speak for, and what remakes had in
+// The lab's own proof: how measured fits agree with what was predicted, what they indicate, and what remakes had in
 // common and cost.
 
 import type { FitProofView } from '../../../api/fit-proof.ts';

@@ -43,7 +43,7 @@ const SOAK: readonly (readonly [Numbers, MessageKey])[] = [
   ['ramp_celsius_per_hour', 'casting.ramp'],
 ];
 
-/** What is said of any furnace, whether or not one is watched. */
+/** What is recorded of any furnace, whether or not one is watched. */
 const FURNACE = STATION_KINDS.find(burnsOut);
 
 const furnaces = (): readonly (readonly [string, string])[] =>

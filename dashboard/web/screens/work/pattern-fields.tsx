@@ -1,4 +1,4 @@
-// What is asked of a new pattern, drawn from the schema of the request.
+// What is entered for a new pattern, drawn from the schema of the request.
 
 import { looksLikeName } from '../../../../lab/patterns/case-reference.ts';
 import type { ChargeView } from '../../../api/charges.ts';

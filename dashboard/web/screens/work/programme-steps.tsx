@@ -20,7 +20,7 @@ const NEW_STEP: StepDraft = { hold_celsius: null, hold_minutes: null, ramp_celsi
 export const stepDrafts = (steps: Steps = []): readonly StepDraft[] =>
   steps.map((step) => ({ ...NEW_STEP, ...step }));
 
-/** What is not typed yet is asked for by its field before anything is sent. */
+/** What is not typed yet is demanded at its field before anything is sent. */
 export const typedSteps = (drafts: readonly StepDraft[]): Steps =>
   drafts.map(({ hold_celsius, hold_minutes, ramp_celsius_per_hour: ramp }) => ({
     hold_celsius: hold_celsius ?? 0,

@@ -1,5 +1,5 @@
 // What a person does to an alarm: acknowledge with one tap, reset what latched, shelve for a while with a reason,
-// take it back, write a note. A refusal is shown where the act was asked for; what is done while the lab does not
+// take it back, write a note. A refusal is shown where the act was tried; what is done while the lab does not
 // answer waits on this device and is sent later.
 
 import { useState } from 'preact/hooks';
@@ -48,7 +48,7 @@ const useAlarmAct = (alarm: AlarmView) => {
     if (answer.ok === true) alarmAnswered(answer.value);
     return answer.ok !== false;
   };
-  /** So that a second tap does not ask for the same again. */
+  /** So that a second tap does not send the same again. */
   const isWaiting = (kind: ActKind): boolean =>
     waitingActs.value.some(({ path, refusal: refused }) => refused === undefined && path === pathOf(kind));
   return { act, busy, refusal, isWaiting };

@@ -1,5 +1,5 @@
 // Alarms one below the other. A caution stands in full where it first applies; in the cards after it, it lies behind its
-// name, so that three pots do not say the same paragraph three times.
+// name, so that three pots do not show the same paragraph three times.
 
 import type { AlarmView } from '../../../../api/schemas.ts';
 import { isSuppressed } from '../../../base/face.ts';

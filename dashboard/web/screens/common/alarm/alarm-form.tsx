@@ -1,4 +1,4 @@
-// What is asked before an alarm is shelved or a note is written: a text, and for how long.
+// What is entered before an alarm is shelved or a note is written: a text, and for how long.
 
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../../api/form-fields.ts';

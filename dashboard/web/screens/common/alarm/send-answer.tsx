@@ -1,4 +1,4 @@
-// What a receiver answered about a message. What a mail server or the network said in words of its own is shown as it
+// What a receiver answered about a message. What a mail server or the network answered in words of its own is shown as it
 // came.
 
 import type { SendAnswer as Answer } from '../../../../../alerts/notices/outbox/send-answer.ts';

@@ -1,4 +1,4 @@
-// Times of day as a person says them, in the lab's zone: the instant that is meant by one, and one that is near. Pure.
+// Times of day as a person enters them, in the lab's zone: the instant that is meant by one, and one that is near. Pure.
 
 const MINUTE_MILLIS = 60_000;
 const HOUR_MILLIS = 3_600_000;

@@ -1,4 +1,4 @@
-// What people mean a station to do for a while: said with one tap, with when it ends, and taken back with another.
+// What people mean a station to do for a while: entered with one tap, with when it ends, and taken back with another.
 
 import { ClockInput } from '../../../forms/written-time-inputs.tsx';
 import { useId, useState } from 'preact/hooks';

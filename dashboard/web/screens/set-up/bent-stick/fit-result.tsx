@@ -1,4 +1,4 @@
-// What the readings say: the verdict first, then the values with their errors, the curves, and the way to put them in.
+// What the readings show: the verdict first, then the values with their errors, the curves, and the way to put them in.
 
 import { useId, useState } from 'preact/hooks';
 import type { BentStickView, Fitted } from '../../../../api/bent-stick.ts';
@@ -24,7 +24,7 @@ const HOPELESS = 1e4;
 const amount = (value: number, digits: number): string =>
   Math.abs(value) > HOPELESS ? '–' : formatNumber(value, digits, reader.value);
 
-/** As many digits as two figures of the error need, but no fewer than asked. */
+/** As many digits as two figures of the error need, but no fewer than given. */
 const digitsFor = (standardError: number, digits: number): number =>
   standardError > 0 ? Math.min(6, Math.max(digits, 1 - Math.floor(Math.log10(standardError)))) : digits;
 

@@ -1,4 +1,4 @@
-// The parts of the plan that tell machines: webhooks with their template and secret, topics of lamps and buzzers.
+// The parts of the plan for machines: webhooks with their template and secret, topics of lamps and buzzers.
 // A secret is made by the server from the webhook's id; it is shown and never entered.
 
 import { useId, useState } from 'preact/hooks';
