@@ -213,7 +213,7 @@ export function openNoticeDesk(parts: NoticeDeskParts): NoticeDesk {
   return {
     ...phones(parts, { subscriptions, outbox, links, unreached, wake: runner.wake }),
     write: (changes, passed) => {
-      // Not with every reading: who receives is asked of the database.
+      // Not with every reading: who receives is read from the database.
       if (passed !== null || changes.length > 0) runner.health.keep(receiving.addresses);
       return notices.write(changes, passed);
     },

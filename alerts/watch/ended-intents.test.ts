@@ -1,4 +1,4 @@
-// What is said of an intent whose time is up.
+// What is shown of an intent whose time is up.
 
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';

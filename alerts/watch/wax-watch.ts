@@ -132,7 +132,7 @@ const openAlarms = (state: WatchState): readonly Alarm[] =>
 const statuses = (state: WatchState, lab: Lab): readonly StationStatus[] =>
   [...labPlan(lab).stations.values()].map((plan) => statusOf(state, plan));
 
-/** The outlook of every waiting pattern, or of the one that is asked for, as of the last whole ten minutes or of an earlier instant. */
+/** The outlook of every waiting pattern, or of a single one, as of the last whole ten minutes or of an earlier instant. */
 export const patternOutlooks = (
   state: WatchState,
   lab: Lab,

@@ -4,7 +4,7 @@ import type { BrokerAnswer } from '../../../lab/broker-answer.ts';
 import type { SendOutcome } from '../outbox/outbox-row.ts';
 import { sendAnswer } from '../outbox/send-answer.ts';
 
-/** To the lab's broker, not retained; answers what it said. */
+/** To the lab's broker, not retained; returns its answer. */
 export type Deliver = (topic: string, payload: string) => Promise<BrokerAnswer>;
 
 /** Longer than a broker on the lab's network takes; after it the message is sent again, marked as a repeat. */

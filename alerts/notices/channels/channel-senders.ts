@@ -28,7 +28,7 @@ export interface SenderParts {
   readonly deliver: Deliver;
   /** Null: nothing is sent by e-mail. */
   readonly mail: () => MailServer | null;
-  /** Whom a push service can ask; null takes the first manager's e-mail address. */
+  /** The contact for push services; null takes the first manager's e-mail address. */
   readonly contact: string | null;
   /** Alarms that are open now, for the morning message. */
   readonly openCount: () => number;
@@ -44,7 +44,7 @@ export interface ChannelSenders {
   readonly close: () => void;
 }
 
-/** Push services want an address of a real domain (RFC 8292, 2.1); this one is reserved and only a last resort. */
+/** Push services require an address of a real domain (RFC 8292, 2.1); this one is reserved and only a last resort. */
 const NO_CONTACT = 'https://example.com';
 
 const contactOf = ({ contact, lab }: SenderParts): string => {

@@ -1,5 +1,5 @@
 // Keys that only this lab process has, made at the first start and kept in the data folder, readable by its owner alone:
-// the pair by which push services know it (RFC 8292), and one secret from which links and webhooks get theirs.
+// the pair by which push services recognise it (RFC 8292), and one secret from which links and webhooks get theirs.
 
 import { createHmac, randomBytes } from 'node:crypto';
 import webPush from 'web-push';

@@ -1,5 +1,5 @@
 // A notice to a phone by Web Push (RFC 8030, 8291, 8292): urgent, short-lived, one topic an alarm, so that the newest
-// word replaces an older one that the phone has not had. What the push service answers decides what happens next.
+// word replaces an older one that the phone has not had. Its answer determines what happens next.
 
 import { createHash } from 'node:crypto';
 import type { Agent } from 'node:https';
@@ -27,7 +27,7 @@ export interface PushWords {
 
 export interface PushParts {
   readonly keys: NoticeKeys;
-  /** `mailto:` or `https:` of whom a push service can ask; looked up at each send. */
+  /** `mailto:` or `https:`, the contact for push services; looked up at each send. */
   readonly contact: () => string;
   readonly subscriptions: Subscriptions;
   /** Null when the person has left the lab. */

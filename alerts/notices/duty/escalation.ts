@@ -70,7 +70,7 @@ const HEARTBEAT_LATEST_MILLIS = 2 * MILLIS_PER_HOUR;
 /** An urgent alarm that nobody answers rings again after so long, without end. Common practice, no source. */
 const RING_AGAIN_MILLIS = 5 * MILLIS_PER_MINUTE;
 
-/** It asks for somebody. */
+/** It needs somebody. */
 export const needsAcknowledgement = (alarm: Alarm): boolean =>
   alarm.active && !alarm.acknowledged && !isHidden(alarm);
 
@@ -90,7 +90,7 @@ export function escalationStep(state: EscalationState, input: EscalationInput, l
   }
 }
 
-/** The last notice to those who were notified; null when there is nothing to say. */
+/** The last notice to those who were notified; null when there is nothing to send. */
 const endOf = ({ kind, alarm }: AlarmChange): NoticeKind | null => {
   if (isHidden(alarm)) return 'put-aside';
   return kind === 'cleared' || kind === 'acknowledged' ? kind : null;

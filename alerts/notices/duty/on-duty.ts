@@ -1,5 +1,5 @@
 // Who is on duty at an instant: weekly turns that change at the lab's own wall-clock time, absences stepped over.
-// Pure; the machine's clock and zone are not asked.
+// Pure; the machine's clock and zone are not read.
 
 import { Temporal } from 'temporal-polyfill';
 import type { Lab } from '../../../lab/lab.ts';

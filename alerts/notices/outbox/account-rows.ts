@@ -1,5 +1,5 @@
 // Word to a person of what was done with their account: to each of their phones and to their mailbox, whatever they
-// wish for alarms. Whoever got hold of one of them does not keep the others from saying so. Pure.
+// wish for alarms. Whoever got hold of one of them does not keep the others from reporting it. Pure.
 
 import type { Person } from '../../../lab/person.ts';
 import type { EpochMillis } from '../../../wax/units.ts';

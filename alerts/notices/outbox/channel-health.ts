@@ -15,7 +15,7 @@ export interface ChannelHealth {
   readonly failed: (line: Line, answer: SendAnswer) => void;
   /** What is refused once is refused every time: it is reported at once. */
   readonly refused: (line: Line, answer: SendAnswer) => void;
-  /** Forgets addresses to which nothing goes any more. `used` is asked only where there is something to forget. */
+  /** Forgets addresses to which nothing goes any more. `used` is called only where there is something to forget. */
   readonly keep: (used: (channel: Channel) => readonly string[]) => void;
   readonly isFailing: (channel: Channel, address: string) => boolean;
 }

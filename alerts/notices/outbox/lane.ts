@@ -7,9 +7,9 @@ import type { RowKind } from './outbox-row.ts';
 export const URGENT_LANE = 'urgent';
 export const PLAIN_LANE = '';
 
-/** Notices that ask somebody to act. */
+/** Notices that need somebody to act. */
 const CALLS: readonly RowKind[] = ['raised', 'still-open'];
-/** Notices that say something new of an alarm and may come in numbers; the others follow one of these. */
+/** Notices with something new about an alarm, which may come in numbers; the others follow one of these. */
 export const isFirstNotice = (kind: RowKind): boolean => isCall(kind) || kind === 'learned';
 export const isCall = (kind: RowKind): boolean => CALLS.includes(kind);
 
@@ -26,7 +26,7 @@ export const isBundle = (lane: string): boolean => isGroup(lane) || lane.startsW
 /** What lies in it was urgent when it was added. */
 export const isUrgentLane = (lane: string): boolean => lane === URGENT_LANE || lane.startsWith(TOGETHER);
 
-/** Machines take every change of an urgent alarm in the urgent lane, people what asks them to act. */
+/** Machines take every change of an urgent alarm in the urgent lane, people what they are to act on. */
 export const isUrgent = (
   kind: RowKind,
   alarm: Pick<Alarm, 'priority'> | null,

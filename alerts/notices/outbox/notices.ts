@@ -53,7 +53,7 @@ export function openNotices(parts: NoticesParts): Notices {
   database.migrate('escalation', STEPS);
   const read = database.writer.prepare<[], string>('SELECT state FROM escalation').pluck();
   const save = database.writer.prepare('INSERT OR REPLACE INTO escalation VALUES (1, ?)');
-  /** It is asked for at each change and each try, and grows with the open alarms; an undone transaction changes the text. */
+  /** It is read at each change and each try, and grows with the open alarms; an undone transaction changes the text. */
   let newest = { text: '', state: ESCALATION_START };
   const stateNow = (): EscalationState => {
     const text = read.get();

@@ -56,7 +56,7 @@ export interface Outbox {
   /** Null when there is no such row. */
   readonly numberOf: (key: string) => number | null;
   readonly newest: (limit: number, state?: OutboxState) => readonly OutboxRow[];
-  /** The rows that ask persons to act about this raising of this alarm. */
+  /** The rows by which persons are to act on this raising of this alarm. */
   readonly toPeople: (alarm: Pick<Alarm, 'id' | 'count'>) => readonly OutboxRow[];
   /** Everything about an alarm, oldest first; what the broker takes for machines is not among it. */
   readonly ofAlarm: (alarm: string) => readonly OutboxRow[];
@@ -69,7 +69,7 @@ export interface Outbox {
   readonly counts: () => Readonly<Record<string, number>>;
 }
 
-/** Changes that the broker takes are many and say nothing; those that it does not take, and tests, are shown. */
+/** Changes that the broker takes are many and of no interest; those that it does not take, and tests, are shown. */
 const SHOWN =
   "(channel <> 'mqtt' OR kind = 'test' OR (attempts > 0 AND state NOT IN ('delivered', 'sending')))";
 

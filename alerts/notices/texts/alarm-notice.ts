@@ -1,4 +1,4 @@
-// One alarm of a message in words: its title, what happened, what to do. What is past is said as past.
+// One alarm of a message in words: its title, what happened, what to do. What is past is worded as past.
 
 import type { Lab } from '../../../lab/lab.ts';
 import type { Person } from '../../../lab/person.ts';
@@ -39,7 +39,7 @@ export const placeOf = (alarm: Alarm, lab: Lab): string =>
   lab.stations.find(({ id }) => id === alarm.evidence.station)?.name ??
   (alarm.subject === 'site' ? lab.site.name : alarm.subject);
 
-/** Nobody may shelve an alarm for longer than a shift, so the day need not be said. */
+/** Nobody may shelve an alarm for longer than a shift, so the day need not be named. */
 const clockTime = (at: number, lab: Lab, { language, hourCycle }: Person): string =>
   new Intl.DateTimeFormat(localeOf(language), {
     hour: '2-digit',

@@ -1,5 +1,5 @@
 // A message of the outbox in words for one reader: a short title, what happened, what to do. Names of cases stand in it
-// only for those who allowed them on the lock screen. What is past is said as past.
+// only for those who allowed them on the lock screen. What is past is worded as past.
 
 import type { Lab } from '../../../lab/lab.ts';
 import type { Person } from '../../../lab/person.ts';

@@ -1,4 +1,4 @@
-// The catalogue of rules as a page for people, written from the rules themselves so that it cannot say otherwise.
+// The catalogue of rules as a page for people, written from the rules themselves so that the two cannot differ.
 
 import type { Lab } from '../../../lab/lab.ts';
 import { stationLimits } from '../../../lab/limits.ts';
@@ -106,7 +106,7 @@ function section(rule: KnownRule): string {
 
 const DELAYS: Readonly<Record<string, string>> = { on_delay_seconds: 'on', off_delay_seconds: 'off' };
 
-/** A delay of which the introduction has said everything but its value. */
+/** A delay that the introduction describes, but for its value. */
 const isUsualDelay = (name: string, { low, high, source }: Parameter): boolean =>
   name in DELAYS && low === 0 && high === 86_400 && source.code === 'monitoring-practice';
 

@@ -39,7 +39,7 @@ function titleOfSeveral(calls: readonly Placed[], ends: readonly Placed[], words
   return titleOf(first, isUniform(shown) ? places : first.place, words);
 }
 
-/** @param rest alarms of an earlier message in the same place that still ask somebody to act */
+/** @param rest alarms of an earlier message in the same place that still need somebody to act */
 export function severalNotice(
   rows: readonly RowOfAlarm[],
   rest: readonly RowOfAlarm[],

@@ -108,7 +108,7 @@ describe.each([
     expect(alarmStateCode(alarm)).toBe(from);
     const step = alarmStep(alarm, EVENTS[name]);
     expect(alarmStateCode(step.alarm)).toBe(expected(table[from], name, alarm));
-    // What people ask for is done and on record with their name, or refused with a reason; never passed over.
+    // What people request is done and on record with their name, or refused with a reason; never passed over.
     const event = EVENTS[name];
     if (event.type === 'act') {
       const done = step.changes.map(({ by }) => by);

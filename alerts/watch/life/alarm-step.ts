@@ -1,6 +1,6 @@
-// The life of an alarm, one pure step: (alarm, event) -> alarm, changes, and a refusal where a person asked for
+// The life of an alarm, one pure step: (alarm, event) -> alarm, changes, and a refusal where a person requested
 // what the standard does not allow. Transitions: IEC 62682 / ISA-18.2; a record that returns keeps its id.
-// It decides nothing about conditions and reads no clock: time enters inside the event.
+// It judges no conditions and reads no clock: time enters inside the event.
 
 import type { AlarmAct } from '../../../lab/act.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
@@ -13,7 +13,7 @@ export type AlarmEvent = { readonly at: EpochMillis } & (
   | { readonly type: 'begins'; readonly tense: Alarm['tense']; readonly evidence: Evidence }
   | { readonly type: 'updates'; readonly evidence: Evidence }
   | { readonly type: 'ends' }
-  /** Still true long after it was acknowledged, or a worse level reached: it asks anew. */
+  /** Still true long after it was acknowledged, or a worse level reached: it is raised anew. */
   | { readonly type: 're-alarm'; readonly reason: string }
   | { readonly type: 'suppress'; readonly reason: string }
   | { readonly type: 'unsuppress' }

@@ -1,6 +1,6 @@
 // What was done at each door of a softening cabinet, where nobody records loads: laid in, taken out, both at once, or only
 // looked. One door alone proves little, so the doors since it became warm are explained together: the explanation that costs
-// least counts. Loads stay in for their time, so the doors before a door say more about it than its own temperature does.
+// least counts. Loads stay in for their time, so the doors before a door show more of it than its own temperature does.
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import type { DoorOpening, DoorSigns } from './door-signs.ts';
@@ -39,7 +39,7 @@ const SCATTER_SHARE = 0.15;
 /** Standard deviations and steps of a reading that two tops differ by without any meaning. */
 const SCATTER_NOISES = 1;
 const SCATTER_STEPS = 1.5;
-/** Scatters above the usual top where both are as likely, and the most that one door may say. */
+/** Scatters above the usual top where both are as likely, and the most that one door may count. */
 const MIDDLE = 0.2;
 const MOST_SAID = 2;
 /** So far under its band its air does not come back from a door: it was switched off. */

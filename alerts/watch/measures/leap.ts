@@ -26,7 +26,7 @@ interface PacedHeater {
   readonly warmUp: WarmUp | null;
 }
 
-/** Its pace in molten wax as its warm-ups tell it, kelvins a second; null while none is known. */
+/** Its pace in molten wax as its warm-ups show it, kelvins a second; null while none is known. */
 function warmUpPace({ warmUp }: PacedHeater, limits: StationLimits): number | null {
   const { windowLow } = limits;
   if (warmUp === null || warmUp.usualSeconds === 0 || windowLow === null) return null;

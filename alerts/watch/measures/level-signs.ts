@@ -1,4 +1,4 @@
-// What the cycles of a pot's thermostat say of its level. Less wax has less heat capacity: it rises and falls faster,
+// What the cycles of a pot's thermostat show of its level. Less wax has less heat capacity: it rises and falls faster,
 // whatever is lost to the room. Work hastens its cycles too for a while; how far it did on the days before shows what is
 // work. Wax that goes in cold makes a fall that no heat balance makes.
 

@@ -39,7 +39,7 @@ export const slotOf = (at: number): number => at - (at % TEN_MINUTES_MILLIS);
 
 /**
  * The points after one more reading; the same array when it adds none. The newest reading of each ten minutes becomes a
- * point when the next ten minutes begin, so that a verdict as of that instant is the same whenever it is asked for.
+ * point when the next ten minutes begin, so that a verdict as of that instant is the same whenever it is computed.
  * @param last the reading before, null for the first
  */
 export function withReading(

@@ -1,4 +1,4 @@
-// What a probe's own readings say about the probe. A reading that no wax, bath or room can have made from the one before
+// What a probe's own readings show of the probe. A reading that no wax, bath or room can have made from the one before
 // is doubted until a second one bears it out, so that a loose contact neither raises nor ends an alarm.
 
 /** Plain JSON, advanced in place. Temperatures in °C, instants in epoch milliseconds. */

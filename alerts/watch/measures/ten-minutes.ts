@@ -76,7 +76,7 @@ export const withClosed = (
   return newest;
 };
 
-// The closed stretches change once in ten minutes and are asked at every reading.
+// The closed stretches change once in ten minutes and are read at every reading.
 type Remembered = WeakMap<readonly TenMinutes[], Map<number, Extremes | null>>;
 const remembered: Remembered = new WeakMap();
 const rememberedMeans: Remembered = new WeakMap();

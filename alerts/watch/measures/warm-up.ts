@@ -34,7 +34,7 @@ const WEEKEND_MILLIS = 60 * 3_600_000;
 
 const NEVER: WarmUp = { seconds: 0, usualSeconds: 0, learned: 0, startMinute: 0, startDays: 0, startedAt: 0 };
 
-/** `minuteOfDay`: of the local day, asked only when a warm-up begins. */
+/** `minuteOfDay`: of the local day, called only when a warm-up begins. */
 export function warmUpStep(
   warmUp: WarmUp | null,
   before: Activity | null,

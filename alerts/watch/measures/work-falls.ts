@@ -1,7 +1,7 @@
 // How fast a pot falls while somebody works at it. An open lid and cold dies take about the same heat each time, so its
 // steepest fall goes with one over the heat capacity of pot and wax: with half the wax it falls up to twice as fast. That
 // shows where no rhythm does, because power is given in proportion and the temperature rests in between. Cold wax that
-// goes in makes it fall faster still, and is left out. Only earlier days say what is usual.
+// goes in makes it fall faster still, and is left out. Only earlier days show what is usual.
 
 import { median } from '../../../wax/numbers/median.ts';
 import { MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';

@@ -1,5 +1,5 @@
 // A probe of a place whose readings leap to both sides of what they were: a door or a window moves a place to one side and
-// lets it come back, a loose contact does not ask which side.
+// lets it come back, a loose contact goes to either side.
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 

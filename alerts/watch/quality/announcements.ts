@@ -1,5 +1,5 @@
-// How alarms came, by their history: each time one asked for attention, and how long each stood.
-// Hidden alarms (shelved, suppressed, out of service) ask nobody and are not counted, as IEC 62682 / ISA-18.2 count.
+// How alarms came, by their history: each time one needed attention, and how long each stood.
+// Hidden alarms (shelved, suppressed, out of service) need nobody and are not counted, as IEC 62682 / ISA-18.2 count.
 
 import type { EpochMillis } from '../../../wax/units.ts';
 import { isHidden } from '../life/alarm-state.ts';
@@ -7,7 +7,7 @@ import type { Alarm, AlarmChange, AlarmChangeKind } from '../life/alarm.ts';
 import type { Priority } from '../rule/priority.ts';
 import type { RuleKind } from '../rules/all-rules.ts';
 
-/** One time that an alarm asked for attention. */
+/** One time that an alarm needed attention. */
 export interface Announcement {
   readonly at: EpochMillis;
   /** The same for every coming of one rule at one place. */
@@ -15,7 +15,7 @@ export interface Announcement {
   readonly rule: RuleKind;
   readonly subject: string;
   readonly priority: Priority;
-  /** First acknowledgement after it, before it asked again; null while there is none. */
+  /** First acknowledgement after it, before it was raised again; null while there is none. */
   readonly acknowledgedAt: EpochMillis | null;
 }
 

@@ -58,7 +58,7 @@ export interface StationInput {
   readonly hotHoursSinceCleaned: number;
   readonly plannedOff: boolean;
   readonly plannedOnAt: number | null;
-  /** When it ends, epoch milliseconds; null where nobody said so before `at`, or its time is up then. */
+  /** When it ends, epoch milliseconds; null where nobody entered it before `at`, or its time is up then. */
   meantUntil(kind: IntentKind): number | null;
   readonly load: Load | null;
   /** The newest warm-up against the usual one; null until one is known. */
@@ -132,7 +132,7 @@ export interface ProbeInput {
 export interface GatewayInput {
   readonly gateway: string;
   readonly at: number;
-  /** By its own word or last will; null when it never said. */
+  /** By its own message or last will; null before either. */
   readonly online: boolean | null;
   readonly changedAt: number | null;
   readonly probes: number;

@@ -145,5 +145,5 @@ export const selfRule = <const K extends string, P extends Parameters, const C e
 ): SelfRule & Names<K, C> =>
   Object.freeze({ ...usual, subjectKind: 'site' as const, ...rule, scope: 'self' as const });
 
-/** Recorded in findings and reports; nobody is asked to do anything. */
+/** Recorded in findings and reports; nobody need do anything. */
 export const isNotice = (rule: Pick<RuleData, 'priority'>): boolean => rule.priority === 'notice';

@@ -1,4 +1,4 @@
-// Rules that know what is usual for a heater or near what limit a place is, on short made traces; both sides of an edge.
+// Rules that have learned what is usual for a heater or near what limit a place is, on short made traces; both sides of an edge.
 
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../../lab/entry.ts';

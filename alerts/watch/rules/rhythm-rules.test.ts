@@ -1,4 +1,4 @@
-// Rules that know the rhythm of a thermostat: how fast it rises and falls, and how evenly it turns.
+// Rules that have learned the rhythm of a thermostat: how fast it rises and falls, and how evenly it turns.
 
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../../lab/entry.ts';

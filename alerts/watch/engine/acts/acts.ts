@@ -1,4 +1,4 @@
-// What people do: to alarms by their life, to stations by what the rules must know of it. Where patterns lie and
+// What people do: to alarms by their life, to stations by what bears on the rules. Where patterns lie and
 // which probes there are is the lab's own record; such acts change nothing here.
 
 import type { Act, AlarmAct, StationAct } from '../../../../lab/act.ts';
@@ -93,7 +93,7 @@ function record(draft: Draft, plan: StationPlan, memory: StationMemory, act: Sta
 const otherIntents = ({ intents = [] }: StationMemory, kind: Intent['kind']): readonly Intent[] =>
   intents.filter((intent) => intent.kind !== kind);
 
-/** Forgets what people meant for a while, once it was said long enough that its time is up. */
+/** Forgets what people meant for a while, once it was shown long enough that its time is up. */
 export function forgetEndedIntents(draft: Draft): void {
   for (const plan of draft.plan.stations.values()) {
     const intents = stationOf(draft, plan)?.intents;

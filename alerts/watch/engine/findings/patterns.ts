@@ -1,5 +1,5 @@
 // Waiting patterns: the heat that each lay in is remembered here; where it lies, what was done to it and whether it still
-// waits is the lab's to say. Its verdict is as of the last whole ten minutes, or of the newest act, on every screen alike.
+// waits is the lab's to enter. Its verdict is as of the last whole ten minutes, or of the newest act, on every screen alike.
 
 import { heatSince, reducedCourse } from '../../../../wax/relaxation/relaxation.ts';
 import { epochMillis } from '../../../../wax/units.ts';
@@ -219,7 +219,7 @@ export interface AskedOutlook {
   readonly asOf?: number | undefined;
 }
 
-/** As of the last whole ten minutes, of all patterns that wait or of the one that is asked for. */
+/** As of the last whole ten minutes, of all patterns that wait or of a single one. */
 export const patternOutlooks = (
   state: WatchState,
   plan: LabPlan,

@@ -18,12 +18,12 @@ export const hoursAt = (site: Site, at: number): Stretch => stretchAt(site, epoc
 
 const ALONE: StationInput['probes'] = [];
 const NO_INTENTS: readonly Intent[] = [];
-/** The newest reading may be older than what is said after it; what a backlog shows of days before is not what was meant. */
+/** The newest reading may be older than what is entered after it; what a backlog shows of days before is not what was meant. */
 const SAID_AFTER_MILLIS = 10 * 60_000;
 
 /**
  * What the rules of the station are evaluated on, as it is remembered now. Read off the memory when a rule needs it, because
- * most rules of most readings ask for little.
+ * most rules of most readings need little.
  */
 class MeasuredStation implements StationInput {
   readonly #lab: Lab;
@@ -196,7 +196,7 @@ function closureAfter(site: Site, open: Stretch): Stretch | null {
   if (open.to === null) return null;
   const remembered = closures.get(site);
   if (remembered?.after === open.to) return remembered.closure;
-  // Asking for another stretch costs the calendar its quick answer, so it is asked once for each closing.
+  // Looking up another stretch costs the calendar its quick answer, so it is done once for each closing.
   const closure = hoursAt(site, open.to);
   closures.set(site, { after: open.to, closure });
   return closure;

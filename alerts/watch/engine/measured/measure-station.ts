@@ -118,7 +118,7 @@ function measureSinking(plan: StationPlan, memory: StationMemory, stretch: TenMi
 const REST_HOURS = 2;
 const REST_CELSIUS = 1.2;
 const FRESH_MILLIS = 15 * 60_000;
-/** More places say no more, and a large lab has hundreds. */
+/** More places add nothing, and a large lab has hundreds. */
 const MOST_AROUND = 8;
 
 /** `newest`: the stretch that is over; the value that ended it may be the first of a warm-up. */

@@ -1,4 +1,4 @@
-// What the readings of a probe at a place say of the probe, before any of them is doubted: leaps to both sides, and a move
+// What the readings of a probe at a place show of the probe, before any of them is doubted: leaps to both sides, and a move
 // that mirrors that of another probe.
 
 import { type PlaceMove, areMirrored, moveStep } from '../../measures/place-move.ts';

@@ -56,7 +56,7 @@ function haveSwapped({ celsius, signal }: ProbeMemory, fall: Move): boolean {
   );
 }
 
-/** Of the last minutes, newest first, the first value that is as asked; null where none is. */
+/** Of the last minutes, newest first, the first value that meets the condition; null where none is. */
 function newestValue(
   { memory: { at: now }, recent }: Place,
   isAsked: (celsius: number, millisAgo: number) => boolean,

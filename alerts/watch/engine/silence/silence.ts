@@ -25,7 +25,7 @@ interface SilenceEvaluation {
   readonly evaluation: Evaluation;
 }
 
-/** What the probes of a gateway say of it by their silence. */
+/** What the silence of its probes shows of a gateway. */
 interface Silence {
   readonly evaluations: readonly SilenceEvaluation[];
   readonly silentProbes: number;

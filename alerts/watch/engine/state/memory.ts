@@ -104,7 +104,7 @@ export interface StationMemory {
   /** What the newest changes and top-ups would be taken back to, oldest first. */
   earlierCharges: readonly EarlierCharge[];
   plannedOff: boolean;
-  /** What people mean it to do for a while; absent: nothing was ever said. */
+  /** What people mean it to do for a while; absent: nothing was ever entered. */
   intents?: readonly Intent[];
   plannedOnAt: number | null;
   load: Load | null;
@@ -115,7 +115,7 @@ export interface StationMemory {
   band: HeaterBand | null;
   /** How fast and how evenly its thermostat switches; absent in states stored before that was measured. */
   rhythm?: Rhythm | null;
-  /** What its cycles say of the level of a pot; absent in states stored before that was measured. */
+  /** What its cycles show of the level of a pot; absent in states stored before that was measured. */
   levelSigns?: LevelSigns | null;
   /** How far a pot stands below where it usually does at work; absent in states stored before that was measured. */
   sinking?: Sinking | null;
@@ -154,7 +154,7 @@ export interface PatternMemory {
   /** Newest reading; 0 while there was none. */
   at: number;
   celsius: number;
-  /** Since when it lies where it lies, as the lab said. */
+  /** Since when it lies where it lies, as the lab entered it. */
   stayFrom: number;
   carried: CarriedHeat | null;
   outlook: PatternOutlook | null;
@@ -162,7 +162,7 @@ export interface PatternMemory {
 }
 
 export interface GatewayMemory {
-  /** By its own word or its last will; null while it has said neither. */
+  /** By its own message or its last will; null before either. */
   online: boolean | null;
   changedAt: number | null;
   /** Arrival of the last message; null while there was none. */

@@ -1,5 +1,5 @@
 // Moves every instant in the state of the watch, when the clock of the machine was set back. Instants are the only numbers
-// in its memory that are as large as epoch milliseconds; what alarms say of the past stays as it was said.
+// in its memory that are as large as epoch milliseconds; what alarms hold of the past stays as it was.
 
 import { epochMillis } from '../../../../wax/units.ts';
 import type { Alarm } from '../../life/alarm.ts';

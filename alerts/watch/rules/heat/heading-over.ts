@@ -16,7 +16,7 @@ const readsSooner = (earliestMinutes: number, leftMinutes: number): boolean =>
 
 /** While it is not known where a heater turns, only a ceiling this much nearer is announced. */
 const NEW_SHARE = 0.4;
-/** So soon after a warm-up that was seen nobody knows how far it overshoots. */
+/** So soon after a warm-up that was seen it is not known how far it overshoots. */
 const ARRIVED_SHARE = 0.15;
 /** The air of a cabinet, or some litres of water, rises by kelvins a minute and turns as fast. */
 const ARRIVED_SOFTENER_SHARE = 0.04;

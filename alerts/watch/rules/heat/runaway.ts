@@ -58,7 +58,7 @@ function isSlowRise({ at, band, celsius, celsiusPerHour }: StationInput, usual: 
   return celsius - band.valley < slow * risenSeconds && (celsiusPerHour ?? 0) < 3600 * slow;
 }
 
-/** So soon after a warm-up that was seen nobody knows how far it overshoots. */
+/** So soon after a warm-up that was seen it is not known how far it overshoots. */
 const ARRIVED_MILLIS = 15 * 60_000;
 export const isArriving = ({ activity, at, warmUp }: StationInput): boolean =>
   warmUp !== null && activity?.kind === 'hot' && at - activity.since < ARRIVED_MILLIS;

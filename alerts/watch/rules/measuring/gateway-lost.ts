@@ -1,4 +1,4 @@
-// A gateway said goodbye, or its last will did, or all its probes fell silent at once: one cause, one alarm.
+// A gateway reported itself offline, or its last will did, or all its probes fell silent at once: one cause, one alarm.
 
 import { COMMON_SILENCE } from '../../measures/silence-length.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';

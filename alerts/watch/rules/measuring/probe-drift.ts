@@ -29,7 +29,7 @@ const FEWEST_AT_REST = 36;
 interface Tops {
   readonly above: number;
   readonly stretches: HeaterBand['stretches'];
-  /** Of the newest cycles; null while there are fewer than are asked for. */
+  /** Of the newest cycles; null while there are fewer than are needed. */
   readonly oldestAt: number | null;
   readonly top: number;
   /** Natural logarithm of rise and fall together, kelvins a minute; null where it is held steady. */

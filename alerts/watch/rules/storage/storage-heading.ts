@@ -76,7 +76,7 @@ export const storageHeading = stationRule({
     if (celsiusPerHour === null) return 'unknown';
     const rate = celsiusPerHour;
     if (Math.abs(rate) < CREEPING.least) return 'gone';
-    // The level of a cabinet that is ahead of the others decides.
+    // The level of a cabinet that is ahead of the others counts.
     const levels = probes.map((probe) => probe.celsius);
     const celsius = rate > 0 ? Math.max(mean, ...levels) : Math.min(mean, ...levels);
     const { high, low } = edgesOf(limits);
