@@ -12,7 +12,7 @@ export interface GatewayParts {
   readonly uplink: Pick<Uplink, 'sendLive' | 'stop'>;
   /** Unix milliseconds. */
   readonly now: () => number;
-  /** Milliseconds that only ever grow evenly, whatever the clock is set to. */
+  /** Milliseconds that grow evenly, whatever the clock is set to. */
   readonly monotonic: () => number;
   readonly isClockSet: () => boolean;
   readonly log: (line: string) => void;

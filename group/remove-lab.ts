@@ -1,4 +1,4 @@
-// A lab that left the group: everything that it reported is forgotten. Series on another server are that server's.
+// A lab that left the group: everything that it reported is deleted. Series on another server are that server's.
 
 import type { ClientBase } from 'pg';
 import { inTransaction } from './transaction.ts';

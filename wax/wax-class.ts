@@ -20,10 +20,10 @@ export interface WaxSheet {
   readonly values: WaxOverrides;
 }
 
-const namesUnder = (thing: unknown, path: string): readonly string[] => {
-  if (isWaxValue(thing)) return [path];
-  if (typeof thing !== 'object' || thing === null) return [];
-  return Object.entries(thing).flatMap(([key, value]) =>
+const namesUnder = (node: unknown, path: string): readonly string[] => {
+  if (isWaxValue(node)) return [path];
+  if (typeof node !== 'object' || node === null) return [];
+  return Object.entries(node).flatMap(([key, value]) =>
     namesUnder(value, path === '' ? key : `${path}.${key}`),
   );
 };
@@ -54,16 +54,16 @@ export const flowTestOf = (wax: WaxClass, name: string): Pick<FlowLimit, 'test' 
 
 type Replace = (instead: WaxValue) => WaxValue;
 
-const replaced = (thing: unknown, path: readonly string[], replace: Replace): unknown => {
-  if (isWaxValue(thing)) return replace(thing);
+const replaced = (node: unknown, path: readonly string[], replace: Replace): unknown => {
+  if (isWaxValue(node)) return replace(node);
   const [head, ...rest] = path;
-  if (Array.isArray(thing)) {
-    return thing.map((item: unknown, index) =>
+  if (Array.isArray(node)) {
+    return node.map((item: unknown, index) =>
       String(index) === head ? replaced(item, rest, replace) : item,
     );
   }
-  if (typeof thing !== 'object' || thing === null || head === undefined) return thing;
-  return { ...thing, [head]: replaced((thing as Record<string, unknown>)[head], rest, replace) };
+  if (typeof node !== 'object' || node === null || head === undefined) return node;
+  return { ...node, [head]: replaced((node as Record<string, unknown>)[head], rest, replace) };
 };
 
 /** What a sheet states of a wax: where it is worked, what it must not exceed, flow, expansion and melting. */

@@ -203,7 +203,7 @@ describe('a day with heat, silence, a stop of the program, changed settings and 
     expect(lines).toHaveLength(recorded().length + 1);
   });
 
-  it('is replayed by the settings of its last minute when they are asked for', async () => {
+  it('is replayed by the settings of its last minute with --lab now', async () => {
     const lines = await replayed('--lab', 'now', '--beside', 'recorded');
     expect(lines.filter((line) => /^(later|fewer).* over-ceiling +pot-1$/.test(line))).toHaveLength(1);
   });

@@ -80,7 +80,7 @@ describe('a bridge of 25 mm, layered, a day at 22 °C', () => {
   it('is overdue by the standing time since half an hour after it was made', () => {
     expect(bridge).toMatchObject({ dueAt: instantAfter(0.5), dueBy: 'standing', isOverdue: true });
   });
-  it('met a tolerance of 30 µm when the stretched exponential says, and says since when', () => {
+  it('reached a tolerance of 30 µm at the instant that the stretched exponential gives', () => {
     // 1 - e^-x = 0.4, x = 0.51083; ratio 0.26094; 86 400 · 0.26094 / 1.32047 = 17 074 s = 4 h 44 min, to ten minutes.
     const { toleranceAt } = verdictOf(pattern({ tolerance_micrometres: 30 }), 24, () => 22);
     expect(toleranceAt).toBe(instantAfter(4 + 40 / 60));
@@ -104,10 +104,10 @@ describe('the same bridge, chilled at 5 °C for the second half of the day', () 
     expect(brought).toMatchObject({ verdict: 'may-be-invested', nextStep: 'invest', isOverdue: false });
     expect(brought.standingDueAt).toBe(instantAfter(24.5));
   });
-  it('has the same error in a cabinet that measures 5 °C as where the cold was only said', () => {
+  it('has the same error in a cabinet that measures 5 °C as where the cold was only recorded', () => {
     const placed = verdictOf(pattern(), 24, (hour) => (hour <= 12 ? 22 : 5));
-    const said = verdictOf(chilled, 24, () => 22);
-    expect(Math.abs((placed.permanent?.likely ?? 0) - (said.permanent?.likely ?? 0))).toBeLessThan(0.2);
+    const recorded = verdictOf(chilled, 24, () => 22);
+    expect(Math.abs((placed.permanent?.likely ?? 0) - (recorded.permanent?.likely ?? 0))).toBeLessThan(0.2);
   });
 });
 
@@ -206,7 +206,7 @@ describe('the verdict', () => {
     expect(later(['seated-on-die', 'margins-resealed'])).toBe(0);
     expect(later(['margins-resealed'])).toBeCloseTo(51.2, 1);
   });
-  it('without a single temperature says so and never that all is well', () => {
+  it('without a single temperature is to check for that reason, never that all is well', () => {
     const wax = waxClass('inlay-type-2');
     const params = relaxationParameters(wax);
     const input = { pattern: pattern(), wax, params, care: patternCare(), at: instantAfter(3) };
@@ -218,7 +218,7 @@ describe('the verdict', () => {
     const silent = patternVerdict({ ...input, heat: measured(1, () => 20) });
     expect(silent).toMatchObject({ verdict: 'check', reason: 'gap' });
   });
-  it('after a try-in asks for a check of the fit, and counts the mouth in the upper end of the band', () => {
+  it('after a try-in is a check of the fit, and counts the mouth in the upper end of the band', () => {
     const away = pattern({
       tolerance_micrometres: 200,
       acts: [act('sent-for-try-in', 2), act('returned', 6)],

@@ -1,5 +1,5 @@
-// A heater run alone before it gets its place: how fast it warms, how high it turns, how it cycles. What is asked of
-// it (ceiling, hour of readiness) is set by this, as a lab sets it by what the heater does on its first day.
+// A heater run alone before it gets its place: how fast it warms, how high it turns, how it cycles. What is required
+// of it (ceiling, hour of readiness) is set by this, as a lab sets it by what the heater does on its first day.
 
 import { QUIET, type StationModel } from '../physics/station-model.ts';
 

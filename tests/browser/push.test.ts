@@ -36,7 +36,7 @@ interface Shown {
   readonly actions: readonly string[];
 }
 const shown = (): Promise<readonly Shown[]> =>
-  page.evaluate(`navigator.serviceWorker.ready.then((one) => one.getNotifications()).then((all) =>
+  page.evaluate(`navigator.serviceWorker.ready.then((worker) => worker.getNotifications()).then((all) =>
     all.map(({ title, body, tag, actions = [] }) => ({ title, body, tag, actions: actions.map(({ action }) => action) })))`);
 /**
  * Makes the worker count what it has shown. Asking Chromium for its notifications while one is being shown drops that

@@ -95,7 +95,7 @@ const friday = (heater: Heater, ...parts: readonly (readonly [hour: number, cour
 const at = (hour: number): number => clock(FRIDAY, hour);
 
 /** What happens on the Friday, by name. */
-const FRIDAYS: Readonly<Record<string, (one: Heater) => Course>> = {
+const FRIDAYS: Readonly<Record<string, (heater: Heater) => Course>> = {
   'a thermostat that sticks for an hour and more, by and by': (heater) =>
     friday(
       heater,

@@ -194,10 +194,10 @@ it('Of more bytes than the broker keeps for a client the oldest messages are dro
   for (let index = 0; index < 15; index += 1)
     await gateway.publishAsync(BENCH, String(index).padEnd(bytes), { qos: 1 });
   const back = await member('lamp');
-  const kept = Math.floor(SESSION_LIMITS.bytes / (bytes + BENCH.length));
+  const fitting = Math.floor(SESSION_LIMITS.bytes / (bytes + BENCH.length));
   await until(() => texts(back).some((text) => Number(text) === 14));
   expect(texts(back).map((text) => Number(text))).toEqual(
-    Array.from({ length: kept }, (_, index) => 15 - kept + index),
+    Array.from({ length: fitting }, (_, index) => 15 - fitting + index),
   );
 });
 

@@ -1,5 +1,5 @@
 // Reduced time: how long a pattern has aged, counted at the reference temperature, the integral of dt / aT(T(t))
-// along straight lines between readings. Where readings are missing the line is carried across, told apart.
+// along straight lines between readings. Where readings are missing the line is carried across and counted apart.
 
 import { isTemperature, type Mutable, type TimedCelsius } from '../reading-guard.ts';
 import type { RelaxationParameters } from './relaxation-parameters.ts';

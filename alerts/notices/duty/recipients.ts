@@ -31,17 +31,17 @@ export function recipientsOf(
   return person === undefined ? managers(plan, lab, at) : [person];
 }
 
-/** The rule found that nothing comes to harm before the morning. */
+/** By its rule nothing comes to harm before the morning. */
 export const canWait = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urgency === 'can-wait';
 
 /**
- * The rule found that it cannot wait, whatever it usually is: it calls as one of high priority does. What is low by nature
- * calls nobody.
+ * By its rule it cannot wait, whatever its usual priority: people are called as by one of high priority. One of low
+ * priority calls nobody.
  */
 const callsAs = ({ evidence, priority }: Pick<Alarm, 'priority' | 'evidence'>): Priority =>
   priority === 'medium' && evidence.urgency === 'now' ? 'high' : priority;
 
-/** The rule found that it is enough to read of it on the screens and on the night sheet. */
+/** By its rule it is enough that it stands on the screens and on the night sheet. */
 const isNote = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urgency === 'note';
 
 /**

@@ -3,7 +3,7 @@ import { rulesPage } from './rules-page.ts';
 import { RULE_KINDS } from '../../watch/rules/all-rules.ts';
 
 describe('docs/rules.md', () => {
-  it('is what the rules themselves say', async () => {
+  it('is generated from the rules', async () => {
     await expect(rulesPage()).toMatchFileSnapshot('../../../docs/rules.md');
   });
 

@@ -6,15 +6,15 @@ import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 
 /** Plain JSON, replaced as a whole each ten minutes at rest. Kelvins above one place. */
 export interface Rest {
-  /** Newest one, and when it was measured. */
+  /** The newest difference, and when it was measured. */
   readonly kelvins: number;
   readonly at: number;
   readonly usual: number;
-  /** Stretches of ten minutes that the usual one rests on. */
+  /** Stretches of ten minutes that the usual difference rests on. */
   readonly learned: number;
 }
 
-/** A night makes the usual one; later it follows slowly, by a seasonal shift but not by a drift of days. */
+/** A night sets the usual difference; later it follows slowly, by a seasonal shift but not by a drift of days. */
 const GAIN_LEAST = 1 / 400;
 const FIRST_STRETCHES = 60;
 /** An older one proves nothing about now. */

@@ -11,7 +11,7 @@ import { iso } from '../../../wax/iso.ts';
 /** The number of the newest change on record; what is read carries it. */
 export const versionOf = (audit: Audit): number => audit.list({ limit: 1 })[0]?.sequence ?? 0;
 
-/** Says with what is read which change was the newest, for the `If-Match` of a change of it. */
+/** Sends the number of the newest change with what is read, for the `If-Match` of a change of it. */
 export const tagVersion = (audit: Audit, reply: FastifyReply): void => {
   reply.header('etag', `"${versionOf(audit)}"`);
 };
@@ -61,7 +61,7 @@ export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: C
     .filter(({ sequence }) => sequence > version && !own.includes(sequence));
   const mine = differences(change.before ?? null, change.after ?? null);
   const theirs = since.flatMap((row) => (row.entity === entity ? differences(row.before, row.after) : ['']));
-  const lost = mine.filter((at) => theirs.some((other) => isWithin(at, other) || isWithin(other, at)));
+  const lost = mine.filter((at) => theirs.some((pointer) => isWithin(at, pointer) || isWithin(pointer, at)));
   const [newest] = since;
   if (newest === undefined || lost.length === 0) return;
   const values = { name: newest.actor, changed_at: iso(newest.at) };

@@ -28,7 +28,7 @@ interface ActRoute<Kind extends AlarmActType> {
 
 const ACT_ROUTES: { readonly [Kind in AlarmActType]: ActRoute<Kind> } = {
   acknowledge: {
-    summary: 'Say that the alarm was seen',
+    summary: 'Acknowledge the alarm',
     description: 'It says who saw it and stops the calling. It does not end the condition; needs no body.',
     act: (facts, body) => ({
       ...withReason(facts, body),

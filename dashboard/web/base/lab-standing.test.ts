@@ -4,7 +4,7 @@ import { labStanding } from './lab-standing.ts';
 
 const seen = { isLineLost: false, isPartFailing: false, stations: ['live', 'live'] as const, alarms: [] };
 
-describe('what may be said of the lab', () => {
+describe('the standing of the lab', () => {
   it('is that all is in order only with live data from every station and no open alarm', () => {
     expect(labStanding(seen).kind).toBe('in-order');
   });
@@ -22,7 +22,7 @@ describe('what may be said of the lab', () => {
   ])('is something else when %s', (_, change, kind) => {
     expect(labStanding({ ...seen, ...change }).kind).toBe(kind);
   });
-  it('speaks of an alarm before silence, and of silence before acknowledged alarms', () => {
+  it('names an alarm before silence, and of silence before acknowledged alarms', () => {
     const stations = ['silent', 'never'] as const;
     expect(labStanding({ ...seen, stations, alarms: [alarmView({})] })).toMatchObject({
       kind: 'alarms',
@@ -33,7 +33,7 @@ describe('what may be said of the lab', () => {
       'without-data',
     );
   });
-  it('does not count a notice, which asks for nothing', () => {
+  it('does not count a notice, by which nobody need act', () => {
     expect(labStanding({ ...seen, alarms: [alarmView({ priority: 'notice' })] }).kind).toBe('in-order');
   });
 });

@@ -1,5 +1,5 @@
-// What is measured of a station at each new value: trend, history, activity, curve, dose, cycles. Costly measures are taken a little less often than readings may come; by sample time, so
-// that a replay measures the same.
+// What is measured of a station at each new value: trend, history, activity, curve, dose, cycles. Costly measures are taken
+// a little less often than readings may come, by sample time, so that a replay measures the same.
 
 import { stores } from '../../../../lab/station-kinds.ts';
 import type { Lab } from '../../../../lab/lab.ts';

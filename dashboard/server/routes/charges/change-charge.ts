@@ -18,7 +18,7 @@ export const changeCharge = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/stations/:id/charge',
-    describeRoute('tend-stations', 'charges', 'Say that the pot was emptied and filled with fresh wax', {
+    describeRoute('tend-stations', 'charges', 'Record that the pot was emptied and filled with fresh wax', {
       description: 'The charge before ends; the heat dose starts at nought.',
       params: StationId,
       body: ChangeChargeBody,

@@ -25,7 +25,7 @@ export const chargeLot = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.put(
     '/api/charges/:id/lot',
-    describeRoute('tend-stations', 'charges', 'Say afterwards which lot the wax of a charge was from', {
+    describeRoute('tend-stations', 'charges', 'Record afterwards which lot the wax of a charge was from', {
       description:
         'Of its filling, or of one top-up; charges that ended too, so that a recall finds their patterns.',
       params: Type.Object({ id: Type.String({ maxLength: 60 }) }),

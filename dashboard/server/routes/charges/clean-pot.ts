@@ -13,7 +13,7 @@ export const cleanPot = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/stations/:id/cleaned',
-    describeRoute('tend-stations', 'charges', 'Say that the pot was cleaned', {
+    describeRoute('tend-stations', 'charges', 'Record that the pot was cleaned', {
       params: StationId,
       body: NothingBody,
       response: answers(Done),

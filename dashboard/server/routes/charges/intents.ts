@@ -17,7 +17,7 @@ export const intents = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/stations/:id/intents',
-    describeRoute('tend-stations', 'charges', 'Say what the station is meant to do for a while', {
+    describeRoute('tend-stations', 'charges', 'Record what the station is meant to do for a while', {
       description:
         'One of each kind at a station; a newer one takes its place. `preheat-at` and `staying-late-until` need a time at ' +
         'most 36 hours ahead; the others end by themselves: `off-today` at midnight, `leave-on-overnight` at the opening ' +

@@ -9,9 +9,9 @@ import { knownStation, StationId } from '../common/known-station.ts';
 import { performAtStation } from './pot.ts';
 
 const PLAIN_ACTS = {
-  'load-out': 'Say that the load was taken out',
-  'planned-off': 'Say that the heater is off on purpose',
-  'planned-on': 'Say that the heater stays on on purpose, outside working hours',
+  'load-out': 'Record that the load was taken out',
+  'planned-off': 'Record that the heater is off on purpose',
+  'planned-on': 'Record that the heater stays on on purpose, outside working hours',
 } as const;
 type PlainAct = keyof typeof PLAIN_ACTS;
 
@@ -36,7 +36,7 @@ const plainAct = (app: App, context: ServerContext, type: PlainAct): void => {
 export const stationActs = (app: App, context: ServerContext): void => {
   app.post(
     '/api/stations/:id/load-in',
-    describeRoute('tend-stations', 'charges', 'Say that a load was laid in', {
+    describeRoute('tend-stations', 'charges', 'Record that a load was laid in', {
       params: StationId,
       body: LoadInBody,
       response: answers(Done),

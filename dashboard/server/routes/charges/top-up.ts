@@ -19,7 +19,7 @@ export const topUpCharge = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/stations/:id/top-up',
-    describeRoute('tend-stations', 'charges', 'Say that fresh wax was added', {
+    describeRoute('tend-stations', 'charges', 'Record that fresh wax was added', {
       description: 'The dose falls by the share of fresh wax: added grams over the grams of a full charge.',
       params: StationId,
       body: TopUpBody,

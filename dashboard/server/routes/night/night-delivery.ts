@@ -41,7 +41,7 @@ export const nightDeliveryRoutes = (app: App, context: ServerContext): void => {
   );
   app.put(
     '/api/night-delivery',
-    describeRoute('set-up-lab', 'night', 'Say who gets the night sheet by e-mail, and when', {
+    describeRoute('set-up-lab', 'night', 'Set who gets the night sheet by e-mail, and when', {
       description: 'Needs a mail server, which whoever starts the program names.',
       body: NightDelivery,
       response: answers(NightDeliveryView),

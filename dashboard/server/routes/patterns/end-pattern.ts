@@ -30,7 +30,7 @@ export const endPattern = (app: App, context: ServerContext): void => {
     describeRoute(
       'tend-patterns',
       'patterns',
-      'Say that a pattern was invested, remade or discarded, and why',
+      'Record that a pattern was invested, remade or discarded, and why',
       { params: PatternId, body: EndPatternBody, response: answers(PatternView) },
     ),
     async (request) => {

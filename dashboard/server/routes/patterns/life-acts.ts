@@ -58,7 +58,7 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/patterns/:id/acts',
-    describeRoute('tend-patterns', 'patterns', 'Say what was done to a pattern at the bench', {
+    describeRoute('tend-patterns', 'patterns', 'Record what was done to a pattern at the bench', {
       description:
         'Now or earlier. After it was invested: `burned-out`, `cast`, `processed` and `seated`. Resealing margins on the die and `seated` establish its fit anew.',
       params: PatternId,

@@ -27,7 +27,7 @@ export const movePattern = (app: App, context: ServerContext): void => {
   const { running } = context;
   app.post(
     '/api/patterns/:id/move',
-    describeRoute('tend-patterns', 'patterns', 'Say that a pattern lies somewhere else now', {
+    describeRoute('tend-patterns', 'patterns', 'Record that a pattern lies somewhere else now', {
       params: PatternId,
       body: MovePatternBody,
       response: answers(PatternView),

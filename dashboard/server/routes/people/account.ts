@@ -1,4 +1,4 @@
-// One's own account: how one reads, the password.
+// A person's own account: how they read and are notified, and the password.
 
 import type { FastifyRequest } from 'fastify';
 import type { Person } from '../../../../lab/person.ts';
@@ -34,7 +34,7 @@ export const setPreferences = (app: App, context: ServerContext): void => {
   const { running, signIn } = context;
   app.put(
     '/api/account',
-    describeRoute('own-account', 'people', 'Set how you read and are reached', {
+    describeRoute('own-account', 'people', 'Set how you read and are notified', {
       body: Preferences,
       response: answers(PersonView),
     }),

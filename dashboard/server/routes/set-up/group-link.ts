@@ -75,7 +75,7 @@ export const groupLinkRoutes = (app: App, context: ServerContext): void => {
   );
   app.put(
     '/api/group-link',
-    describeRoute('set-up-lab', 'set-up', 'Say whether and what this lab reports to its group', {
+    describeRoute('set-up-lab', 'set-up', 'Set whether and what this lab reports to its group', {
       description:
         'Takes effect at once. Switched off, nothing more leaves the lab and what waited is dropped; docs/group.md describes the messages.',
       body: GroupLinkBody,

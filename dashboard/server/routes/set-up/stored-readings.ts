@@ -119,7 +119,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
     describeRoute(
       'set-up-lab',
       'set-up',
-      'Say how long readings and the figures of hours stay, by station kind',
+      'Set how long readings and the figures of hours stay, by station kind',
       {
         description: 'Takes effect a day later. Kinds that are not named stay as they are.',
         body: RetentionBody,

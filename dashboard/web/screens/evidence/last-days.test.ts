@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { lastDays } from './last-days.ts';
 
-describe('the days that a record of evidence is first asked for', () => {
+describe('the days with which the form of a record of evidence begins', () => {
   it('are the seven whole days before today in the zone of the lab', () => {
     const lateOnTuesday = Date.parse('2031-03-04T23:30:00Z');
     expect(lastDays(lateOnTuesday, 'UTC')).toEqual({ from: '2031-02-25', to: '2031-03-03' });

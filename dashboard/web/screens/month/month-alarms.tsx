@@ -1,4 +1,4 @@
-// The alarms of a month as a manager looks at them: how many, which most often, how soon they were acknowledged. The standard's own
+// The alarms of a month for a manager: how many, which most often, how soon they were acknowledged. The standard's own
 // figures stand behind that.
 
 import type { MonthSheet } from '../../../api/month.ts';

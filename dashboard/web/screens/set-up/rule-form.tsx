@@ -23,7 +23,7 @@ const ownValues = ({ rules }: RulePlace, rule: string): Values =>
     ),
   );
 
-/** What is as it ships stands nowhere. */
+/** Values as supplied are not stored. */
 const withRule = (rules: OwnRules, kind: string, values: Values, isOn: boolean): OwnRules => {
   const { [kind]: _, ...others } = rules;
   const own = { ...values, ...(isOn ? {} : { enabled: false }) };

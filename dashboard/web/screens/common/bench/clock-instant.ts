@@ -21,11 +21,11 @@ const minutesOf = (clock: string): number | null => {
  * @example nextInstantOf('06:30', Date.parse('2026-03-04T16:00:00Z'), 'Europe/Berlin') // 2026-03-05T05:30:00Z
  */
 export const nextInstantOf = (clock: string, now: number, timeZone: string): number | null => {
-  const wanted = minutesOf(clock);
-  if (wanted === null) return null;
+  const minutes = minutesOf(clock);
+  if (minutes === null) return null;
   const start = Math.floor(now / MINUTE_MILLIS) * MINUTE_MILLIS;
   const ahead = (at: number): number =>
-    (wanted - (minutesOf(clockAt(at, timeZone)) ?? 0) + MINUTES_PER_DAY) % MINUTES_PER_DAY;
+    (minutes - (minutesOf(clockAt(at, timeZone)) ?? 0) + MINUTES_PER_DAY) % MINUTES_PER_DAY;
   const found = start + (ahead(start) || MINUTES_PER_DAY) * MINUTE_MILLIS;
   // The clocks may change on the way.
   const off = ahead(found);
