@@ -81,7 +81,7 @@ it('a gateway reports a fault once and its end once, each source for itself', as
   expect(lines).toEqual(['pot-1: no-answer (no answer)', 'pot-1: reads again']);
 });
 
-it('a gateway whose disk takes nothing goes on sending what it measures, without a number, and says so once', async () => {
+it('a gateway whose disk takes nothing goes on sending what it measures, without a number, and logs that once', async () => {
   const { gateway, buffer, sent, lines } = gatewayOf([quickSource(measured('pot-1', 61))]);
   await gateway.sweep();
   buffer.close();

@@ -125,7 +125,7 @@ async function startLine() {
 }
 
 describe('devices that share a Modbus line', () => {
-  it('are read although one of them is silent, which is asked once a sweep', async () => {
+  it('are read although one of them is silent, which is queried once a sweep', async () => {
     const line = await startLine();
     const source = modbusSource(
       {
@@ -152,7 +152,7 @@ describe('devices that share a Modbus line', () => {
     line.stop();
   });
 
-  it('stay connected when one answers that it has no such register, which is said', async () => {
+  it('stay connected when one answers that it has no such register, which is logged', async () => {
     const line = await startLine();
     const source = modbusSource(
       {

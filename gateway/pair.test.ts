@@ -75,7 +75,7 @@ describe('pairing a gateway by one command', () => {
     });
   });
 
-  it('says why a code is refused, and uses none up for a file that it cannot read', async () => {
+  it('reports why a code is refused, and uses none up for a file that it cannot read', async () => {
     const file = join(folder, 'gateway.yaml');
     await expect(pairGateway(address, 'AAAAA-AAAAA', file, null)).rejects.toThrow(/code/i);
     const good = await code();

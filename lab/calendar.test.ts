@@ -144,7 +144,7 @@ describe('the calendar', () => {
     );
   });
 
-  it('answers the same from memory as anew, in whatever order it is asked', () => {
+  it('answers the same from memory as anew, in whatever order it is called', () => {
     const remembering = site('Europe/Berlin');
     fc.assert(
       fc.property(moment, (instant) => {

@@ -33,7 +33,7 @@ describe('a calibration that a lab wrote down', () => {
     // 2 √(0.1² + 0.1²), at the point that scatters.
     expect(result.ok && result.value.uncertainty_celsius).toBeCloseTo(2 * Math.SQRT2 * 0.1, 9);
   });
-  it('is refused where its points say nothing of a slope, and then corrects nothing', () => {
+  it('is refused where its points give no slope, and then corrects nothing', () => {
     const [first] = entry.points;
     if (first === undefined) throw new Error('a point');
     const near = { ...entry, points: [first, { reading_celsius: 2, reference_celsius: 2 }] };

@@ -74,7 +74,7 @@ describe('the course of a charge', () => {
     };
     expect(course(1, 16, { charge }).curve.at(-1)?.hours).toBeCloseTo(plain * 0.75, 6);
   });
-  it('says what hours after closing cost, and nothing of the kind when there are none', () => {
+  it('gives what hours after closing cost, and nothing of the kind when there are none', () => {
     expect(course(2, 15.5).outsideHours).toBeLessThan(0.04);
     expect(course(2, 20).outsideHours).toBeGreaterThan(0.3);
   });

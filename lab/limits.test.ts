@@ -65,7 +65,7 @@ describe('the limits of a station', () => {
     });
   });
 
-  it('say "lab\'s own" for what the station or the lab\'s class overrides, and what stood there before', () => {
+  it('are marked "lab\'s own" for what the station or the lab\'s class overrides, and what stood there before', () => {
     const own = stationLimits(station('melt-pot', { ceiling_celsius: 80, window_celsius: [66, 72] }), lab);
     expect([own.windowLow?.value, own.windowHigh?.value, own.ceiling?.value]).toEqual([66, 72, 80]);
     expect(own.ceiling?.standing).toBe("lab's own");

@@ -94,7 +94,7 @@ describe.each(NAMES)('the name %s', (name) => {
     ).toMatchObject({ celsius: 151 });
   });
 
-  it('as a key of a SenML record or of a value in it spoils nothing but what the standard says', async () => {
+  it('as a key of a SenML record or of a value in it spoils nothing but what the standard names', async () => {
     const nested = `{"${name}":{"${name}":1}}`;
     const pack = `[{"extra":${nested},"n":"${name}","u":"Cel","v":61.5},{"n":"pot-9","u":"Cel","v":62,"${name}":[]}]`;
     await send('gw-9/senml', pack);

@@ -5,11 +5,11 @@ import { changedResults, checkCopy, setAsideProblems, type SelfCheckResult } fro
 const result = (ok: boolean): SelfCheckResult => ({ part: 'store', name: '', ok, detail: '' });
 
 describe('the watcher of the watcher', () => {
-  it('says nothing while all is well, nor the same thing twice', () => {
+  it('reports nothing while all is well, and nothing twice', () => {
     expect(changedResults(new Map(), [result(true)])).toEqual([]);
     expect(changedResults(new Map([['store/', false]]), [result(false)])).toEqual([]);
   });
-  it('says when something breaks and when it is well again', () => {
+  it('reports when something breaks and when it is well again', () => {
     expect(changedResults(new Map(), [result(false)])).toHaveLength(1);
     expect(changedResults(new Map([['store/', false]]), [result(true)])).toHaveLength(1);
   });

@@ -39,7 +39,7 @@ describe('the alarm of a disk that cannot be written', () => {
     expect(notices(state, [10, 40], false)).toEqual({ state: NOTHING_UNRECORDED, sent: [] });
   });
 
-  it('ends when the disk takes entries again, and asks nobody to acknowledge it then', () => {
+  it('ends when the disk takes entries again, and need not be acknowledged then', () => {
     const { state } = notices(NOTHING_UNRECORDED, [0, 20], true);
     const step = unrecordedStep(state, null, at(21));
     expect(step.notice).toBe('cleared');

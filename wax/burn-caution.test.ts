@@ -39,7 +39,7 @@ describe('burn caution', () => {
     );
   });
 
-  it('carries the source of its time and says that wax clings', () => {
+  it('carries the source of its time and warns that wax clings', () => {
     const result = burnCaution(celsius(60), 'liquid', true);
     expect(result.ok ? result.value : null).toMatchObject({
       clings: true,
@@ -47,7 +47,7 @@ describe('burn caution', () => {
     });
   });
 
-  it('says nothing about what is no temperature', () => {
+  it('of what is no temperature is refused', () => {
     const result = burnCaution(Number.NaN as Celsius, 'surface');
     expect(result.ok ? null : result.problem.code).toBe('not-a-temperature');
   });

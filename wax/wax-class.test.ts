@@ -25,7 +25,7 @@ describe('The table of wax classes', () => {
     }
   });
 
-  it('says of every figure of ageing and relaxation that it is generic and uncalibrated', () => {
+  it('marks every figure of ageing and relaxation as generic and uncalibrated', () => {
     for (const id of WAX_CLASS_IDS) {
       const { kinetics, doseAllowance, relaxation } = waxClass(id);
       const generic = [kinetics.activationEnergy, kinetics.reference, doseAllowance, ...valuesOf(relaxation)];
@@ -68,7 +68,7 @@ describe('The table of wax classes', () => {
 });
 
 describe("A lab's own values", () => {
-  it('take the place of the table’s, say so, and name what they replace', () => {
+  it('take the place of the table’s, are marked, and name what they replace', () => {
     const wax = waxClass('inlay-dip', {
       ceiling: 98,
       'workingWindow.low': 86,

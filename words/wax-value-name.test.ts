@@ -5,7 +5,7 @@ import { waxValueName } from './wax-value-name.ts';
 const inGerman = (key: string): string => messageOf('de', key) ?? key;
 
 describe('the name of a value of a wax class', () => {
-  it('says of a limit of flow which test at which temperature it belongs to', () => {
+  it('names of a limit of flow which test at which temperature it belongs to', () => {
     const at = { test: 'flow', at: '37,0 °C' } as const;
     expect(waxValueName('flow.1.atLeast', inGerman, at)).toBe('Fließen, % · bei 37,0 °C · mindestens');
     expect(waxValueName('flow.0.atMost', inGerman, { ...at, test: 'penetration' })).toBe(

@@ -168,7 +168,7 @@ describe('a backlog with heat in it', () => {
     expect(waxWatch.statuses(step.state, lab)).toMatchObject([{ celsius: 90 }]);
   });
 
-  it('is past when its gateway says so, whatever its instants', () => {
+  it('is past when its gateway marks it as past, whatever its instants', () => {
     const historical = Array.from({ length: 20 }, (_, index) => ({
       ...readingOf('p1', 310 + index * 10, 160),
       isHistorical: true,

@@ -74,7 +74,7 @@ describe('a lab that goes dark', () => {
     });
   });
 
-  it('is raised within five minutes, whether gateways say goodbye or not', () => {
+  it('is raised within five minutes, whether gateways report it or not', () => {
     const seconds = (entries: readonly Entry[]) => {
       const raised = changesOf(entries).find(({ kind }) => kind === 'raised');
       return ((raised?.at ?? 0) - instant(1190)) / 1000;
@@ -161,7 +161,7 @@ describe('a lab that never received anything', () => {
     expect(((raised?.at ?? 0) - instant(0)) / 1000).toBeLessThan(330);
   });
 
-  it('says when data begins to come, and names what still sends nothing', () => {
+  it('shows when data begins to come, and names what still sends nothing', () => {
     const changes = changesOf([...time(0, 1800, []), ...time(1800, 3600, ['p1'])]);
     expect(evidenceOf(changes, 'cleared')).toMatchObject({
       how: 'begun',
@@ -249,7 +249,7 @@ describe('a watch that was off', () => {
     ]);
     expect(called(changes).filter((name) => /lost|silent/.test(name))).toEqual([]);
   });
-  it('has nothing to say where nothing was on and nothing lay', () => {
+  it('names nothing where nothing was on and nothing lay', () => {
     const cold = { p1: 21 } as never;
     const entries = [...time(0, 1200, ALL, cold), ...time(5 * HOUR, 5 * HOUR + 60, ALL, cold)];
     expect(changesOf(entries).filter(({ kind }) => kind === 'learned')).toEqual([]);
@@ -314,7 +314,7 @@ describe('a probe that its gateway reports as gone', () => {
     expect(changes[0]?.alarm.evidence).toMatchObject({ how: 'reported', newest_at: instant(1190) });
   });
 
-  it('is nothing where it is back within the minute, and where another gateway says so', () => {
+  it('is nothing where it is back within the minute, and where another gateway reports it', () => {
     expect(called(changesOf([...time(0, 1200, ALL), gone(1200), ...time(1230, 1500, ALL)]))).toEqual([]);
     expect(called(changesOf([...time(0, 1200, ALL), gone(1200, 'g2'), ...time(1200, 1500, others)]))).toEqual(
       [],

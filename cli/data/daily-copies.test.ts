@@ -27,7 +27,7 @@ const made = async (copies: string): Promise<void> => {
   await end();
 };
 
-it('the first look makes a copy that the lab knows of, and keeps the newest seven', async () => {
+it('the first look makes a copy that the lab lists, and keeps the newest seven', async () => {
   const copies = join(folder, 'copies');
   await made(copies);
   expect(record.lastGood()).toMatchObject({ at: NOW, file: join(copies, 'waxwarden-2031-05-04.db') });

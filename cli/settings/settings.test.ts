@@ -8,7 +8,7 @@ const problemOf = (...args: string[]) => {
 const lineOf = (problem: ReturnType<typeof problemOf>): string => (problem === null ? '' : refusal(problem));
 
 describe('settings', () => {
-  it('serve on loopback with the embedded broker and store when nothing is said', () => {
+  it('serve on loopback with the embedded broker and store when nothing is given', () => {
     const result = readSettings([], {});
     expect(result).toMatchObject({
       ok: true,
@@ -98,7 +98,7 @@ describe('settings', () => {
     expect(readSettings(['--journal-sync', '5'], {})).toMatchObject({ value: { journalSyncSeconds: 5 } });
   });
 
-  it('ask for a code for a new manager only when it is asked for', () => {
+  it('make a code for a new manager only with --new-manager-code', () => {
     expect(readSettings([], {})).toMatchObject({ value: { newManagerCode: false } });
     expect(readSettings(['--new-manager-code'], {})).toMatchObject({ value: { newManagerCode: true } });
   });

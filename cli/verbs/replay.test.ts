@@ -147,7 +147,7 @@ describe('a replay of the store', () => {
     expect(lines.at(-1)).toContain(`${otherFile}: `);
   });
 
-  it('says that there is nothing in a span without readings', async () => {
+  it('reports that there is nothing in a span without readings', async () => {
     const lines = await replayed('--from', '2020-01-01T00:00:00Z', '--to', '2020-01-02T00:00:00Z');
     expect(lines).toEqual(['There are no readings in that span.']);
   });
@@ -220,7 +220,7 @@ describe('a replay that was called wrongly', () => {
     expect(printed[0]).toMatch(/wrong\.yaml:1:\d+: /);
   });
 
-  it('says that there is no data folder', async () => {
+  it('reports that there is no data folder', async () => {
     expect(await runVerb('replay', ['--data', join(folder, 'none')])).toBe(1);
   });
 });

@@ -50,7 +50,7 @@ const fill = (): Promise<void> =>
 const everything = { probe: 'pot-wax', from: epochMillis(0), to: epochMillis(START * 2), limit: 1000 };
 
 describe('backup and restore', () => {
-  it('bring readings, rule state, offset and keys back, and the lab knows of the copy', async () => {
+  it('bring readings, rule state, offset and keys back, and the lab lists the copy', async () => {
     await fill();
     const copy = join(folder, 'copy.db');
     expect(await runVerb('backup', [copy, '--data', data])).toBe(0);
@@ -87,7 +87,7 @@ describe('verify', () => {
     expect(printed.at(-1)).toContain('sound: 300 readings');
   });
 
-  it('says which probe and which span a damaged pack has, and a damaged copy is not restored', async () => {
+  it('reports which probe and which span a damaged pack has, and a damaged copy is not restored', async () => {
     await fill();
     await withStore(async (_, database) => {
       const body = database.writer.prepare<[], Buffer>('SELECT body FROM reading_pack').pluck().get();

@@ -150,7 +150,7 @@ describe('the state of a gateway', () => {
     expect(codes(STATE, text)).toEqual(['gateway-state']);
   });
 
-  it('by which a broker forgets a topic is no message', () => {
+  it('by which a broker clears a topic is no message', () => {
     expect(decode(STATE, '', { delivery: 'retained' })).toEqual({ entries: [], rejections: [] });
   });
 });

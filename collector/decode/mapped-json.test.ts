@@ -107,7 +107,7 @@ describe('the topic of a mapping', () => {
     });
   });
 
-  it('has every wildcard that the name of the probe asks for', () => {
+  it('has every wildcard that the name of the probe uses', () => {
     expect(mappingFault(mapping({ probe: '{2}' }))).toMatchObject({ code: 'mapping-probe', field: 'probe' });
     expect(mappingFault(mapping())).toBeNull();
   });

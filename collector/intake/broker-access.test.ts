@@ -21,7 +21,7 @@ describe('the sign-in at the embedded broker', () => {
     expect(access.signIn(user, bytes)).toEqual(expected);
   });
 
-  it('asks nobody for a login on a machine of its own, but a paired gateway for its password', () => {
+  it('demands no login on a machine of its own, but a paired gateway for its password', () => {
     const open = brokerAccess('lab', null, ACCOUNTS);
     expect(open.signIn(undefined, undefined)).toEqual(SHARED);
     expect(open.signIn('bench-1', Buffer.from('wrong'))).toBeNull();

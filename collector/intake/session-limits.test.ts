@@ -118,7 +118,7 @@ describe('Sessions at the embedded broker', () => {
     expect(await has('a')).toBe(false);
   });
 
-  it('keep the newest messages and say so once for each absence', async () => {
+  it('keep the newest messages and report it once for each absence', async () => {
     open();
     await subscribe('a');
     for (const text of ['1', '2', '3', '4', '5']) await publish(text);

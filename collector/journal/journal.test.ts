@@ -111,7 +111,7 @@ describe('the journal', () => {
     );
   });
 
-  it('opens any prefix of its file to a prefix of its entries and says what was cut', async () => {
+  it('opens any prefix of its file to a prefix of its entries and reports what was cut', async () => {
     await fc.assert(
       fc.asyncProperty(someEntries, fc.nat(), async (entries, cut) => {
         const { path, end } = await written(entries);
@@ -135,7 +135,7 @@ describe('the journal', () => {
     );
   });
 
-  it('detects any flipped byte, loses no entry but those it touches, and says where', async () => {
+  it('detects any flipped byte, loses no entry but those it touches, and reports where', async () => {
     await fc.assert(
       fc.asyncProperty(
         someEntries,

@@ -19,7 +19,7 @@ describe('what is remembered', () => {
     ]);
   });
 
-  it('is whether a gateway is online, and null before it said', () => {
+  it('is whether a gateway is online, and null before it reported', () => {
     const { state } = run(labWith(), said(0, true), said(5, false), said(0, true, 'gw-2'));
     expect(['gw-1', 'gw-2', 'gw-3'].map((id) => gatewayOnline(state, id))).toEqual([false, true, null]);
   });

@@ -17,7 +17,7 @@ describe('one probe id from two gateways', () => {
     expect(outcomes(reading(0, 60), reading(seconds, 20, 'gw-2'))).toEqual(['good', outcome]);
   });
 
-  it('goes over at once when the first has said that it is offline', () => {
+  it('goes over at once when the first has reported itself offline', () => {
     expect(outcomes(reading(0, 60), said(5, false), reading(10, 20, 'gw-2'))).toEqual(['good', 'good']);
   });
 
@@ -37,7 +37,7 @@ describe('one probe id from two gateways', () => {
     ]);
   });
 
-  it('leaves nothing behind when it is refused, and says who owns it', () => {
+  it('leaves nothing behind when it is refused, and names who owns it', () => {
     const { state } = run(labWith(), reading(0, 60));
     const step = qualifyStep(state, reading(10, 20, 'gw-2'), labWith());
     expect(step).toMatchObject({ state, changedParts: [], entry: null });

@@ -63,7 +63,7 @@ describe('probes that wait to be claimed', () => {
     expect(rejections).toHaveLength(1);
   });
 
-  it('that a person forgets are gone and make room, until they send again', () => {
+  it('that a person removes are gone and make room, until they send again', () => {
     step(readings('gw-1', names('a', MOST_UNCLAIMED_OF_GATEWAY), 0));
     const receivedAt = epochMillis(START + 10_000);
     const act = { type: 'probes-forgotten', by: 'Mara', probes: ['a-3', 'a-4', 'never-seen'] } as const;

@@ -16,7 +16,7 @@ describe('the width of a bucket', () => {
     expect(bucketPlan({ from: 0, to: length, points })?.width).toBe(width);
   });
 
-  it('never gives more buckets than were asked for', () => {
+  it('never gives more buckets than were requested', () => {
     fc.assert(
       fc.property(span, fc.integer({ min: 1, max: 2000 }), ({ from, to }, points) => {
         const width = bucketPlan({ from, to, points })?.width ?? 0;

@@ -54,7 +54,7 @@ describe('the retention of readings', () => {
     expect(await oldestOf('pot')).toBe(DAYS);
   });
 
-  it('says beforehand what it will delete, and deletes that and no more', async () => {
+  it('shows beforehand what it will delete, and deletes that and no more', async () => {
     const at = epochMillis(now - 2 * MILLIS_PER_DAY);
     set(40, null, at);
     const found = store.retention?.expiring(store.retention.kinds(), now, kindOf) ?? [];

@@ -46,7 +46,7 @@ storeSpecification('SQLite, hours sealed but the last', opening(START + 2.2 * MI
 storeSpecification('SQLite, days sealed', opening(START + 2 * MILLIS_PER_DAY), 40);
 
 describe('the mean of a bucket', () => {
-  it('stays finite when a broken probe says the largest number again and again', async () => {
+  it('stays finite when a broken probe sends the largest number again and again', async () => {
     const test = await open();
     await test.commit({
       readings: [0, 1, 2].map((index) => reading('a', START + index, 1.7e308, 'suspect')),

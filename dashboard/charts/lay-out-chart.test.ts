@@ -71,7 +71,7 @@ describe('the layout of a chart', () => {
     for (const { y } of texts(chart(lines), 'name')) expect(y).toBeLessThanOrEqual(FRAME.height);
   });
 
-  it('asks for more height when there are more names than have room', () => {
+  it('takes more height when there are more names than have room', () => {
     const lines = Array.from({ length: 40 }, (_, index) => series(`place ${index}`, 20));
     expect(leastHeight(chart(lines), FRAME)).toBeGreaterThanOrEqual(40 * FRAME.nameSize);
     expect(leastHeight(chart([series('a', 20)]), FRAME)).toBe(FRAME.height);

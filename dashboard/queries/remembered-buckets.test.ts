@@ -41,7 +41,7 @@ describe('buckets that are widened', () => {
 });
 
 describe('a store that remembers', () => {
-  it('is asked once for buckets of one width, and again for another width or span', async () => {
+  it('is read once for buckets of one width, and again for another width or span', async () => {
     const lab = labForTests();
     await lab.measure('pot-1-a', 80);
     let asked = 0;

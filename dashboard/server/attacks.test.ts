@@ -364,7 +364,7 @@ describe('attacks on the server', () => {
 });
 
 describe('HTTPS and proxies', () => {
-  it('asks browsers to insist on HTTPS only under a certificate that they trust anyway', async () => {
+  it('makes browsers insist on HTTPS only under a certificate that they trust anyway', async () => {
     for (const insistOnHttps of [true, false]) {
       const test = await serverForTests({ insistOnHttps });
       const { headers } = await test.browser().send('GET', '/api/health');

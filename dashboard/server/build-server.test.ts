@@ -32,7 +32,7 @@ describe('the web server of a demonstration lab', () => {
     return { status: answer.statusCode, type: answer.headers['content-type'], body: answer.json() };
   };
 
-  it('says that all is well, and names the part that is not', async () => {
+  it('reports that all is well, and names the part that is not', async () => {
     expect((await get('/api/health')).body).toMatchObject({
       status: 'ok',
       site: 'test-lab',
@@ -158,7 +158,7 @@ describe('the web server of a demonstration lab', () => {
     expect((await post(1)).json()).toMatchObject({ acknowledged: true });
   });
 
-  it('shows the wall without its trend while the store is away, and says so for readings', async () => {
+  it('shows the wall without its trend while the store is away, and reports it for readings', async () => {
     await lab.measure('pot-1-a', 71);
     const { store } = lab.running;
     const away = {
@@ -211,7 +211,7 @@ describe('the web server of a demonstration lab', () => {
     await second.close();
   });
 
-  it('lists the alarms of one station alone when asked', async () => {
+  it('lists the alarms of one station alone on request', async () => {
     lab.raise('over-ceiling', 'pot-1');
     const { id } = lab.raise('storage-warm', 'shelf-1');
     lab.pass(1);
@@ -227,7 +227,7 @@ describe('the web server of a demonstration lab', () => {
     expect((await ask('/api/session')).headers).not.toHaveProperty('content-encoding');
   });
 
-  it('words alarms in the language that is asked for', async () => {
+  it('words alarms in the language that is requested', async () => {
     lab.raise('over-ceiling', 'pot-1');
     expect((await get('/api/alarms', { 'accept-language': 'fr, de;q=0.8' })).body[0].message).toBe(
       'over-ceiling (de)',

@@ -50,7 +50,7 @@ describe('investing and casting over the wire', () => {
     expect((await manager.send('DELETE', path)).json().code).toBe('unknown-casting-material');
   });
 
-  it('records the hand-over with the pattern, and refuses what neither table nor lab knows', async () => {
+  it('records the hand-over with the pattern, and refuses what neither table nor lab has', async () => {
     const { id } = await make();
     const casting = {
       alloy: 'gold-type-3',

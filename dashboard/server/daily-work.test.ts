@@ -265,7 +265,7 @@ describe('charges, patterns and series over the wire', () => {
     expect(await bucket('shelf-1')).toMatchObject([{ min: 20, max: 24, mean: 22, count: 2 }]);
   });
 
-  it('says what a station is meant to do, shows it until its time, and takes it back', async () => {
+  it('records what a station is meant to do, shows it until its time, and takes it back', async () => {
     const technician = await test.person(manager, 'technician', 'Tom');
     const say = (kind: string, until?: string) =>
       technician.send('POST', '/api/stations/pot-1/intents', { kind, ...(until && { until }) });

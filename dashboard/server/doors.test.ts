@@ -194,7 +194,7 @@ describe('the doors of the interface', () => {
     );
   });
 
-  it.each(CALLERS)('let %s through where the roles say so and nowhere else', async (caller) => {
+  it.each(CALLERS)('let %s through where the roles allow it and nowhere else', async (caller) => {
     for (const operation of lab.askable) {
       const url = operation.path.replace(/\{\w+\}/g, ASKED.id) + ASKED.query;
       const answer = await lab.ask(
@@ -220,7 +220,7 @@ describe('the doors of the demonstration', () => {
     ['a visitor on this machine', {}, 'not-allowed'],
     ['a visitor whom a proxy brings', { 'x-forwarded-for': '203.0.113.7' }, 'sign-in-needed'],
     ['a program whose token is no more', { authorization: 'Bearer wwt_gone' }, 'sign-in-needed'],
-  ])('let %s through where the roles say so and nowhere else', async (_who, headers, refusal) => {
+  ])('let %s through where the roles allow it and nowhere else', async (_who, headers, refusal) => {
     const test = await serverForTests({ demo: true });
     for (const operation of operationsOf(test.server.swagger())) {
       if (operationName(operation) === 'GET /api/live') continue;

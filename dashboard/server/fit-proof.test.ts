@@ -76,7 +76,7 @@ describe('the proof of predictions over the wire', () => {
     });
   });
 
-  it("takes that strain as the lab's own value when a manager asks, and keeps what was before in the trail", async () => {
+  it("takes that strain as the lab's own value on request of a manager, and keeps what was before in the trail", async () => {
     save(many(30));
     const body = { wax: 'inlay-type-2', technique: 'dipped', stage: 'casting' };
     const technician = await test.person(manager, 'technician', 'Tom');

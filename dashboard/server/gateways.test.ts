@@ -76,7 +76,7 @@ describe('pairing a gateway', () => {
     expect((await pair(second)).statusCode).toBe(403);
   });
 
-  it('is taken back by a manager, and asked for again with another password', async () => {
+  it('is taken back by a manager, and given again with another password', async () => {
     const before = (await pair(await codeFor('bench-1'))).json().password;
     expect((await manager.send('DELETE', '/api/gateways/bench-1')).statusCode).toBe(200);
     expect((await manager.send('DELETE', '/api/gateways/bench-1')).json()).toMatchObject({

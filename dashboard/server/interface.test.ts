@@ -4,7 +4,7 @@ import { serverForTests } from '../../tests/server-for-tests.ts';
 import { PROBLEMS } from '../../wax/problem-catalogue.ts';
 
 describe('the description of the interface', () => {
-  it('is valid OpenAPI 3.1, and every operation says what it does, whom it serves and how it fails', async () => {
+  it('is valid OpenAPI 3.1, and every operation states what it does, whom it serves and how it fails', async () => {
     const test = await serverForTests();
     const description = (await test.browser().send('GET', '/api/openapi.json')).json();
     const verdict = await new Validator().validate(structuredClone(description));

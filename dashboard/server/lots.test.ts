@@ -31,7 +31,7 @@ describe('lots over the wire', () => {
     station: 'shelf-1',
   };
 
-  it('are recorded, corrected, and say when their last day is over', async () => {
+  it('are recorded, corrected, and marked when their last day is over', async () => {
     const lot = await add();
     expect(lot).toMatchObject({ maker: 'North Wax', recordedBy: 'Tom', isExpired: true, isUsed: false });
     const corrected = await technician.send('PUT', `/api/lots/${lot.id}`, {

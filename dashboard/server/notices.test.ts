@@ -125,7 +125,7 @@ describe('a phone', () => {
     expect(answer.json()).toMatchObject({ status: 400, code: 'push-service-unknown' });
   });
 
-  it('reports a test once, for its own person, and the record says when', async () => {
+  it('reports a test once, for its own person, and the record holds when', async () => {
     await manager.send('POST', '/api/push/subscriptions', PHONE);
     const { notices } = test.lab.running;
     const [phone] = notices.subscriptions.all();
@@ -214,7 +214,7 @@ describe('the notification plan', () => {
     expect(answer.json()).toMatchObject({ code: 'wrong-request', field: '/body/webhooks/0/url' });
   });
 
-  it('says how each person is reached, with addresses for managers alone', async () => {
+  it('shows how each person is reached, with addresses for managers alone', async () => {
     await manager.send('POST', '/api/push/subscriptions', PHONE);
     const tom = await test.person(manager, 'technician', 'Tom');
     const person = (await manager.send('GET', '/api/people')).json()[0];
@@ -230,7 +230,7 @@ describe('the notification plan', () => {
     expect(mara).toMatchObject({ hasEmail: true, email: null });
   });
 
-  it('names in the outbox the webhook that a line goes to, and knows its states', async () => {
+  it('names in the outbox the webhook that a line goes to, and has its states', async () => {
     await manager.send('PUT', '/api/notification-plan', {
       ...PLAN,
       webhooks: [{ id: 'chat', name: 'Chat of the lab', url: 'https://chat.lab.example/in', template: null }],

@@ -164,7 +164,7 @@ describe('how a probe behaves', () => {
     expect(behaviour.drift.fromTwins[0].change_celsius).toBeCloseTo(1.5, 1);
   });
 
-  it('of one that is silent says that there was nothing', async () => {
+  it('of one that is silent shows that there was nothing', async () => {
     const { health, twins, drift } = await get('/api/probes/pot-1-a/behaviour');
     expect(health).toMatchObject({ readings: 0, noise_celsius: null });
     expect([twins, drift]).toEqual([[], null]);
@@ -193,7 +193,7 @@ describe('a stored reading', () => {
     expect(origin.electrical.value).toBeCloseTo(123.2419, 3);
   });
 
-  it('that is not there is said to be missing', async () => {
+  it('that is not there is reported as missing', async () => {
     expect((await manager.send('GET', '/api/probes/pot-1-a/origin')).json()).toMatchObject({
       errors: [{ code: 'no-reading-then' }],
     });

@@ -30,7 +30,7 @@ describe('set-up over the wire', () => {
     expect((await manager.send('GET', '/api/stations/dip-1')).json().probes).toEqual(['fresh']);
   });
 
-  it('says which window and ceiling a kind with a wax would have, before the station is there', async () => {
+  it('shows which window and ceiling a kind with a wax would have, before the station is there', async () => {
     const pot = (await manager.send('GET', '/api/wax-classes/inlay-type-2/limits?kind=melt-pot')).json();
     expect(pot.ceiling.source.text).not.toBe('');
     expect(pot.windowLow.value).toBeLessThan(pot.windowHigh.value);
@@ -43,7 +43,7 @@ describe('set-up over the wire', () => {
     expect(own.ceiling).toMatchObject({ value: pot.ceiling.value - 1, standing: "lab's own" });
   });
 
-  it('keeps the calibration of a probe, and refuses one whose points say nothing', async () => {
+  it('keeps the calibration of a probe, and refuses one whose points give no slope', async () => {
     const calibration = {
       day: '2031-02-03',
       points: [

@@ -38,7 +38,7 @@ describe('the built screens', () => {
     expect(plain.body).toBe(SCRIPT);
   });
 
-  it('keep what is named by its content for ever and ask for the page each time', async () => {
+  it('keep what is named by its content for ever and have the page requested each time', async () => {
     for (const encoding of ['br', 'identity'])
       expect(
         (await get('/assets/wall-abc.js', { 'accept-encoding': encoding })).headers['cache-control'],

@@ -114,7 +114,7 @@ describe('the database', () => {
     expect(readFileSync(file, 'utf8')).toBe(before);
   });
 
-  it('finds damage inside the file when asked', () => {
+  it('finds damage inside the file on request', () => {
     const database = opened();
     database.migrate('thing', [TABLE]);
     const add = database.writer.prepare('INSERT INTO thing VALUES (?)');

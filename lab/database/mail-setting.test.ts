@@ -29,13 +29,13 @@ describe('the address of a mail server that was set on the screen', () => {
     });
   });
 
-  it('speaks TLS from the first byte where that is set, and has no login without a user', () => {
+  it('uses TLS from the first byte where that is set, and has no login without a user', () => {
     const options = optionsOf({ ...SETTING, port: 465, security: 'tls', user: '' });
     expect(options).toMatchObject({ port: 465, secure: true });
     expect(options).not.toHaveProperty('auth');
   });
 
-  it('asks for no TLS where none is set', () => {
+  it('uses no TLS where none is set', () => {
     expect(optionsOf({ ...SETTING, security: 'none' })).toMatchObject({ secure: false, ignoreTLS: true });
   });
 });

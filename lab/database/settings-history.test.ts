@@ -59,7 +59,7 @@ describe('the history of settings', () => {
     expect(repository.history.labAt(day(1)).stations).toEqual([{ ...shelf, ceiling_celsius: 23 }]);
   });
 
-  it('answers the oldest limit for the time before the record began, and says that it is not recorded', () => {
+  it('answers the oldest limit for the time before the record began, and marks it as not recorded', () => {
     expect(ceilings(day(-2), day(1))).toEqual([
       [day(-2), 23, false],
       [day(0), 23, true],

@@ -156,7 +156,7 @@ describe('the lab in the database', () => {
     expect(stationCounts).toEqual([1]);
   });
 
-  it('forgets what a larger transaction undid, and notifies listeners only when that has ended', () => {
+  it('drops what a larger transaction undid, and notifies listeners only when that has ended', () => {
     repository.saveStation(pot);
     const stationCounts: number[] = [];
     repository.onChange(() => stationCounts.push(repository.lab().stations.length));

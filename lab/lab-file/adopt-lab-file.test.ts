@@ -98,7 +98,7 @@ describe('a lab file at a start', () => {
     expect(adopt(file).kind).toBe('kept');
   });
 
-  it('is taken whatever the screens did when it is asked to replace', () => {
+  it('is taken whatever the screens did when it is set to replace', () => {
     adopt(file);
     repository.saveStation({ ...pot, name: 'Renamed on a screen' });
     expect(adopt(file, true)).toEqual({ kind: 'updated' });

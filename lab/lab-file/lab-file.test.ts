@@ -41,13 +41,13 @@ describe('the lab files that ship', () => {
 });
 
 describe('a lab file', () => {
-  it('may say no more than who and where the lab is', () => {
+  it('may hold no more than who and where the lab is', () => {
     const reading = readLabFile(SITE);
     expect(reading.ok && reading.lab.stations).toEqual([]);
     expect(reading.ok && reading.lab.site.workingHours.mon).toEqual([]);
   });
 
-  it('gives a person and a probe what it does not say of them', () => {
+  it('gives a person and a probe what it leaves out of them', () => {
     const reading = readLabFile(
       `${SITE}probes:\n  - { id: p, gateway: g }\npeople:\n  - { id: m, name: M, role: viewer }\n`,
     );

@@ -129,7 +129,7 @@ describe('a lab written down', () => {
     );
   });
 
-  it('says in comments what each part is, and keeps hours on one line', () => {
+  it('explains in comments what each part is, and keeps hours on one line', () => {
     const hours = '  working_hours:\n    mon: [07:30-12:00, 12:45-17:30]\n';
     const reading = readLabFile(`${SITE}${hours}stations:\n  - { id: a, name: A, kind: shelf }\n`);
     const text = reading.ok ? writeLabFile(reading.lab) : '';

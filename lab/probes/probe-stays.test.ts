@@ -64,7 +64,7 @@ describe('the certificates of a probe', () => {
     reference_uncertainty_celsius: 0.1,
   };
 
-  it('say how far off its readings were found and left, newest first', () => {
+  it('hold how far off its readings were found and left, newest first', () => {
     const versions = [
       version(100, probe('a', 'pot', { correction_celsius: 0.2 })),
       version(200, probe('a', 'pot', { calibration: curve, calibrationDue: '2027-06-02' })),

@@ -21,7 +21,7 @@ const UNSHOWN = [
 ];
 
 describe('the science page', () => {
-  it('is what the data and the docstrings say now (if not: npm run make:science)', () => {
+  it('is made of the present data and docstrings (if not: npm run make:science)', () => {
     for (const { path, content } of scienceFiles(read)) expect(read(path) === content, path).toBe(true);
   });
 
@@ -39,7 +39,7 @@ describe('the science page', () => {
     }
   });
 
-  it('speaks of every file of the science but those that hold only plumbing, and those that no screen shows', () => {
+  it('covers every file of the science but those that hold only plumbing, and those that no screen shows', () => {
     const plumbing = [
       'units',
       'iso',
@@ -64,7 +64,7 @@ describe('the science page', () => {
     for (const file of UNSHOWN) expect(read('wax/README.md'), file).toContain(`\`${file}.ts\``);
   });
 
-  it('names no function that nothing but tests and scripts calls, and says nothing of what was left out', () => {
+  it('names no function that nothing but tests and scripts calls, and omits what was left out', () => {
     const sourcesUnder = (folder: string): readonly string[] =>
       readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' })
         .filter((path) => /\.tsx?$/.test(path) && !/\.test\.tsx?$/.test(path))

@@ -102,7 +102,7 @@ describe('making a case', () => {
     LONG,
   );
 
-  it('refuses what is no fault and no ordinary week, and says what there is', () => {
+  it('refuses what is no fault and no ordinary week, and names what there is', () => {
     expect(() => makeCase('stuck', 1)).toThrow(/no fault is called stuck; there are stuck_on/);
     expect(() => makeCase('normal-stuck', 1)).toThrow(/no ordinary week is called stuck/);
   });

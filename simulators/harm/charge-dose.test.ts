@@ -19,7 +19,7 @@ describe('ageing of a charge', () => {
     expect(chargeDose(steady(celsius), 'wax', 0, HOUR) / hours).toBeCloseTo(1, 2);
   });
 
-  it('counts from the first instant to the last asked for', () => {
+  it('counts from the first instant to the last requested', () => {
     expect(chargeDose(steady(70), 'wax', 0.5 * HOUR, 1.5 * HOUR)).toBeCloseTo(1, 6);
   });
 });

@@ -34,7 +34,7 @@ const stefanRoot = (stefan: number): number => {
 };
 
 describe('a slab of wax at its melting point against a hot wall', () => {
-  it('melts as Stefan’s solution says: the front within 2 % of 2 lambda sqrt(alpha t), at three instants', () => {
+  it('melts by Stefan’s solution: the front within 2 % of 2 lambda sqrt(alpha t), at three instants', () => {
     const count = 80;
     const thickness = 0.02 / count;
     const grams = DENSITY * thickness * 1000;

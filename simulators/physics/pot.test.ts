@@ -31,7 +31,7 @@ const secondsTo = (pot: StationModel, celsius: number, input = { ...QUIET, on: t
 };
 
 describe('a thermostat on one lump of heat', () => {
-  it('cycles as the closed form says: tau 1800 s, 25 to 125 °C, band 68 to 72 gives 130.97 s on and 160.11 s off', () => {
+  it('cycles by the closed form: tau 1800 s, 25 to 125 °C, band 68 to 72 gives 130.97 s on and 160.11 s off', () => {
     const design = {
       joulesPerKelvin: 1800,
       heaterWatts: 100,

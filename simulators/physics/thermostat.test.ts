@@ -65,7 +65,7 @@ describe('a controller', () => {
     expect(share(70)).toBeCloseTo(0.3, 12);
   });
 
-  it('with a welded contact asks for all its power whatever it feels', () => {
+  it('with a welded contact takes all its power whatever it feels', () => {
     const design = { closesBelow: 68, opensAbove: 72, lagSeconds: 0 };
     expect(control(design, 100, never).step(100, 1, 0, false, true)).toBe(1);
   });

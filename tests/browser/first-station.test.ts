@@ -50,7 +50,7 @@ describe('an empty lab without a probe', () => {
     await press('Continue');
   });
 
-  it('shows its first station live, and says that a test measures nothing', async () => {
+  it('shows its first station live, and warns that a test measures nothing', async () => {
     await page.getByLabel('Name of the station').fill('Pattern shelf');
     await page.getByLabel('Kind').selectOption('shelf');
     await page.getByLabel('Wax', { exact: true }).selectOption('inlay-type-2');

@@ -99,7 +99,7 @@ describe('offers of the group on the screen of a lab', () => {
     expect(screens.lab.groupOffers.dueAnswer()).toMatchObject({ id: 'toocold1', answer: 'declined' });
   });
 
-  it('are said to be none while the link is on, and leave the page alone while it is off', async () => {
+  it('are shown as none while the link is on, and leave the page alone while it is off', async () => {
     const page = await openPage('/set-up/group');
     expect(await page.getByRole('heading', { name: 'Offered by the group' }).count()).toBe(0);
     screens.lab.running.groupLink.save({ ...NO_GROUP_LINK, isOn: true, url: 'mqtts://broker.example' });

@@ -157,7 +157,7 @@ describe("the group's screen in a browser", () => {
     await page.getByLabel('Your key').waitFor();
   });
 
-  it('signs nobody in by an answer of the provider that this browser did not ask for', async () => {
+  it('signs nobody in by an answer of the provider that this browser did not request', async () => {
     const page = await openPage();
     const answer = await page.goto(`${address}${PROVIDER_RETURN}?code=stolen&state=guessed`);
     expect(answer?.status()).toBe(401);

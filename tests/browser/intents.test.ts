@@ -84,7 +84,7 @@ describe('whoever works by keyboard', () => {
 });
 
 describe('an intent on the page of a pot', () => {
-  it('is said with one tap, shows when it ends and by whom, and is taken back with one tap', async () => {
+  it('is entered with one tap, shows when it ends and by whom, and is taken back with one tap', async () => {
     await tap('Topping up');
     await planned()
       .getByText(/^Topping up until \d\d:\d\d$/)
@@ -97,7 +97,7 @@ describe('an intent on the page of a pot', () => {
     expect(await intents()).toEqual([]);
   });
 
-  it('asks for a time where it needs one, and takes it as the time of the lab', async () => {
+  it('demands a time where it needs one, and takes it as the time of the lab', async () => {
     await tap('Staying late…');
     await page.getByLabel('Staying late: At what time?').fill('23:30');
     await tap('Staying late');

@@ -30,7 +30,7 @@ const openMonth = async (locale: string, width: number): Promise<Page> => {
 };
 
 describe('the comparison with the months before', () => {
-  it('shows six months once it is opened, and asks for none before', async () => {
+  it('shows six months once it is opened, and loads none before', async () => {
     const page = await openMonth('en-GB', 1280);
     const asked: string[] = [];
     page.on('request', (request) => {

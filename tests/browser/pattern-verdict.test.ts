@@ -246,7 +246,7 @@ describe('the acts of the bench', () => {
     expect((await patternOf('4711 bridge')).acts).toEqual([]);
   });
 
-  it('say remake where the measured gap is over the tolerance, and say who measured it', async () => {
+  it('are remake where the measured gap is over the tolerance, and name who measured it', async () => {
     const page = await openPage(`/p/${ids.get('4713 direct')}`);
     await page.getByLabel('Measured gap, µm').fill('130');
     await page.getByRole('button', { name: 'Record the gap' }).click();

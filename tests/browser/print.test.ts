@@ -71,7 +71,7 @@ describe('a station on paper', () => {
 });
 
 describe('an evidence record on paper', () => {
-  it('leaves out the form that asked for it and the ways that lead off it', async () => {
+  it('leaves out the form that opened it and the ways that lead off it', async () => {
     const page = await openPageFor(browser, screens.address, cookie);
     await page.goto(`${screens.address}/evidence?from=2031-03-03&to=2031-03-03`);
     await page.locator('main article').waitFor();

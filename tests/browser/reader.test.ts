@@ -73,7 +73,7 @@ describe('the settings of a rule', () => {
 });
 
 describe('what is refused', () => {
-  it('is said in the language and the unit of the screen, whatever whoever signed in reads elsewhere', async () => {
+  it('is worded in the language and the unit of the screen, whatever whoever signed in reads elsewhere', async () => {
     const { cookie } = await screens.manager();
     const { repository } = screens.lab.running;
     for (const person of repository.lab().people) repository.savePerson({ ...person, language: 'en' });
@@ -107,7 +107,7 @@ describe('the fit budget', () => {
     expect(inCelsius).toMatch(/%/);
   });
 
-  it('asks for a missing value in the language of the reader', async () => {
+  it('demands a missing value in the language of the reader', async () => {
     const page = await openPage('/fit-budget', 'de-DE');
     await page.getByLabel(/^Wachs geformt bei, °C$/).fill('');
     await page.getByText('Beide Temperaturen eingeben.').waitFor();

@@ -71,7 +71,7 @@ describe('a trial of rule settings', () => {
     expect(keptFigures()).toBeUndefined();
   });
 
-  it('is not saved over what another manager saved meanwhile, and says who that was', async () => {
+  it('is not saved over what another manager saved meanwhile, and names who that was', async () => {
     const tom = await screens.person(mara, 'manager', 'Tom');
     const { stations } = (await tom.send('GET', '/api/lab')).json<{ stations: { id: string }[] }>();
     const { id: _, ...shelf } = stations.find(({ id }) => id === 'shelf-1') ?? { id: '' };
@@ -102,7 +102,7 @@ describe('the overview of rule settings', () => {
     });
   };
 
-  it('says that every rule is as supplied in a lab that has changed none', async () => {
+  it('shows that every rule is as supplied in a lab that has changed none', async () => {
     await page.goto(`${screens.address}/set-up/rules`);
     await page.getByText('Every rule is as supplied.').waitFor();
   });

@@ -95,7 +95,7 @@ describe('the wall', () => {
     await page.getByText('All in order').waitFor();
   });
 
-  it("says of state and reading at a station's page and on its alarm what they were while the connection is lost", async () => {
+  it("shows state and reading at a station's page and on its alarm as they were while the connection is lost", async () => {
     await fillLab(screens, 1);
     const page = await openPage('/s/pot-1');
     const loseLine = async (): Promise<void> => {

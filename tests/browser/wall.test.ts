@@ -206,7 +206,7 @@ describe('the wall', () => {
     },
   );
 
-  it('says neither that no station is set up nor what time it is before the lab has answered', async () => {
+  it('shows neither that no station is set up nor the time before the lab has answered', async () => {
     standAs(screens.lab, 'calm', 4);
     const page = await browser.newPage({ locale: 'en-GB' });
     const held: (() => void)[] = [];

@@ -83,7 +83,7 @@ describe('a pot of a case', () => {
     ]);
   });
 
-  it('with another melting range than one of the same wax before it says so', () => {
+  it('with another melting range than one of the same wax before it is listed', () => {
     const { lab, withoutSetting } = entered(
       { ...pot, melting_range_celsius: [58, 66] },
       { ...pot, id: 'pot-2', melting_range_celsius: [60, 69] },
@@ -94,7 +94,7 @@ describe('a pot of a case', () => {
     );
   });
 
-  it('that is always on is not asked about after hours', () => {
+  it('that is always on is not left on after hours', () => {
     expect(firstOf({ ...pot, hours: 'always on' }).station.rules?.['left-on']).toEqual({ enabled: false });
     expect(firstOf(pot).station.rules?.['left-on']).toBeUndefined();
   });
@@ -160,11 +160,11 @@ describe('the lab of a case', () => {
     expect(lab.site.workingHours).toMatchObject({ mon: day, tue: day, wed: [], sun: [] });
   });
 
-  it('has the hours that the product proposes where no station says any', () => {
+  it('has the hours that the product proposes where no station has any', () => {
     expect(entered(shelf).lab.site.workingHours.mon.length).toBeGreaterThan(0);
   });
 
-  it('does not watch what the product has no kind for, and says so', () => {
+  it('does not watch what the product has no kind for, and lists it', () => {
     const { lab, withoutSetting } = entered(pot, { ...pot, id: 'furnace', kind: 'burnout furnace' });
     expect(lab.stations.map(({ id }) => id)).toEqual(['pot']);
     expect(withoutSetting).toContainEqual({ station: 'furnace', fact: 'kind', value: '"burnout furnace"' });

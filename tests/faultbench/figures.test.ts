@@ -74,7 +74,7 @@ describe('figures', () => {
     expect(figure(all, 'delay-median')).toMatchObject({ value: 1, n: 3 });
   });
 
-  it('say null where nothing was there to count', () => {
+  it('are null where nothing was there to count', () => {
     expect(figure([caseOf({})], 'found-share')).toMatchObject({ value: null, n: 0 });
     expect(figure([caseOf({})], 'nuisance-per-station-month')).toMatchObject({ value: null, n: 0 });
   });

@@ -39,7 +39,7 @@ const lay = (files: Readonly<Record<string, string>> = {}, station: object = POT
 };
 
 describe('a case folder', () => {
-  it('is read as columns, with the arrival 0.4 s after the stamp where nothing else is said', () => {
+  it('is read as columns, with the arrival 0.4 s after the stamp where nothing else is given', () => {
     lay();
     const { readings, probes, starts, ends } = readCase(folder);
     expect([starts, ends]).toEqual([Date.UTC(2026, 1, 9, 23), Date.UTC(2026, 1, 11, 23)]);
@@ -114,7 +114,7 @@ describe('a station in whatever spelling', () => {
     expect(typeof hours === 'string' ? [] : hours?.pauses).toEqual([['12:00', '13:00']]);
   });
 
-  it('may be always on and say nothing that it does not have', () => {
+  it('may be always on and leave out what it does not have', () => {
     const station = read({ hours: 'always on', set_celsius: null, ceiling_celsius: null, ready_by: null });
     expect(station).toMatchObject({ hours: 'always on', set_celsius: null, ready_by: null });
     expect(station).not.toHaveProperty('window_celsius');

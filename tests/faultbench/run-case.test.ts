@@ -27,7 +27,7 @@ describe('a pot that is stuck on', () => {
     expect(score.faults).toMatchObject([{ outcome: 'never', isNotified: false, first: null }]);
   });
 
-  it('is reported as late by a watch that sees it only when it is about to burn', async () => {
+  it('is reported as late by a watch that detects it only when it is about to burn', async () => {
     const without = CLIMBING.filter((rule) => rule !== 'fire-risk');
     const { score } = await judgeCase(potCase({ ...STUCK, unpluggedAt: 155 }), { without });
     expect(score.faults).toMatchObject([{ outcome: 'late', leadMinutes: null }]);
@@ -40,7 +40,7 @@ describe('a pot that is stuck on', () => {
     expect(new Set(over.map(({ alarm }) => alarm)).size).toBe(over.length);
   });
 
-  it('is judged by arrival, whatever the clock of its gateway says', async () => {
+  it('is judged by arrival, whatever the clock of its gateway shows', async () => {
     const first = async (clockAheadMillis: number) =>
       (await judgeCase(potCase({ ...STUCK, clockAheadMillis }))).beginnings[0]?.at;
     expect(await first(-50_000)).toBe(await first(0));

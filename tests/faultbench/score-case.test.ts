@@ -118,7 +118,7 @@ describe('a fault', () => {
     expect(scored).toMatchObject({ outcome, leadMinutes: null });
   });
 
-  it('of a name that nobody knows has no right cause', () => {
+  it('of an unknown name has no right cause', () => {
     expect(ofFault(fault({ fault: 'flooded' }), alarm(at(105))).isRightCause).toBe(false);
   });
 });

@@ -117,7 +117,7 @@ describe('the embedded broker', () => {
     expect((await client()).connected).toBe(true);
   });
 
-  it('ends a packet above the limit by its header and says so in quarantine under the client', async () => {
+  it('ends a packet above the limit by its header and records it in quarantine under the client', async () => {
     const gateway = await client({ clientId: 'gw' });
     const ended = new Promise<void>((resolve) => gateway.once('close', () => resolve()));
     gateway.publish('wax/lab-1/gw/senml', Buffer.alloc(PACKET_LIMIT_BYTES + 1, 0x20), { qos: 1 });
@@ -141,7 +141,7 @@ describe('the embedded broker', () => {
     expect(retained.filter((topic) => /kitchen|celsius|long/.test(topic))).toEqual([]);
   });
 
-  it('lets no client say that the host of the Sparkplug nodes is away', async () => {
+  it('lets no client publish that the host of the Sparkplug nodes is away', async () => {
     const node = await client();
     const received: string[] = [];
     node.on('message', (topic, payload) =>

@@ -21,7 +21,7 @@ interface Health {
   readonly parts: { readonly broker: { readonly ok: boolean; readonly detail: string } };
 }
 
-it('a lab trusts the authority of its broker when it is named, and says why it cannot connect when it is not', async () => {
+it('a lab trusts the authority of its broker when it is named, and reports why it cannot connect when it is not', async () => {
   const { path, remove } = await temporaryFolder();
   cleanups.push(remove);
   const now = epochMillis(Date.now());

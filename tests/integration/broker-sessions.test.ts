@@ -158,7 +158,7 @@ it('Every message that the broker acknowledged before it was killed reaches the 
   }
 });
 
-it('A message that the client did not acknowledge comes again, and says so', async () => {
+it('A message that the client did not acknowledge comes again, marked as a repeat', async () => {
   const lamp = await member('lamp');
   await lamp.client.subscribeAsync(BENCH, { qos: 1 });
   const came = new Promise<void>((resolve) => {
@@ -173,7 +173,7 @@ it('A message that the client did not acknowledge comes again, and says so', asy
   expect(back.received[0]).toMatchObject({ text: 'seen and not settled', dup: true });
 });
 
-it('Of more messages than the broker keeps for a client the oldest are dropped, and quarantine says so once', async () => {
+it('Of more messages than the broker keeps for a client the oldest are dropped, and quarantine shows it once', async () => {
   await away('lamp', BENCH);
   const gateway = await publisher();
   const sent = Array.from({ length: SESSION_LIMITS.messages + 100 }, (_, index) => String(index));
@@ -272,7 +272,7 @@ it('A client that connects with a clean session ends the one that it had', async
   expect([back.sessionPresent, back.received]).toEqual([false, []]);
 });
 
-it('The broker refuses a client that asks for a session and gives no name', async () => {
+it('The broker refuses a client that requests a session and gives no name', async () => {
   const socket = connectTcp(port, '127.0.0.1');
   // CONNECT of MQTT 3.1.1 without the flag of a clean session and with an empty id.
   socket.write(Buffer.from('100c00044d5154540400003c0000', 'hex'));

@@ -61,7 +61,7 @@ describe('the embedded broker over TLS', () => {
     await until(() => intake.counts().acknowledged === 1);
   });
 
-  it('is refused by a client that does not, and says nothing to one without TLS', async () => {
+  it('is refused by a client that does not, and answers nothing to one without TLS', async () => {
     await expect(client({})).rejects.toThrow(/certificate|authority|issuer/i);
     const plain = connectPlain(port, '127.0.0.1');
     await once(plain, 'connect');

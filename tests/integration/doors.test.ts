@@ -153,7 +153,7 @@ describe('waxwarden', () => {
     expect(stderr).toContain(named);
   });
 
-  it('starts a gateway as a command, which asks for its file', () => {
+  it('starts a gateway as a command, which demands its file', () => {
     const { status, stderr } = run('gateway');
     expect({ status, lines: stderr.trim().split('\n').length }).toEqual({ status: 2, lines: 1 });
   });
@@ -164,7 +164,7 @@ describe('waxwarden', () => {
     expect({ status, stdout }).toEqual({ status: 0, stdout: `${version}\n` });
   });
 
-  it('runs the fault bench as a command, which asks for its cases', () => {
+  it('runs the fault bench as a command, which demands its cases', () => {
     const { status, stderr } = run('faultbench');
     expect(status).not.toBe(0);
     expect(stderr).toContain('--seeds A..B');

@@ -108,7 +108,7 @@ describe('the record of a span as a PDF', () => {
     for (const expected of [...texts, 'Čištín 4', 'Mara', 'Heißes Wachs']) expect(text).toContain(expected);
   });
 
-  it('says the figures, the signed cause and the digest that the interface says', async () => {
+  it('holds the figures, the signed cause and the digest of the interface', async () => {
     const report = (await manager.send('GET', `/api/evidence?${SPAN}&lang=en`)).json<EvidenceReport>();
     const text = read(await pdf(`${SPAN}&lang=en&paper=letter`), 'pdftotext', '-raw').replace(/\s+/g, ' ');
     const shelf = report.places.find(({ station }) => station === 'shelf-1');

@@ -69,7 +69,7 @@ interface Health {
 }
 
 describe.runIf(mayMount)('a disk that fills while a screen is open', () => {
-  it('leaves the process running, is said in health and as an alarm, and all goes on when there is room', async () => {
+  it('leaves the process running, is shown in health and as an alarm, and all goes on when there is room', async () => {
     const port = await freePort();
     const lab = await start(port);
     const cookie = await joinAsFirst(lab);
@@ -183,7 +183,7 @@ describe.runIf(mayMount)('a start on a full disk', () => {
       }).on('error', failed);
     });
 
-  it('says so over HTTPS with the certificate that is there, and over plain HTTP before there is any', async () => {
+  it('is shown over HTTPS with the certificate that is there, and over plain HTTP before there is any', async () => {
     const [port, plainPort] = [await freePort(), await freePort()];
     const secure = ['--https', '--http-port', String(plainPort)];
     fill();

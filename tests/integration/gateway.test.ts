@@ -156,7 +156,7 @@ it('a gateway keeps what a broker acknowledges while nobody subscribes', async (
   await until(() => waiting(buffer) === 0);
 });
 
-it('a gateway falls back to MQTT 3.1.1 at a broker that speaks nothing newer', async () => {
+it('a gateway falls back to MQTT 3.1.1 at a broker that has nothing newer', async () => {
   const folder = temporary();
   const journalFolder = join(folder, 'journal');
   const intake = await startIntake({
@@ -233,7 +233,7 @@ describe('the status with which a gateway ends', () => {
   it.each([
     ['settings that are wrong', 'site: lab-1\n', /gateway\.yaml: .*broker/s],
     ['a settings file that is not there', null, /gateway\.yaml: .*ENOENT/s],
-  ])('says of %s that it stays down until somebody has seen to it', async (_, text, said) => {
+  ])('reports of %s that it stays down until somebody has seen to it', async (_, text, said) => {
     const settings = join(temporary(), 'gateway.yaml');
     if (text !== null) writeFileSync(settings, text);
     const [status, printed] = await ended(settings);
@@ -241,7 +241,7 @@ describe('the status with which a gateway ends', () => {
     expect(printed).toMatch(said);
   });
 
-  it('says of a buffer that another process holds that the service may start it anew', async () => {
+  it('reports of a buffer that another process holds that the service may start it anew', async () => {
     const { buffer, settings } = await labWithGateway();
     const holder = new Database(buffer);
     cleanups.push(() => holder.close());
@@ -252,7 +252,7 @@ describe('the status with which a gateway ends', () => {
     expect(printed).toMatch(/locked/);
   });
 
-  it('says of a stop by the service that all is well', async () => {
+  it('reports of a stop by the service that all is well', async () => {
     const { entries, settings } = await labWithGateway();
     const child = startGateway(settings);
     await until(() => entries().some(({ kind }) => kind === 'readings'));

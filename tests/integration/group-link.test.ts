@@ -244,7 +244,7 @@ describe('what a lab reports to its group', () => {
     expect(lab.offers.openCount()).toBe(0);
   });
 
-  it('waits in the lab while nobody has subscribed, and says so', async () => {
+  it('waits in the lab while nobody has subscribed, and reports it', async () => {
     lab.start();
     lab.switchOn({ url: broker.url });
     await measureMinutes(2);

@@ -169,7 +169,7 @@ describe('offers of a group to its labs', () => {
     expect(received).toEqual([]);
   });
 
-  it('say which labs have reported no figures, could not accept them, or hold them already', async () => {
+  it('show which labs have reported no figures, could not accept them, or hold them already', async () => {
     await client.query(
       `INSERT INTO lab SELECT 'silent', 1, now(), jsonb_set(standing, '{name}', '"Lab silent"'), now() FROM lab WHERE site = 'north'`,
     );
@@ -256,7 +256,7 @@ describe('offers of a group to its labs', () => {
     }
   });
 
-  it('are taken back from a lab that the group forgets', async () => {
+  it('are taken back from a lab that the group removes', async () => {
     await post('/give/send', { ...CEILING, 'site.north': 'on' });
     await until(() => lab.offers.openCount() === 1);
     expect(await removeLab(client, 'north')).toBe(true);

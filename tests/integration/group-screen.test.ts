@@ -64,7 +64,7 @@ describe('the screen of a group', () => {
   const get = (url: string, headers: Readonly<Record<string, string>> = {}) =>
     server.inject({ url, headers });
 
-  it('shows nothing before somebody has signed in, and says where', async () => {
+  it('shows nothing before somebody has signed in, and shows where', async () => {
     await standing('north');
     for (const url of ['/', '/compare', '/lab/north'])
       expect((await get(url)).headers.location, url).toBe('/sign-in');
@@ -103,7 +103,7 @@ describe('the screen of a group', () => {
     expect(stored.rows[0]?.text).not.toContain(cookie.split('=')[1]);
   });
 
-  it('says what to do while no lab has reported', async () => {
+  it('shows what to do while no lab has reported', async () => {
     expect((await get('/', await signedIn())).body).toContain('No lab has reported yet');
   });
 
@@ -140,7 +140,7 @@ describe('the screen of a group', () => {
     }
   });
 
-  it('shows one lab as it stands, and says so of one that never reported', async () => {
+  it('shows one lab as it stands, and marks one that never reported', async () => {
     await standing('north');
     const headers = await signedIn();
     const { body } = await get('/lab/north', headers);
@@ -245,7 +245,7 @@ describe('the screen of a group', () => {
     expect((await get('/recall?lot=a&lot=%3Cb%3E', headers)).body).toContain('value="a &#60;b&#62;"');
   });
 
-  it('recalls nothing of another lab for a person who sees one lab only', async () => {
+  it('recalls nothing of another lab for a person of one lab only', async () => {
     const lot = { maker: 'Ostwax', lot: 'X-12045' };
     for (const site of ['north', 'south']) {
       await standing(site);
@@ -256,7 +256,7 @@ describe('the screen of a group', () => {
     expect(body).not.toContain('p-north');
   });
 
-  it('says over the live line that something was reported', async () => {
+  it('reports over the live line that something was reported', async () => {
     const headers = await signedIn();
     const address = await server.listen({ host: '127.0.0.1', port: 0 });
     const answer = await fetch(`${address}/live`, { headers });

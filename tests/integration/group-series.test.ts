@@ -84,7 +84,7 @@ describe('the series of a group', () => {
     expect((await stored('mean_celsius')).map(([, mean]) => mean)).toEqual([64]);
   });
 
-  it('miss nothing after the server was away, and say once that it is', async () => {
+  it('miss nothing after the server was away, and report once that it is', async () => {
     start();
     await influx.stop();
     await report(...Array.from({ length: 450 }, (_, minute) => minuteOf('north', minute, minute)));

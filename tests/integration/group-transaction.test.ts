@@ -5,7 +5,7 @@ import { expect, it, onTestFinished } from 'vitest';
 import { besideTransactions } from '../../group/transaction.ts';
 import { startPostgres } from './postgres.ts';
 
-it('a query beside a transaction that has failed is asked again until that is undone, and no other error is', async () => {
+it('a query beside a transaction that has failed is repeated until that is undone, and no other error is', async () => {
   const postgres = await startPostgres();
   onTestFinished(() => postgres.dispose());
   const client = new pg.Client(postgres.url);

@@ -102,7 +102,7 @@ describe('the store over InfluxDB', () => {
     return typeof address === 'object' && address !== null ? address.port : 0;
   };
 
-  it('loses nothing while the server is away, over a restart of its own, and says how much waits', async () => {
+  it('loses nothing while the server is away, over a restart of its own, and reports how much waits', async () => {
     const test = await open();
     await test.commit({ readings: rows(0, 100) });
     await test.settled();

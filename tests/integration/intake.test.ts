@@ -55,7 +55,7 @@ const senml = (probe: string, seconds: number, celsius: number): string =>
   JSON.stringify([{ n: probe, u: 'Cel', v: celsius, t: 1.78e9 + seconds }]);
 
 describe('intake from an external broker', () => {
-  it('learns from the broker whether anybody subscribes to what it delivers', async () => {
+  it('gets from the broker whether anybody subscribes to what it delivers', async () => {
     const broker = await mosquitto();
     const { intake } = await start(external(broker.url));
     await connected(intake);
@@ -125,7 +125,7 @@ describe('intake from an external broker', () => {
     );
   });
 
-  it('starts without its broker, says so, and connects when it comes', async () => {
+  it('starts without its broker, reports it, and connects when it comes', async () => {
     const broker = await mosquitto();
     await broker.stop();
     const { intake } = await start(external(broker.url));
@@ -159,7 +159,7 @@ describe('intake from an external broker', () => {
     expect(instants.size).toBe(count);
   });
 
-  it('leaves a last will that says it is gone, and says online while it is there', async () => {
+  it('leaves a last will of offline, and publishes online while it is there', async () => {
     const broker = await mosquitto();
     const client = await gateway(broker.url);
     const said: string[] = [];

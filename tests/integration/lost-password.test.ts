@@ -29,7 +29,7 @@ describe('a lab whose only manager cannot sign in any more', () => {
     await labProcess.stop();
   });
 
-  it('gets one from a start that asks for it; it makes one manager, once', async () => {
+  it('gets one from a start with --new-manager-code; it makes one manager, once', async () => {
     labProcess = await start('--new-manager-code');
     const code = /with the code (\S+) becomes manager/.exec(labProcess.printed())?.[1] ?? '';
     const joined = await join(code, 'Jonas Weil');

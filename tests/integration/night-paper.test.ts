@@ -83,7 +83,7 @@ afterEach(async () => {
 });
 
 describe('the night sheet on paper', () => {
-  it.each(['a4', 'letter'])('says on %s what the interface says, figure by figure', async (paper) => {
+  it.each(['a4', 'letter'])('holds on %s what the interface answers, figure by figure', async (paper) => {
     const sheet = (await manager.send('GET', '/api/night')).json<NightSheet>();
     const answer = await manager.send('GET', `/api/night.pdf?paper=${paper}`);
     expect(answer.headers['content-type']).toBe('application/pdf');
@@ -215,7 +215,7 @@ describe('the night sheet in the post', () => {
       .json<{ sent: { state: string; attempts: number }[] }>()
       .sent.map(({ state, attempts }) => [state, attempts]);
 
-  it('goes once to each who asked for it, in their language, with the PDF in it', async () => {
+  it('goes once to each who chose it, in their language, with the PDF in it', async () => {
     await post.runDue();
     await post.runDue();
     expect(inbox).toHaveLength(1);

@@ -81,7 +81,7 @@ const readings = ({ folder, journalEnd }: Intake & { folder: string }) => {
 const pack = (celsius: number): string =>
   JSON.stringify([{ n: 'pot-1', u: 'Cel', v: celsius, t: Math.floor(Date.now() / 1000) }]);
 
-describe('a broker that knows MQTT 3.1.1 alone', () => {
+describe('a broker with MQTT 3.1.1 alone', () => {
   it('delivers readings, and what the collector publishes is neither quarantined nor proven to arrive', async () => {
     const port = await freePort();
     await startBroker(port);

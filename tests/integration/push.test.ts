@@ -31,7 +31,7 @@ const runDue = () => test.lab.running.notices.runDue();
 const states = () => test.lab.running.notices.outbox.newest(50).map(({ kind, state }) => `${kind} ${state}`);
 
 describe('a push', () => {
-  it('is signed, short-lived, urgent, of one topic an alarm, small enough, and says what to do', async () => {
+  it('is signed, short-lived, urgent, of one topic an alarm, small enough, and holds what to do', async () => {
     await subscribe();
     const alarm = raise();
     await runDue();
@@ -51,7 +51,7 @@ describe('a push', () => {
     expect(push?.payload.acknowledge?.token).toMatch(/^[\w-]+\.[\w-]+$/);
   });
 
-  it('that says it is over has the topic of the one that raised it, and no button', async () => {
+  it('that it is over has the topic of the one that raised it, and no button', async () => {
     await subscribe();
     const { id } = raise();
     await runDue();

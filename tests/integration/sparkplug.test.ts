@@ -109,7 +109,7 @@ it('an independent node is taken with its birth, its data and its death', async 
   expect(births.count).toBe(1);
 });
 
-it('a node that was there before its host is asked for its births, and is understood from then on', async () => {
+it('a node that was there before its host gets a request for its births, and is understood from then on', async () => {
   const broker = await startMosquitto();
   cleanups.push(broker.dispose);
   const { node, births } = startNode(broker.url);
@@ -177,7 +177,7 @@ it('what an independent node sends is read in its order when it is overtaken, an
   expect(valuesRead()).not.toContain(63);
 });
 
-it('the host says by its retained state that it is there, and by its last will or goodbye that it is not', async () => {
+it('the host publishes by its retained state that it is there, and by its last will or goodbye that it is not', async () => {
   const broker = await startMosquitto();
   cleanups.push(broker.dispose);
   const states = await observed(broker.url, HOST);

@@ -59,7 +59,7 @@ describe('transient conduction', () => {
     expect(1 - conductionSeries('cylinder', biot, 'mean')(fourier)).toBeCloseTo(0.636, 3);
   });
 
-  it('egg: 865 s to 70 °C (book, rounded), 862.6 s by the exact root and one term; the full series says 0.06 K more', () => {
+  it('egg: 865 s to 70 °C (book, rounded), 862.6 s by the exact root and one term; the full series gives 0.06 K more', () => {
     const biot = (1200 * 0.025) / 0.627;
     const fourier = (seconds: number) => (0.151e-6 * seconds) / 0.025 ** 2;
     const { zeta, coefficient } = conductionEigenvalue('sphere', biot, 1);

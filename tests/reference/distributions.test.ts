@@ -19,7 +19,7 @@ describe('normal distribution and Student t', () => {
       expect(Math.abs(normalQuantile(p) - normal.inv(p, 0, 1))).toBeLessThan(1e-5);
   });
 
-  it('knows the far tail: 9.8659e-10 beyond 6 and 6.2210e-16 beyond 8 standard deviations', () => {
+  it('covers the far tail: 9.8659e-10 beyond 6 and 6.2210e-16 beyond 8 standard deviations', () => {
     expect(normalProbability(-6) / 9.865876e-10).toBeCloseTo(1, 6);
     expect(normalProbability(-8) / 6.220961e-16).toBeCloseTo(1, 6);
   });

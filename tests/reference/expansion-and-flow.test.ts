@@ -83,7 +83,7 @@ describe('Flow', () => {
     },
   );
 
-  it('is open where the specification says nothing', () => {
+  it('is open where the specification leaves it open', () => {
     expect(flowBand(waxClass('inlay-type-1'), celsius(46)).atMost).toBeNull();
     expect(flowBand(waxClass('inlay-type-2'), celsius(35)).atLeast).toBeNull();
     expect(flowBand(waxClass('boxing'), celsius(21))).toEqual({ atLeast: null, atMost: null });

@@ -34,7 +34,7 @@ describe('the composition of broker, series store and app', () => {
     ]);
   });
 
-  it('ships no password: each one it needs is asked for in the example', () => {
+  it('ships no password: each one it needs is demanded in the example', () => {
     expect(wanted.length).toBeGreaterThan(0);
     for (const name of wanted) expect(example).toMatch(new RegExp(`^${name}=$`, 'm'));
   });

@@ -66,6 +66,6 @@ describe('the recipes for contributors', () => {
   );
 });
 
-it('docs/recipes.md is what the recipes say', () => {
+it('docs/recipes.md is generated from the recipes', () => {
   expect(readFileSync(join(root, 'docs/recipes.md'), 'utf8')).toBe(recipesPage());
 });

@@ -30,7 +30,7 @@ describe('the check of a burnout', () => {
     expect(heldMinutes).toBeCloseTo(170 - 150.9, 6);
   });
 
-  it('knows nothing of a pause in the readings, and does not count it as heat', () => {
+  it('leaves a pause in the readings open, and does not count it as heat', () => {
     const silent = course(programme, 200).filter(({ at }) => at < 150 * MINUTE || at > 180 * MINUTE);
     expect(burnoutCheck(silent, HOLD)).toMatchObject({ state: 'short', heldMinutes: 19 });
   });
@@ -109,7 +109,7 @@ describe('the check of a burnout in steps', () => {
       [132 + first + second + third, 850],
     );
 
-  it('is held where each step was, and says how long each was', () => {
+  it('is held where each step was, with how long each was', () => {
     const check = burnoutCheck(asProgrammed(40, 30, 45), STEPS);
     expect(check.state).toBe('held');
     expect(check.steps.map(({ state }) => state)).toEqual(['held', 'held', 'held']);
@@ -131,7 +131,7 @@ describe('the check of a burnout in steps', () => {
     },
   );
 
-  it('says that the steps after a furnace that stopped were not reached', () => {
+  it('reports that the steps after a furnace that stopped were not reached', () => {
     const check = burnoutCheck(through([0, 20], [46, 250], [200, 250]), STEPS);
     expect(check.steps.map(({ state }) => state)).toEqual(['held', 'below', 'below']);
   });

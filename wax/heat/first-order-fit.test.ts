@@ -76,7 +76,7 @@ describe('first-order fit', () => {
     expect(to === null || to.high === null).toBe(true);
   });
 
-  it('works on a straight line while no bend is measurable, and says so', () => {
+  it('works on a straight line while no bend is measurable, and is marked as such', () => {
     const state = run((t) => 30 + t / 60, 10, 240, randomNormal.source(randomLcg(0.7))(0, 0.05));
     expect(firstOrderForecast(state)).toBeNull();
     const to = minutesToLimit(state, celsius(44));

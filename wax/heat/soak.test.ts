@@ -199,7 +199,7 @@ describe('soft to the core', () => {
     expect(oneSided(100)).toBe(both(100));
   });
 
-  it('knows how warm a lamp makes a surface seem', () => {
+  it('computes how warm a lamp makes a surface seem', () => {
     expect(underLamp(celsius(22), 400, 0.9, 12)).toEqual({ ok: true, value: 52 });
     expect(underLamp(celsius(22), -1, 0.9, 12).ok).toBe(false);
     expect(underLamp(celsius(22), 100, 1.1, 12).ok).toBe(false);
@@ -210,7 +210,7 @@ describe('soft to the core', () => {
     expect(made.ok).toBe(true);
   });
 
-  it('says why it has no answer', () => {
+  it('gives the reason why it has no answer', () => {
     const code = (result: { ok: boolean; problem?: { code: string } }) =>
       result.ok ? null : result.problem?.code;
     const piece = body(STICK);

@@ -40,7 +40,7 @@ describe('thermal mass', () => {
     );
   });
 
-  it('sees a pot that is half empty as one of less heat capacity', () => {
+  it('takes a pot that is half empty as one of less heat capacity', () => {
     const { ratio, uncertainty } = heatCapacityRatio(rates(1000), rates(600));
     expect(ratio).toBeCloseTo(0.6, 3);
     expect(uncertainty).toBeLessThan(1e-6);
@@ -52,7 +52,7 @@ describe('thermal mass', () => {
     expect(grams.ok && Math.abs(grams.value - 250)).toBeLessThan(2);
   });
 
-  it('leaves out cycles that touch melting, and says when too few are left', () => {
+  it('leaves out cycles that touch melting, and reports when too few are left', () => {
     const result = thermalRates(cycles(1000), { low: celsius(60), high: celsius(70) });
     expect(result.ok ? null : result.problem.code).toBe('too-few-cycles');
     expect(thermalRates(cycles(1000), { low: celsius(48), high: celsius(62) }).ok).toBe(true);

@@ -94,7 +94,7 @@ describe('Rainflow counting', () => {
     expect(JSON.stringify(state)).toBe(before);
   });
 
-  it('keeps bounded memory under a swing that dies away for ever, and says what it had to count early', () => {
+  it('keeps bounded memory under a swing that dies away for ever, and reports what it had to count early', () => {
     let state = rainflowStart();
     let halves = 0;
     const values = 5000;

@@ -60,7 +60,7 @@ describe('weighted moments', () => {
     expect(fit === null ? 0 : standardErrorAlong(fit, [0, 1])).toBeCloseTo(Math.sqrt(3.771429 / 4 / 17.5), 6);
   });
 
-  it('make no fit of columns that say the same', () => {
+  it('make no fit of columns that are the same', () => {
     const doubled = Array.from({ length: 20 }, (_, i) => ({ du: 0.1, dj: 0.2, y: i % 3 }));
     const { weights, squared } = both(doubled);
     expect(fitMoments(weights, squared, 3, 0)).toBeNull();

@@ -24,7 +24,7 @@ describe('guard band', () => {
     expect(verdict(celsius, 1)).toBe(expected);
   });
 
-  it('knows no "too close" without uncertainty or when an even chance is accepted', () => {
+  it('has no "too close" without uncertainty or when an even chance is accepted', () => {
     expect([verdict(100, 0), verdict(100.001, 0), verdict(99.99, 1, 0.5), verdict(100.01, 1, 0.5)]).toEqual([
       'inside',
       'outside',
@@ -48,7 +48,7 @@ describe('guard band', () => {
     );
   });
 
-  it('says inside only when the chance of being beyond is within the risk', () => {
+  it('is inside only when the chance of being beyond is within the risk', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 90, max: 110, noNaN: true }),

@@ -19,7 +19,7 @@ describe('probe calibration', () => {
     expect([0, 50, 100].map((t) => calibrated(calibration, celsius(t)).celsius)).toEqual([0.3, 50.1, 99.5]);
   });
 
-  it('goes on straight beyond the points and says that it does', () => {
+  it('goes on straight beyond the points and is marked as doing so', () => {
     const calibration = made([point(0, 0), point(50, 1), point(100, 0)]);
     expect(calibrated(calibration, celsius(110))).toMatchObject({ extrapolated: true });
     expect(calibrated(calibration, celsius(110)).celsius).toBeCloseTo(110 - 0.4, 9);

@@ -11,7 +11,7 @@ const repeated = (count: number, value: (index: number) => number): readonly num
 const scatter = randomNormal.source(randomLcg(7))(0, 1);
 
 describe('the health of a probe', () => {
-  it('of no readings says nothing', () => {
+  it('of no readings is empty', () => {
     expect(probeHealth([])).toEqual({
       readings: 0,
       interval_seconds: null,
@@ -41,7 +41,7 @@ describe('the health of a probe', () => {
     expect(probeHealth(every(repeated(100, (index) => 20 + index * 0.5))).noise_celsius).toBeLessThan(1e-9);
   });
 
-  it('marks single readings that stand out, with what their neighbours say', () => {
+  it('marks single readings that stand out, with what their neighbours suggest', () => {
     const values = repeated(60, (index) => (index === 30 ? 95 : 60 + 0.05 * scatter()));
     const { spikes, jumps } = probeHealth(every(values));
     expect(spikes).toHaveLength(1);

@@ -38,7 +38,7 @@ describe('the agreement of predicted and measured errors', () => {
     );
   });
 
-  it('says nothing of one pair', () => {
+  it('is null for one pair', () => {
     expect(fitAgreement([pair(1, 1)])).toBeNull();
   });
 

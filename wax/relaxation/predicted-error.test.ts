@@ -140,7 +140,7 @@ describe('The instant at which a tolerance is met', () => {
   const dueOf = (course: ReducedCourse, allowed: number, more: Partial<FittedPattern> = {}) =>
     dueInstants(course, lying(course, more), params, micrometres(allowed), [], 0);
 
-  it('at a steady temperature is where the stretched exponential says, past and to come alike', () => {
+  it('at a steady temperature is where the stretched exponential puts it, past and to come alike', () => {
     fc.assert(
       fc.property(
         fc.integer({ min: 15, max: 30 }),

@@ -78,7 +78,7 @@ describe('calibration from the bent-stick test', () => {
     expect(calibration.activationEnergy.value / TRUTH.activationEnergy).toBeCloseTo(1, 3);
   });
 
-  it('gives residuals that are what was read less what the curve says', () => {
+  it('gives residuals that are what was read less what the curve gives', () => {
     const { residuals, scatter, degreesOfFreedom } = fitted(
       made(THREE, HOURS, randomNormal.source(randomLcg(0.5))(0, 0.1)),
     );
@@ -137,14 +137,14 @@ describe('calibration from the bent-stick test', () => {
     expect(given).toBeLessThan(60);
   });
 
-  it('says that one temperature does not tell what temperature does', () => {
+  it('reports that one temperature does not show what temperature does', () => {
     expect(
       doubtsOf(made([celsius(22), celsius(23)], HOURS, randomNormal.source(randomLcg(0.4))(0, 0.05))),
     ).toContain('temperatures-too-close');
     expect(doubtsOf(made([celsius(22), celsius(22)], HOURS))).toContain('temperatures-too-close');
   });
 
-  it('says that a short test leaves final opening and time constant open', () => {
+  it('reports that a short test leaves final opening and time constant open', () => {
     const short = made(
       [celsius(5), celsius(15)],
       [0.1, 0.2, 0.4, 0.6, 0.8, 1],
@@ -153,7 +153,7 @@ describe('calibration from the bent-stick test', () => {
     expect(doubtsOf(short)).toEqual(expect.arrayContaining(['final-opening-unknown', 'tau-unknown']));
   });
 
-  it('says that readings which stray do not follow the curve', () => {
+  it('reports that readings which stray do not follow the curve', () => {
     const test = made(THREE, HOURS, randomNormal.source(randomLcg(0.3))(0, 0.5));
     expect(doubtsOf({ ...test, readingError: 0.05 })).toContain('curve-does-not-fit');
     const touched: BentStickTest = {
@@ -188,7 +188,7 @@ describe('calibration from the bent-stick test', () => {
     );
   });
 
-  it('refuses data that cannot be fitted, and says why', () => {
+  it('refuses data that cannot be fitted, with the reason', () => {
     const [stick] = made([celsius(20)], HOURS).sticks;
     if (stick === undefined) throw new Error('no stick');
     const code = (test: BentStickTest) => {

@@ -58,7 +58,7 @@ describe('The reduced time of a stored pattern', () => {
     expect(state.reducedSeconds).toBeCloseTo(1800, 8);
   });
 
-  it('carries a straight line across a gap, apart from what was measured, and knows the warmer end', () => {
+  it('carries a straight line across a gap, apart from what was measured, and has the warmer end', () => {
     const state = stored([20, 20, 26], 2 * MILLIS_PER_HOUR);
     expect(state.reducedSeconds).toBe(0);
     expect(state.gapSeconds).toBe(14_400);

@@ -99,7 +99,7 @@ describe('a guarded request', () => {
     expect(received).toEqual([]);
   });
 
-  it('goes to the address that was checked, under the name that was asked for', async () => {
+  it('goes to the address that was checked, under the name that was given', async () => {
     const answer = await post(`http://chat.lab.example:${port}/in`, ['chat.lab.example'], ['127.0.0.1']);
     expect(answer).toEqual({ status: 503, retryAfter: '7' });
     expect(received).toEqual([`POST chat.lab.example:${port} /in`]);

@@ -175,7 +175,7 @@ describe('escalation', () => {
     expect(sentOf(notices)).toEqual(['22:00 raised tom', '22:05 acknowledged tom']);
   });
 
-  it('lets what wakes nobody wait for the opening, over a holiday too, and forgets it when it is over by then', () => {
+  it('lets what wakes nobody wait for the opening, over a holiday too, and drops it when it is over by then', () => {
     const instant = '2031-04-30T16:00:00Z';
     const raised = raisedAt(instant, 'medium');
     const opening = [

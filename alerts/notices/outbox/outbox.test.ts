@@ -184,7 +184,7 @@ describe('the outbox', () => {
     expect(states()).toEqual([]);
   });
 
-  it('gives up what is too old to be worth sending, and says so', async () => {
+  it('gives up what is too old to be worth sending, and records that', async () => {
     add(line('raised', 'a'));
     pass(3601);
     await runner().runDue();
@@ -227,7 +227,7 @@ describe('the outbox', () => {
     expect(delivered).toEqual(['raised late']);
   });
 
-  it('says in a gathered message what is over before it went', async () => {
+  it('marks in a gathered message what is over before it went', async () => {
     const sender = runner();
     for (let index = 0; index < 12; index += 1) add(line('raised', `alarm-${index}`));
     add(line('cleared', 'alarm-3'));
@@ -262,7 +262,7 @@ describe('the outbox', () => {
     expect(delivered.sort()).toEqual(['raised a again', 'raised b']);
   });
 
-  it('forgets exactly the address that is no more', async () => {
+  it('removes exactly the address that is no more', async () => {
     add(line('raised', 'a'), line('raised', 'b'), line('raised', 'a', 'push', 'phone-2'));
     await runner((row) =>
       row.address === 'phone-1' ? { kind: 'gone', answer: ownWords('410') } : DELIVERED,
@@ -272,7 +272,7 @@ describe('the outbox', () => {
     expect(states()).toEqual(['raised a failed', 'raised b withdrawn', 'raised a delivered']);
   });
 
-  it('says once that a channel fails and once that it works again', async () => {
+  it('reports once that a channel fails and once that it works again', async () => {
     let isDead = true;
     const sender = runner(() => (isDead ? DEAD : DELIVERED));
     add(line('raised', 'a'));
@@ -286,7 +286,7 @@ describe('the outbox', () => {
     expect(said).toEqual(['push fails: does not answer', 'push works: accepted']);
   });
 
-  it('says at once that a channel is refused', async () => {
+  it('reports at once that a channel is refused', async () => {
     add(line('raised', 'a'));
     await runner(() => ({ kind: 'refused', answer: ownWords('403') })).runDue();
     expect(said).toEqual(['push fails: 403']);

@@ -31,7 +31,7 @@ describe('the next try', () => {
     expect(retryAfterMillis(header, START)).toBe(expected);
   });
 
-  it('is never before the receiver asked for, and at most an hour away', () => {
+  it('is never before the time that the receiver demands, and at most an hour away', () => {
     const row = { key: 'a', channel: 'push' } as const;
     expect(nextTryAt(row, 1, 120_000, START) - START).toBe(120_000);
     expect(nextTryAt(row, 1, 86_400_000, START) - START).toBe(3_600_000);

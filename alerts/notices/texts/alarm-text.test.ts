@@ -19,7 +19,7 @@ describe.each(LANGUAGE_CODES)('the words of rules in %s', (language) => {
     expect(missing).toEqual([]);
   });
 
-  it.each(ALL_RULES)('ask for something to be done exactly when "$kind" is no notice', (rule) => {
+  it.each(ALL_RULES)('have something to be done exactly when "$kind" is no notice', (rule) => {
     const action = rules[`rule.${rule.kind}.action`] ?? '';
     expect(variantsOf(action).every((text) => text !== '')).toBe(!isNotice(rule));
   });
@@ -33,7 +33,7 @@ describe.each(LANGUAGE_CODES)('the words of rules in %s', (language) => {
     expect(rules[`rule.${kind}.short`]?.length).toBeLessThanOrEqual(20);
   });
 
-  it.each(ALL_RULES)('say on the wall in at most 25 letters what to do first about "$kind"', (rule) => {
+  it.each(ALL_RULES)('show on the wall in at most 25 letters what to do first about "$kind"', (rule) => {
     const brief = rules[`rule.${rule.kind}.brief`];
     expect(brief?.length).toBeLessThanOrEqual(25);
     expect(brief === '').toBe(isNotice(rule));

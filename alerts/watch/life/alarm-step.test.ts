@@ -103,7 +103,7 @@ describe.each([
     .filter((code) => !never.includes(code))
     .flatMap((from) => NAMES.map((name) => ({ from, name })));
 
-  it.each(cases)('in state $from goes on "$name" where the standard says', ({ from, name }) => {
+  it.each(cases)('in state $from goes on "$name" where the standard puts it', ({ from, name }) => {
     const alarm = walked(latches, WAYS[from]);
     expect(alarmStateCode(alarm)).toBe(from);
     const step = alarmStep(alarm, EVENTS[name]);
@@ -206,7 +206,7 @@ describe('refusals', () => {
 });
 
 describe('what was learned late', () => {
-  it('becomes present, and asks anew, when live readings show that it is still so', () => {
+  it('becomes present, and is raised anew, when live readings show that it is still so', () => {
     const learned = alarmStep(start(false), { type: 'begins', at, tense: 'learned', evidence: {} }).alarm;
     const seen = alarmStep(learned, EVENTS.acknowledge).alarm;
     const now = alarmStep(seen, { type: 'begins', at: later, tense: 'now', evidence: {} });
@@ -225,7 +225,7 @@ describe('an acknowledgement that was sent late', () => {
     act: { type: 'acknowledge', alarm: first.id, by: 'Mira', ...(seenCount !== undefined && { seenCount }) },
   });
 
-  it('is refused when the alarm was raised again since, and leaves it asking', () => {
+  it('is refused when the alarm was raised again since, and leaves it unacknowledged', () => {
     const step = alarmStep(again, acknowledge(1));
     expect(step.refusal?.code).toBe('raised-again-since');
     expect(step.alarm).toEqual(again);

@@ -57,11 +57,11 @@ const COLD_LOAD = { seconds: 7200, depth: 4, backSeconds: 150 };
 const EMPTIED = { seconds: 8100, depth: 4, backSeconds: 50, overshoot: 1 };
 
 describe('doors of a softening cabinet', () => {
-  it('sees none while the thermostat cycles, however long', () => {
+  it('finds none while the thermostat cycles, however long', () => {
     expect(run(thermostat, 24).openings).toEqual([]);
   });
 
-  it('sees each door within a minute of its opening', () => {
+  it('finds each door within a minute of its opening', () => {
     const { openings } = run((seconds) => inside([COLD_LOAD, EMPTIED], seconds), 3);
     expect(openings.map(({ at }) => (at - START) / 1000)).toEqual([
       expect.closeTo(COLD_LOAD.seconds + 30, -2),
@@ -74,7 +74,7 @@ describe('doors of a softening cabinet', () => {
     expect(takenOut?.top).toBeGreaterThan((laidIn?.top ?? 0) + 0.5);
   });
 
-  it('knows the usual band to a few tenths after half an hour, and keeps it through many doors', () => {
+  it('has the usual band to a few tenths after half an hour, and keeps it through many doors', () => {
     const doors = Array.from({ length: 12 }, (_, index) => ({ ...COLD_LOAD, seconds: 3600 * (index + 1) }));
     const { high, low } = run((seconds) => inside(doors, seconds), 14);
     expect(low).toBeGreaterThan(48.7);
@@ -93,29 +93,29 @@ describe('doors of a softening cabinet', () => {
     expect(openings.filter(({ at }) => at > START + 8 * 3_600_000)).toEqual([]);
   });
 
-  it('sees no door in a heater that is switched off and cools as slowly as its thermostat lets it', () => {
+  it('finds no door in a heater that is switched off and cools as slowly as its thermostat lets it', () => {
     const cooling = (seconds: number): number =>
       seconds < 7380 ? thermostat(seconds) : 49 - (seconds - 7380) / 400;
     expect(run(cooling, 4).openings).toEqual([]);
   });
 
-  it('sees no door where the mean falls and the hottest probe does not', () => {
+  it('finds no door where the mean falls and the hottest probe does not', () => {
     expect(run((seconds) => inside([COLD_LOAD], seconds), 3, { hottestAt: thermostat }).openings).toEqual([]);
   });
 
-  it('sees no door in what its thermostat lets it fall to by itself', () => {
+  it('finds no door in what its thermostat lets it fall to by itself', () => {
     const celsiusAt = (seconds: number) => inside([COLD_LOAD], seconds);
     expect(run(celsiusAt, 3).openings).toHaveLength(1);
     expect(run(celsiusAt, 3, { fallsTo: 35 }).openings).toEqual([]);
   });
 
-  it('sees no door in the noise of its probes', () => {
+  it('finds no door in the noise of its probes', () => {
     const noisyAt = (seconds: number) => thermostat(seconds) - (seconds === 8000 ? 2.5 : 0);
     expect(run(noisyAt, 3).openings).toHaveLength(1);
     expect(run(noisyAt, 3, { noise: 0.8 }).openings).toEqual([]);
   });
 
-  it('sees no door in the end of an overshoot', () => {
+  it('finds no door in the end of an overshoot', () => {
     const overshot = (above: number) => (seconds: number) =>
       seconds < 8000
         ? thermostat(seconds)
@@ -128,7 +128,7 @@ describe('doors of a softening cabinet', () => {
     expect(run(overshot(9), 3).openings).toEqual([]);
   });
 
-  it('sees no door where the air swings back under its band by less than it overshot it', () => {
+  it('finds no door where the air swings back under its band by less than it overshot it', () => {
     const swung = (under: number) => (seconds: number) => {
       const since = seconds - 8000;
       const back =

@@ -32,7 +32,7 @@ describe('the furthest of the days before', () => {
     const short = furthestStep(furthestStep(startFurthest(0), 0, 5, MOST), 24 * HOUR, 0, MOST);
     expect(short).toMatchObject({ days: 0, before: 0 });
   });
-  it('says how far a value lies beyond half as much again as that, from two days on', () => {
+  it('gives how far a value lies beyond half as much again as that, from two days on', () => {
     expect(beyondWork(afterDays(2, 1), 5)).toBeNull();
     expect(beyondWork(afterDays(1, 2, 0), 5)).toBeCloseTo(2, 9);
     expect(beyondWork(afterDays(1, 2, 0), 2)).toBeLessThan(0);

@@ -22,7 +22,7 @@ const loadHeldAt = (load: Load, from: number, to: number, at = 50, where = place
 };
 
 describe('a load that soaks', () => {
-  it('is soft to the core when the exact series of conduction says so', () => {
+  it('is soft to the core when it is so by the exact series of conduction', () => {
     const body = soakBody({ kind: 'stick', diameter: millimetres(20) }, soakMaterialOf(wax), 'still-air');
     const exact = body.ok ? softToTheCoreAfter(body.value, celsius(20), celsius(50), celsius(45)) : body;
     const minutes = exact.ok ? exact.value / 60 : Number.NaN;
@@ -64,7 +64,7 @@ describe('a load that soaks', () => {
 });
 
 describe('how a load stands', () => {
-  it('is said while it is in: core, where it is soft, and when, the sooner the longer it lies', () => {
+  it('is shown while it is in: core, where it is soft, and when, the sooner the longer it lies', () => {
     const start = loadIn('sticks', 0);
     expect(loadOutlook(start, place())).toMatchObject({
       load: 'sticks',
@@ -79,7 +79,7 @@ describe('how a load stands', () => {
     expect(late?.coreCelsius).toBeGreaterThanOrEqual(late?.softCelsius ?? Infinity);
   });
 
-  it('is not said of what was taken out, and of a wax that is not known only for how long it was in', () => {
+  it('is not shown of what was taken out, and of a wax that is not known only for how long it was in', () => {
     const out = { ...loadHeldAt(loadIn('sticks', 0), 0, 10), takenOutAt: 600_000 };
     expect(loadOutlook(out, place())).toBeNull();
     expect(loadOutlook(null, place())).toBeNull();

@@ -90,7 +90,7 @@ describe('a reading that no wax can have made', () => {
   });
 });
 
-describe('what the readings of a probe say of it', () => {
+describe('what the readings of a probe show of it', () => {
   it('is its noise, once there are twenty, and none for a straight ramp', () => {
     const signal = started(20);
     // Independent of each other, standard deviation 0.5: of a fixed linear congruential generator.

@@ -55,7 +55,7 @@ describe('a pot that does not quicken', () => {
   });
 });
 
-it('what is remembered of slow cycles says the same after it was stored as JSON', () => {
+it('what is remembered of slow cycles means the same after it was stored as JSON', () => {
   const cycles = cyclesOf([...even, ...line].map((width) => width / 5));
   const stored = cycles.reduce<Quickening | undefined>((before, _, index) => {
     const after = quickeningStep(before, cycles.slice(Math.max(0, index - 15), index + 1));

@@ -26,7 +26,7 @@ describe('a heater at rest', () => {
     const rests = courses.flatMap((course) => resting(150, course));
     expect(Math.abs(restShift(rests, 150 * STRETCH, 36) ?? 0) > 1.5).toBe(moved);
   });
-  it('says nothing on few stretches, nor of half an hour ago and more', () => {
+  it('is null on few stretches, and of half an hour ago and more', () => {
     expect(restShift(resting(35, still), 35 * STRETCH, 36)).toBeNull();
     expect(restShift(resting(60, still), 64 * STRETCH, 36)).toBeNull();
     expect(restShift([], 0, 36)).toBeNull();

@@ -61,7 +61,7 @@ const figure = (changes: readonly AlarmChange[], name: QualityFigureName, days =
   judged(changes, days).figures.find((each) => each.name === name)?.value;
 
 describe('what counts as an alarm', () => {
-  it('is each time it asks: raised, raised again after it was over, brought back from the shelf', () => {
+  it('is each time it needs attention: raised, raised again after it was over, brought back from the shelf', () => {
     const changes = course([
       [0, 'begins'],
       [60, 'ends'],
@@ -255,7 +255,7 @@ describe('the figures of a span', () => {
     expect(figure([...changes, ...course([[0, 'begins']], 'q')], 'never-acknowledged')).toBe(1);
     expect(quantile([], 0.5)).toBeNull();
   });
-  it('say who put what aside and why, and that none did without', () => {
+  it('name who put what aside and why, and that none did without', () => {
     const changes = course([
       [0, 'begins'],
       [30, 'shelve'],

@@ -37,14 +37,14 @@ describe('what another figure would have raised', () => {
     expect(countDifferences(differences)).toEqual({ same: 3, earlier: 0, later: 0, more: 0, fewer: 8 });
   });
 
-  it('gives the instants, and does not ask for the readings in order', () => {
+  it('gives the instants, and does not need the readings in order', () => {
     const change = { stations: ['pot-1'], rule: 'over-ceiling' as const, values: { on_delay_seconds: 60 } };
     const { after } = trial([...readings].reverse(), potLab(), change);
     expect(after).toHaveLength(11);
     expect(after[0]?.from).toBe(START + 60_000);
   });
 
-  it('says that an alarm comes later with a longer delay', () => {
+  it('gives an alarm later with a longer delay', () => {
     const change = { stations: ['pot-1'], rule: 'over-ceiling' as const, values: { on_delay_seconds: 60 } };
     const first = trial(readings, potLab(), change);
     const delayed = { ...change, values: { on_delay_seconds: 0 } };
@@ -52,7 +52,7 @@ describe('what another figure would have raised', () => {
     expect(first.after.every(({ from }, index) => from >= (first.before[index]?.from ?? 0))).toBe(true);
   });
 
-  it('covers all the stations that are asked for at once', () => {
+  it('covers all the stations that are given at once', () => {
     const second = { ...dipPot, id: 'pot-2', name: 'Pot 2' };
     const lab = labOf([dipPot, second], [probeOf('p1', 'pot-1'), probeOf('p2', 'pot-2')]);
     const change = { rule: 'fire-risk' as const, values: { limit_celsius: 155 } };

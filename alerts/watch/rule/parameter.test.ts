@@ -7,7 +7,7 @@ const at = (kind: keyof typeof RULES, values: Record<string, number | boolean>) 
   ruleParameters(RULES[kind], { ...dipPot, rules: { [kind]: values } });
 
 describe('figures of a rule', () => {
-  it.each(ALL_RULES)('of "$kind" have a default within their bounds and say where it comes from', (rule) => {
+  it.each(ALL_RULES)('of "$kind" have a default within their bounds and name its source', (rule) => {
     for (const parameter of Object.values(rule.parameters)) {
       expect(parameter.default).toBeGreaterThanOrEqual(parameter.low);
       expect(parameter.default).toBeLessThanOrEqual(parameter.high);

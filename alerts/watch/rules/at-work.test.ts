@@ -27,7 +27,7 @@ describe('outside the working window', () => {
       expect(begun(swinging).includes('outside-window')).toBe(raised);
     },
   );
-  it('is patient while a pot warms up, for as long as the station says', () => {
+  it('is patient while a pot warms up, for as long as the station allows', () => {
     // Past 35 °C at 433 s, and steady below its window from 2000 s on; then twenty minutes of delay.
     const slow = every(10, 0, 7500, (second) => Math.min(22 + 0.03 * second, 82));
     const upTo = (second: number) => slow.slice(0, second / 10);
@@ -37,7 +37,7 @@ describe('outside the working window', () => {
     expect(begun(upTo(3300), brisk)).not.toContain('outside-window');
     expect(begun(upTo(4500), brisk)).toContain('outside-window');
   });
-  it('is not asked of a pot that was planned off, nor of one that cools and cools', () => {
+  it('is not raised at a pot that was planned off, nor of one that cools and cools', () => {
     const off = actAt(61, { type: 'planned-off', station: 'pot-1', by: 'Mira' });
     const steady = every(10, 70, 6000, (second) => Math.max(82, 90 - second / 60));
     const cooling = every(10, 70, 6000, (second) => 22 + 68 * Math.exp(-second / 3600));

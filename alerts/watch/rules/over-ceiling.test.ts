@@ -81,7 +81,7 @@ describe('over the ceiling of 100 °C', () => {
     expect(raised).toHaveLength(1);
   });
 
-  it('asks nothing of suspect readings, but is announced whether or not the time of readings is certain', () => {
+  it('is not judged by suspect readings, but is announced whether or not the time of readings is certain', () => {
     const twice = (quality: Quality) => [0, 10].map((second) => readingOf('p1', second, 130, { quality }));
     expect(begun(twice('suspect'))).toEqual([]);
     expect(begun(twice('uncertain-time'))).toEqual(['over-ceiling']);
@@ -92,7 +92,7 @@ describe('over the ceiling of 100 °C', () => {
     expect(open(grown)).toEqual(['fire-risk B', 'over-ceiling H']);
   });
 
-  it('asks anew when it is still so half an hour after it was acknowledged', () => {
+  it('is raised anew when it is still so half an hour after it was acknowledged', () => {
     const alarm = `pot-1.over-ceiling.${instant(10)}`;
     const hot = every(10, 0, 1900, () => 101);
     const seen = actAt(11, { type: 'acknowledge', alarm, by: 'Mira' });

@@ -15,7 +15,7 @@ describe('storage', () => {
     );
     expect(begun(slow).includes('storage-swing')).toBe(raised);
   });
-  it('forgets a swing when it slides out of the window', () => {
+  it('drops a swing when it slides out of the window', () => {
     const entries = every(300, 0, 40 * HOUR, (second) => (second < HOUR ? 14 : 20.5));
     const { findings } = run(entries);
     const raised = findings.filter(({ rule }) => rule === 'storage-swing').map(({ phase }) => phase);

@@ -70,7 +70,7 @@ describe('a pot that cycles lower while its lid lies open', () => {
   });
 });
 
-describe('a pot whose window reaches up to its ceiling, and whose turns nobody knows yet', () => {
+describe('a pot whose window reaches up to its ceiling, and whose turns are not known yet', () => {
   const lab = labOf([{ ...dipPot, window_celsius: [88, 100] }], [probeOf('p1', 'pot-1')]);
   /** Twenty minutes at 94 °C, then so many kelvins a minute. */
   const climbing = (perMinute: number) => (second: number) =>

@@ -225,7 +225,7 @@ describe('Sparkplug data', () => {
     expect(readings).toEqual([]);
   });
 
-  it('under the aliases of an earlier birth of its device is unknown, and a rebirth is asked for', () => {
+  it('under the aliases of an earlier birth of its device is unknown, and a rebirth is requested', () => {
     const { birth, send } = bench();
     birth();
     const born = (seq: number, name: string, alias: number) =>
@@ -258,7 +258,7 @@ describe('Sparkplug data', () => {
     expect(readings).toEqual([{ probe: 'pot-1', at: NOW + 5, celsius: 62, quality: 'good' }]);
   });
 
-  it('before any birth is refused, and the node is asked for it once in half a minute', () => {
+  it('before any birth is refused, and its birth is requested once in half a minute', () => {
     const { data } = bench();
     const first = data(3, [celsius('pot-1', 61)]);
     expect(first.codes).toEqual(['sparkplug-no-birth']);
@@ -279,7 +279,7 @@ describe('Sparkplug data', () => {
     ).toEqual([61, 62]);
   });
 
-  it('is taken without those that do not come within five seconds, and the node is asked for its births', () => {
+  it('is taken without those that do not come within five seconds, and the births of the node are requested', () => {
     const { birth, data, expire } = bench();
     birth([celsius('pot-1', 60)]);
     data(2, [celsius('pot-1', 62, { timestamp: NOW + 2 })]);
@@ -298,7 +298,7 @@ describe('Sparkplug data', () => {
     expect(data(0, [celsius('pot-1', 62)]).readings).toHaveLength(1);
   });
 
-  it('with a metric that the birth did not name is refused in that metric, and the node is asked for its births', () => {
+  it('with a metric that the birth did not name is refused in that metric, and the births of the node are requested', () => {
     const { birth, data } = bench();
     birth([celsius('pot-1', 60)]);
     const { readings, codes, commands } = data(1, [celsius('pot-1', 61), celsius('pot-2', 61)]);
@@ -321,7 +321,7 @@ describe('Sparkplug data', () => {
     expect(data(2, [celsius('pot-1', 61)]).readings).toMatchObject([{ celsius: 61 }]);
   });
 
-  it('that says that its value is null has none, whatever else it carries', () => {
+  it('whose value is marked as null has none, whatever else it carries', () => {
     const { birth, send } = bench();
     birth([celsius('pot-1', 60)]);
     // metrics { name: "pot-1", datatype: Double, is_null: true, double_value: 95 }, seq: 1

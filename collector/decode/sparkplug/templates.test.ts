@@ -141,7 +141,7 @@ describe('a template of a Sparkplug node', () => {
     expect(bench()('NBIRTH/edge', 0, [bdSeq, definition])).toMatchObject({ readings: [], refused: [] });
   });
 
-  it('of which no birth has spoken is refused, and the births are asked for', () => {
+  it('that no birth has named is refused, and the births are requested', () => {
     const send = bench();
     send('NBIRTH/edge', 0, [bdSeq]);
     const { refused, commands } = send('NDATA/edge', 1, [template('Pot', [celsius(61)])]);
@@ -198,7 +198,7 @@ describe('Sparkplug data that waits for what never came', () => {
     ]);
   });
 
-  it('is taken as the birth before it says, and what is younger than the next birth as that one says', () => {
+  it('is taken by the birth before it, and what is younger than the next birth by that one', () => {
     const send = waiting();
     const young = { alias: 1, type: 'Double', value: 20, timestamp: NOW + 1 } as UMetric;
     send('NDATA/edge', 3, [young], NOW + 1);

@@ -67,7 +67,7 @@ describe('the figures of one day', () => {
     expect(figures.heaters[0]).toMatchObject({ measured_minutes: 0, hot_minutes: 0 });
   });
 
-  it('count alarms that asked for attention in it', async () => {
+  it('count alarms that needed attention in it', async () => {
     lab.pass((day.from - lab.running.now()) / 1000 + 3600);
     lab.raise('over-ceiling', 'pot-1');
     const { alarms, stations } = await gatherDay(lab.running, day.from, day.to);

@@ -175,7 +175,7 @@ describe('the record of a span', () => {
     expect(beyondNone(shelf)).toBe(said === null ? null : `evidence.${said}`);
   });
 
-  it('says that no limit held where none did, also with readings', async () => {
+  it('states that no limit held where none did, also with readings', async () => {
     await measure(START, START + MILLIS_PER_DAY, () => 20);
     await pass(86_400);
     const shelf = shelfOf(await record('from=2031-03-03&to=2031-03-03'));
@@ -301,7 +301,7 @@ describe('records of training', () => {
       ...body,
     });
 
-  it('say who was shown what by whom; a withdrawn one stays, with its reason', async () => {
+  it('hold who was shown what by whom; a withdrawn one stays, with its reason', async () => {
     const added = (await show({ edition: '2' })).json<TrainingView>();
     expect(added).toMatchObject({ person: 'Mara', shownBy: 'Mara', edition: '2', withdrawn: null });
     const path = `/api/training/${added.number}/withdraw`;

@@ -123,7 +123,7 @@ describe('the record of a span', () => {
     expect(await paper('from=2031-03-03&to=2031-03-03&station=shelf-1')).toContain(said);
   });
 
-  it('says how many of its readings are doubtful, as figures, in the table and on paper', async () => {
+  it('shows how many of its readings are doubtful, as figures, in the table and on paper', async () => {
     await passTo('2031-03-05');
     const isDoubtful = (at: number): boolean => at < MONDAY + 2 * HOUR;
     await measure([MONDAY, MONDAY + MILLIS_PER_DAY], () => 20, { isDoubtful });

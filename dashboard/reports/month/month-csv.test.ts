@@ -67,7 +67,7 @@ describe('the table of a month', () => {
     expect(unseen).toMatchObject({ on_hours: '', energy_kilowatt_hours: '', dose_equivalent_hours: '' });
   });
 
-  it('writes decimals in the separators that were asked for, and starts no formula', () => {
+  it('writes decimals in the separators that were chosen, and starts no formula', () => {
     const rows = rowsOf([POT], 'semicolon');
     expect(rows[0]?.on_hours).toBe('4,7');
     expect(rows[1]).toMatchObject({ what: 'remake', name: 'K7Q2', by: 'Mara', reason: "'=margin open" });

@@ -50,14 +50,14 @@ describe('the sheet of a month', () => {
     const ended = [remade('A', '2031-03-03T09:00:00Z'), remade('B', '2031-03-12T09:00:00Z')];
     expect(sheetOf(careAt, ended).remakeCost).toEqual({ price: 150, minutes: 90 });
   });
-  it('knows no cost where the lab has set none, nor of a month without remakes', () => {
+  it('has no cost where the lab has set none, nor of a month without remakes', () => {
     expect(sheetOf(() => undefined, [remade('A', '2031-03-03T09:00:00Z')]).remakeCost).toEqual({
       price: null,
       minutes: null,
     });
     expect(sheetOf(careAt, []).remakeCost).toEqual({ price: null, minutes: null });
   });
-  it('says of a month that lasts until when its figures are', () => {
+  it('shows of a month that lasts until when its figures are', () => {
     expect(sheetOf(careAt, [])).toMatchObject({ isOver: false, asOf: '2031-03-20T08:00:00.000Z' });
   });
 });

@@ -120,7 +120,7 @@ describe('the night sheet', () => {
     expect(night.alarms.map(({ rule }) => rule)).toContain('pattern-due');
     expect(night.seeTo.map(({ what }) => what)).not.toContain('alarm');
   });
-  it('asks for a check of the fit by generic figures, never for a remake, and says why in the reader’s language', async () => {
+  it('advises a check of the fit by generic figures, never a remake, and gives the reason in the reader’s language', async () => {
     served.lab.running.repository.savePattern({ ...PATTERN, tolerance_micrometres: 5 });
     const night = await sheet('?lang=de');
     expect(night.patterns[0]).toMatchObject({ verdict: 'check', asOf: new Date(OPENS).toISOString() });
@@ -132,7 +132,7 @@ describe('the night sheet', () => {
       text: expect.stringContaining('Erst prüfen: vorher'),
     });
   });
-  it('asks for a remake where the gap was measured and is over the tolerance', async () => {
+  it('advises a remake where the gap was measured and is over the tolerance', async () => {
     const seated = { id: 's1', kind: 'seated' as const, by: 'Mara', gap_micrometres: 130 };
     const at = '2031-03-01T09:00:00.000Z';
     served.lab.running.repository.savePattern({ ...PATTERN, acts: [{ ...seated, at, recordedAt: at }] });
@@ -141,13 +141,13 @@ describe('the night sheet', () => {
       reasons: [{ code: 'measured-misfit' }],
     });
   });
-  it('asks for a look where nothing was measured', async () => {
+  it('advises a look where nothing was measured', async () => {
     const night = await sheet('?date=2031-02-27');
     expect(night.places[0]).toMatchObject({ verdict: 'check', figures: { readings: 0, minCelsius: null } });
     expect(night.places[0]?.reasons.map(({ code }) => code)).toEqual(['no-readings']);
     expect(night.patterns).toEqual([]);
   });
-  it('knows a heater that stayed hot', async () => {
+  it('lists a heater that stayed hot', async () => {
     served.lab.running.repository.saveProbe({
       id: 'pot-1-b',
       gateway: 'gw-1',
@@ -187,7 +187,7 @@ describe('notes and signatures', () => {
     const audit = (await manager.send('GET', '/api/audit?entity=night')).json<{ action: string }[]>();
     expect(audit.map(({ action }) => action)).toEqual(['night-signed', 'night-noted']);
   });
-  it('hold when a battery is low since, which the sheet says', async () => {
+  it('hold when a battery is low since, which the sheet shows', async () => {
     const { figures } = await sheet();
     await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
     served.lab.reportStatus('shelf-air', {
@@ -236,7 +236,7 @@ describe('notes and signatures', () => {
   it('are the same figures in every language and unit', async () => {
     expect((await sheet('?lang=de&unit=fahrenheit')).figures).toBe((await sheet()).figures);
   });
-  it('are asked for once, and only when the night is over', async () => {
+  it('can be given once, and only when the night is over', async () => {
     const { figures } = await sheet();
     await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
     const again = await manager.send('POST', '/api/night/2031-03-03/sign', { figures });
@@ -253,14 +253,14 @@ describe('notes and signatures', () => {
 });
 
 describe('the tables', () => {
-  it('hold the figures of the sheet, quoted as RFC 4180 asks', async () => {
+  it('hold the figures of the sheet, quoted as RFC 4180 demands', async () => {
     const answer = await manager.send('GET', '/api/night.csv');
     expect(answer.headers['content-type']).toContain('text/csv');
     const lines = answer.body.replace('\u{feff}', '').split('\r\n');
     expect(lines[0]).toMatch(/^night,from,to,what,id,name,verdict,reason,min_celsius/);
     expect(lines.find((line) => line.includes('AB3CD'))).toContain('"Crown 26, ""Ünal"""');
   });
-  it('separate by semicolons and write decimals with commas where that is asked for', async () => {
+  it('separate by semicolons and write decimals with commas where that is chosen', async () => {
     const byCommas = (await manager.send('GET', '/api/night.csv')).body;
     const bySemicolons = (await manager.send('GET', '/api/night.csv?separators=semicolon')).body;
     expect(bySemicolons.split('\r\n')[0]).toContain('night;from;to;what');

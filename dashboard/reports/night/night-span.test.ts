@@ -27,7 +27,7 @@ describe('a night', () => {
     expect(night.date).toBe('2026-11-25');
     expect(hours(night)).toBe(14);
   });
-  it('is a weekend as a whole, whichever of its days is asked for, and longer or shorter where clocks change', () => {
+  it('is a weekend as a whole, whichever of its days is given, and longer or shorter where clocks change', () => {
     const usual = nightOf(BERLIN, '2026-11-23');
     expect(hours(usual)).toBe(65);
     for (const date of ['2026-11-21', '2026-11-22']) expect(nightOf(BERLIN, date)).toEqual(usual);
@@ -57,13 +57,13 @@ describe('a night', () => {
     const nights = nightsOfMonth(siteAt, longer, '2026-11', at('2026-12-31T00:00:00Z'));
     expect(nights.find(({ date }) => date === '2026-11-25')).toEqual(nightOf(BERLIN, '2026-11-25'));
   });
-  it('is a usual one, and says so, where no hours are set', () => {
+  it('is a usual one, and marked as such, where no hours are set', () => {
     const night = nightOf(NO_HOURS, '2026-11-25');
     expect(night.hoursKnown).toBe(false);
     expect(hours(night)).toBe(13);
     expect(latestNight(NO_HOURS, at('2026-11-25T12:00:00Z'))).toEqual(night);
   });
-  it('is last night for whoever asks in the morning or by day, and the running one before the opening', () => {
+  it('is last night in the morning and by day, and the running one before the opening', () => {
     const night = nightOf(BERLIN, '2026-11-25');
     expect(latestNight(BERLIN, at('2026-11-25T07:00:00Z'))).toEqual(night);
     expect(latestNight(BERLIN, at('2026-11-25T20:00:00Z'))).toEqual(night);

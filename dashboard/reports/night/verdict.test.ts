@@ -91,7 +91,7 @@ describe('the verdict of a place', () => {
     expect(codes(values)).toEqual(expected);
     expect(verdict(values).verdict).toBe(word);
   });
-  it('asks for a look after more than half an hour of ignorance', () => {
+  it('advises a look after more than half an hour without readings', () => {
     const holed = (missing: number) => [
       ...steady(60),
       ...Array.from({ length: missing }, () => null),
@@ -100,7 +100,7 @@ describe('the verdict of a place', () => {
     expect(codes(holed(30))).toEqual(['kept-well']);
     expect(codes(holed(31))).toEqual(['gap']);
   });
-  it('says since when it was measured only where all that is missing is its beginning', () => {
+  it('shows since when it was measured only where all that is missing is its beginning', () => {
     const say = (key: string) => key;
     const said = (values: readonly (number | null)[]) =>
       saidSinceWhen(

@@ -27,7 +27,7 @@ describe('the thread that draws', () => {
     expect(await codeOf(make(order, gone))).not.toBe('sheets-waiting');
   });
 
-  it('says why a sheet could not be drawn', async () => {
+  it('reports why a sheet could not be drawn', async () => {
     const make = paperThread();
     const asked = make(order, new AbortController().signal);
     await expect(asked).rejects.toThrow('Invalid time value');

@@ -26,7 +26,7 @@ describe('figures of sheets', () => {
     ]);
   });
 
-  it('go on after one that failed, and its reason is given to whoever asked for it', async () => {
+  it('go on after one that failed, and its reason is given to its requester', async () => {
     const take = figureTurns();
     const failing = take(reader, () => Promise.reject(new Error('no such night')));
     const next = take(reader, async () => 'made');
@@ -67,7 +67,7 @@ describe('figures of sheets', () => {
   });
 });
 
-describe('sheets that one person asks for all at once', () => {
+describe('sheets that one person requests all at once', () => {
   let test: ServerForTests;
   beforeEach(async () => {
     test = await serverForTests({ demo: false });

@@ -68,7 +68,7 @@ describe('the live stream', () => {
   });
   afterEach(() => test.close());
 
-  it('sends alarms in the language that was asked for, with an id and the security headers', async () => {
+  it('sends alarms in the language that was requested, with an id and the security headers', async () => {
     const screen = listen(port, {}, '/api/live?lang=de');
     await screen.event('beat');
     const alarm = test.lab.raise('over-ceiling', 'pot-1');

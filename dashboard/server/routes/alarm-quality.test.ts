@@ -45,7 +45,7 @@ describe('the quality of the alarms', () => {
     expect(contributors.map(({ subjectName }) => subjectName).sort()).toEqual(['AB-1051 bridge', 'gw-1']);
   });
 
-  it('says of thirty days that they are a basis, and refuses a span that ends before it begins', async () => {
+  it('marks thirty days as a basis, and refuses a span that ends before it begins', async () => {
     const browser = await test.manager();
     const from = '2031-02-01T00:00:00Z';
     const month = await browser.send('GET', `/api/alarm-quality?from=${from}&to=2031-03-03T00:00:00Z`);

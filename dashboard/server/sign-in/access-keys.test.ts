@@ -126,7 +126,7 @@ describe('the demonstration', () => {
     await test.close();
   });
 
-  it('asks for a sign-in as soon as it listens beyond loopback', async () => {
+  it('demands a sign-in as soon as it listens beyond loopback', async () => {
     const test = await serverForTests({ demo: true, loopback: false });
     expect((await test.browser().send('GET', '/api/stations')).statusCode).toBe(401);
     await test.close();

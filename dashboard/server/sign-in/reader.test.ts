@@ -19,7 +19,7 @@ describe('the words of alarms', () => {
     return id;
   };
 
-  it('come in the unit that the address asks for, of one alarm, of all and of one that was acted on', async () => {
+  it('come in the unit that the address names, of one alarm, of all and of one that was acted on', async () => {
     const manager = await test.manager();
     const id = raiseAbove();
     const asked = `lang=en&unit=fahrenheit&hours=h12`;
@@ -33,7 +33,7 @@ describe('the words of alarms', () => {
     expect((await manager.send('GET', '/api/alarms?lang=en')).json()[0].message).toContain('131.5 °C');
   });
 
-  it('come as the signed-in person has set, unless the address asks for something else', async () => {
+  it('come as the signed-in person has set, unless the address names something else', async () => {
     const manager = await test.manager();
     raiseAbove();
     const person = test.lab.running.lab().people[0];

@@ -47,7 +47,7 @@ describe('the second factor of a person', () => {
       .newest(50)
       .flatMap(({ kind, body }) => (kind === 'account' ? [body.account?.what] : []));
 
-  it('is asked for after the right password alone, and lets in with the code of now', async () => {
+  it('is demanded after the right password alone, and lets in with the code of now', async () => {
     expect((await signIn()).json()).toMatchObject({ status: 401, code: 'second-factor-needed' });
     const wrong = { name: 'Mara', password: 'not the password of Mara', secondFactor: codeNow() };
     const refused = await test.browser().send('POST', '/api/session', wrong);
@@ -82,7 +82,7 @@ describe('the second factor of a person', () => {
     expect((await signIn(codeNow())).statusCode).toBe(200);
   });
 
-  it('is asked for with a one-time code too, which a wrong one does not use up', async () => {
+  it('is demanded with a one-time code too, which a wrong one does not use up', async () => {
     const anna = await test.person(mara, 'manager', 'Anna');
     const id = (await ownView()).id;
     const { code } = (await anna.send('POST', `/api/people/${id}/invite`)).json();

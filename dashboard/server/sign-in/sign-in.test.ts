@@ -9,7 +9,7 @@ describe('sign-in', () => {
   });
   afterEach(() => test.close());
 
-  it('shows nobody more than that the program runs, and asks for a sign-in for the rest', async () => {
+  it('shows nobody more than that the program runs, and demands a sign-in for the rest', async () => {
     const stranger = test.browser();
     const health = (await stranger.send('GET', '/api/health')).json();
     expect(health).toMatchObject({ status: 'ok', site: 'test-lab' });
@@ -21,7 +21,7 @@ describe('sign-in', () => {
     expect(answer.json()).toMatchObject({ code: 'sign-in-needed' });
   });
 
-  it('knows no password from the start: only the printed code makes the first manager, and only once', async () => {
+  it('has no password from the start: only the printed code makes the first manager, and only once', async () => {
     const stranger = test.browser();
     expect((await stranger.send('GET', '/api/session')).json()).toMatchObject({ needsFirstPerson: true });
     for (const password of ['', 'admin', 'password'])
@@ -212,7 +212,7 @@ describe('sign-in', () => {
     },
   );
 
-  it('keeps programs and persons apart: neither may bear the name of the other, and histories say which it was', async () => {
+  it('keeps programs and persons apart: neither may bear the name of the other, and histories show which it was', async () => {
     const manager = await test.manager();
     const token = (name: string) => manager.send('POST', '/api/tokens', { name, role: 'technician' });
     expect((await token(' MARA ')).json()).toMatchObject({ code: 'name-taken' });
@@ -231,7 +231,7 @@ describe('sign-in', () => {
     expect(rows.map(({ actor }) => actor)).toContain('Grapher (API)');
   });
 
-  it('asks the password again for set-up and people after half an hour, and not for alarms', async () => {
+  it('demands the password again for set-up and people after half an hour, and not for alarms', async () => {
     const manager = await test.manager();
     const { id } = test.lab.raise('over-ceiling', 'pot-1');
     test.lab.pass(31 * 60);

@@ -63,7 +63,7 @@ describe('ages and instants', () => {
   ])('writes %d s in the largest unit that fits twice', (seconds, text) => {
     expect(formatAge(seconds, english)).toBe(text);
   });
-  it('says days in the language of the reader', () => {
+  it('names days in the language of the reader', () => {
     expect(formatAge(259_200, { locale: 'de-DE' })).toBe('3 Tage');
   });
   it('has a short form that needs no language', () => {

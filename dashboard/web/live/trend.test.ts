@@ -12,7 +12,7 @@ describe('the last hour of a station', () => {
   it('begins a bucket for a new minute and leaves a gap where minutes are missing', () => {
     expect(appendTrend([point(0, 70)], minute(9), 71).map((each) => each.at)).toEqual([minute(0), minute(9)]);
   });
-  it('forgets what is older than an hour', () => {
+  it('drops what is older than an hour', () => {
     expect(appendTrend([point(0, 70), point(30, 71)], minute(80), 72).map((each) => each.at)).toEqual([
       minute(30),
       minute(80),

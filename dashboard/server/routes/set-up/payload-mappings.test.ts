@@ -32,7 +32,7 @@ describe('mappings of JSON payloads over the wire', () => {
       bytes,
     });
 
-  it('are kept, changed and removed, and the audit trail says who did it', async () => {
+  it('are kept, changed and removed, and the audit trail names who did it', async () => {
     expect((await manager.send('PUT', '/api/payload-mappings/loggers', MAPPING)).statusCode).toBe(200);
     await manager.send('PUT', '/api/payload-mappings/loggers', { ...MAPPING, isOn: false });
     expect((await manager.send('GET', '/api/payload-mappings')).json()).toEqual([

@@ -30,7 +30,7 @@ describe('how long readings stay', () => {
     kinds: [{ kind: 'melt-pot', readingsDays, hoursDays }],
   });
 
-  it('is for ever until it is set, and the preview says what would go and changes nothing', async () => {
+  it('is for ever until it is set, and the preview shows what would go and changes nothing', async () => {
     const preview = await manager.send('POST', '/api/stored-readings/preview', kinds(60, null));
     expect(preview.json()).toMatchObject([{ kind: 'melt-pot', probe: 'pot-1-a', readings: 41 }]);
     const { retention } = (await manager.send('GET', '/api/stored-readings')).json();

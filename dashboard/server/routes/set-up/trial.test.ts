@@ -44,7 +44,7 @@ describe('what other figures of a rule would have raised', () => {
     expect(test.lab.running.lab()).toEqual(before);
   });
 
-  it('covers all stations of the kind at once where that is asked for', async () => {
+  it('covers all stations of the kind at once where that is requested', async () => {
     const pot = test.lab.running.lab().stations.find(({ id }) => id === 'pot-1');
     if (pot !== undefined) test.lab.running.repository.saveStation({ ...pot, id: 'pot-2', name: 'Pot 2' });
     const body = { rule: 'over-ceiling', values: { on_delay_seconds: 60 }, every_station_of_kind: true };

@@ -61,7 +61,7 @@ describe('the figures by which months are compared', () => {
     expect(month({ places })).toMatchObject({ swing_celsius_difference: 2.5, ended: 6, remade: 1 });
   });
 
-  it('add the heat doses that are known, and say nothing where none is', () => {
+  it('add the heat doses that are known, and are null where none is', () => {
     expect(month({ heaters: [heater(1.5), heater(null), heater(2)] }).dose_equivalent_hours).toBe(3.5);
     expect(month({ heaters: [heater(null)] }).dose_equivalent_hours).toBeNull();
     expect(month({}).swing_celsius_difference).toBeNull();

@@ -24,7 +24,7 @@ describe('the span of a chart', () => {
   ] as const)('holds an alarm of %d hours ago with what led to it in a %s', (hours, span) => {
     expect(spanSince(now - hours * 3_600_000, now)).toBe(span);
   });
-  it('is what the address asks for, else the one that is usual there', () => {
+  it('is what the address names, else the one that is usual there', () => {
     expect(viewOf(new URLSearchParams('?span=hour'), 'week').span).toBe('hour');
     expect(viewOf(new URLSearchParams(''), 'week').span).toBe('week');
   });

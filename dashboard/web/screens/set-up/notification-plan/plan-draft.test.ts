@@ -25,7 +25,7 @@ describe('a plan that is being changed', () => {
     ).toEqual(['rota']);
   });
 
-  it('knows every part of the plan', () => {
+  it('has every part of the plan', () => {
     expect([...PLAN_PARTS].sort()).toEqual(Object.keys(SAVED).sort());
   });
 

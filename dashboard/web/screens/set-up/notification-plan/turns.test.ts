@@ -22,7 +22,7 @@ describe('the coming turns', () => {
     expect(short(now)).toEqual(expected);
   });
 
-  it('say which of them an absence touches', () => {
+  it('show which of them an absence touches', () => {
     expect(short('2031-03-04 12:00', [{ person: 'ida', from: '2031-03-12', to: '2031-03-12' }])).toEqual([
       '2031-03-03 tom',
       '2031-03-10 ida away',
