@@ -18,7 +18,7 @@ import { submitWith } from '../../forms/submit-with.ts';
 
 type Site = LabView['site'];
 const DAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
-const USUAL: Spans = [['08:00', '17:00']];
+const USUAL = [['08:00', '17:00']] as const satisfies Spans;
 
 /** What a lab enters first: this browser's zone, and hours that most labs have. */
 export const firstSite = (site: Site): Site => ({
@@ -164,6 +164,27 @@ export const SiteForm = (props: {
   const change = (part: Partial<Site>): void => setDraft({ ...draft, ...part });
   const form = { fields: FORM_FIELDS.site, saving };
   const field = fieldsOf(form, draft, change);
+  const times = (
+    <>
+      <fieldset>
+        <legend>{t('site.hours')}</legend>
+        <p class="dim">{t('site.hours-hint')}</p>
+        <ul class="hours">
+          {DAYS.map((day) => (
+            <Day
+              key={day}
+              day={day}
+              spans={spansOf(draft.workingHours[day])}
+              onChange={(spans) =>
+                change({ workingHours: { ...draft.workingHours, [day]: spanTexts(spans) } })
+              }
+            />
+          ))}
+        </ul>
+      </fieldset>
+      <Holidays days={draft.holidays} onChange={(holidays) => change({ holidays })} />
+    </>
+  );
   return (
     <form
       onSubmit={submitWith(() => {
@@ -190,23 +211,17 @@ export const SiteForm = (props: {
           <option key={zone} value={zone} />
         ))}
       </datalist>
-      <fieldset>
-        <legend>{t('site.hours')}</legend>
-        <p class="dim">{t('site.hours-hint')}</p>
-        <ul class="hours">
-          {DAYS.map((day) => (
-            <Day
-              key={day}
-              day={day}
-              spans={spansOf(draft.workingHours[day])}
-              onChange={(spans) =>
-                change({ workingHours: { ...draft.workingHours, [day]: spanTexts(spans) } })
-              }
-            />
-          ))}
-        </ul>
-      </fieldset>
-      <Holidays days={draft.holidays} onChange={(holidays) => change({ holidays })} />
+      {props.isFirst === true ? (
+        <>
+          <p>{t('begin.hours', { opens: USUAL[0][0], closes: USUAL[0][1] })}</p>
+          <details>
+            <summary>{t('notification-plan.hours-link')}</summary>
+            {times}
+          </details>
+        </>
+      ) : (
+        times
+      )}
       {props.isFirst !== true && (
         <CareOfPatterns
           form={form}

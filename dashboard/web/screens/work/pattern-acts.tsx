@@ -176,7 +176,7 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
           {isWaiting && (
             <ActButton
               text={word('fate-act', 'invested')}
-              isFirst
+              isFirst={pattern.verdict?.code === 'may-be-invested'}
               disabled={busy}
               onClick={() =>
                 void done(

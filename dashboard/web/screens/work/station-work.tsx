@@ -170,6 +170,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       <WaitingActs />
       {open.every((alarm) => alarm.caution === '') && <KindCaution kind={station.kind} />}
       {station.load !== undefined && station.load !== null && <LoadNow load={station.load} />}
+      <Intents station={station} />
       {isRead && mayDo('tend-stations') && (
         <section class="work-acts no-print">
           {holdsMeltedWax ? (
@@ -180,7 +181,6 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
           <ActAnswer refusal={refusal} isKept={isKept} />
         </section>
       )}
-      {isRead && <Intents station={station} />}
       {charge !== null && <ChargeCard key={charge.id} charge={charge} link={false} />}
       {isRead && (
         <>
