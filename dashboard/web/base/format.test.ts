@@ -3,6 +3,7 @@ import {
   differenceInUnit,
   formatAge,
   formatAgeShort,
+  formatAgo,
   formatDegrees,
   formatInstant,
   instantFormat,
@@ -65,6 +66,14 @@ describe('ages and instants', () => {
   });
   it('names days in the language of the reader', () => {
     expect(formatAge(259_200, { locale: 'de-DE' })).toBe('3 Tage');
+  });
+  it('says how long ago in the language of the reader', () => {
+    expect([0, 12, 840, 259_200].map((seconds) => formatAgo(seconds, { locale: 'de-DE' }))).toEqual([
+      'jetzt',
+      'vor 12 Sek.',
+      'vor 14 Min.',
+      'vor 3 Tagen',
+    ]);
   });
   it('has a short form that needs no language', () => {
     expect([0, 840, 90_000].map(formatAgeShort)).toEqual(['0 s', '14 min', '25 h']);

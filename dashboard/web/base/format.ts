@@ -91,6 +91,12 @@ export const formatAge = (seconds: number, reader: Pick<Reader, 'locale'>): stri
     : `${amount} ${symbol}`;
 };
 
+/** How long ago it was: now, 12 min ago, vor 3 Tagen. */
+export const formatAgo = (seconds: number, { locale }: Pick<Reader, 'locale'>): string => {
+  const { amount, unit } = ageParts(seconds);
+  return new Intl.RelativeTimeFormat(locale, { style: 'short', numeric: 'auto' }).format(-amount, unit);
+};
+
 /** With the SI symbols, which are short in every language. */
 export const formatAgeShort = (seconds: number): string => {
   const { amount, symbol } = ageParts(seconds);

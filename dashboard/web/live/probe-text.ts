@@ -1,7 +1,7 @@
 // What a probe shows, and how long ago it was seen.
 
 import type { ProbeView } from '../../api/schemas.ts';
-import { formatAge, formatSignificant, formatTemperature } from '../base/format.ts';
+import { formatAgo, formatSignificant, formatTemperature } from '../base/format.ts';
 import { t } from '../base/messages.ts';
 import { now, reader } from './lab-state.ts';
 
@@ -14,4 +14,4 @@ export const probeValue = ({ celsius, electrical }: ProbeView, digits?: number):
 };
 
 export const ageOf = (instant: string | null): string =>
-  instant === null ? t('station.never') : formatAge((now.value - Date.parse(instant)) / 1000, reader.value);
+  instant === null ? t('station.never') : formatAgo((now.value - Date.parse(instant)) / 1000, reader.value);

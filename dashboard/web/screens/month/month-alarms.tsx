@@ -3,7 +3,7 @@
 
 import type { MonthSheet } from '../../../api/month.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatAge, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
+import { formatAge, formatAgeShort, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 
@@ -27,7 +27,7 @@ const answered = ({ figures }: Alarms, zoned: Reader): readonly string[] => {
   const closed = figureOf('per-closed-stretch');
   return [
     ...(half !== null && most !== null
-      ? [t('month.acknowledged-in', { half: formatAge(half, zoned), most: formatAge(most, zoned) })]
+      ? [t('month.acknowledged-in', { half: formatAgeShort(half), most: formatAgeShort(most) })]
       : []),
     ...(never !== null ? [t('month.never-acknowledged', { count: never })] : []),
     ...(closed !== null ? [t('month.while-closed', { count: formatNumber(closed, 1, zoned) })] : []),

@@ -4,7 +4,7 @@ import type { Figure } from '../../../../api/figures.ts';
 import type { StationView } from '../../../../api/schemas.ts';
 import { stationFace } from '../../../base/face.ts';
 import {
-  formatAge,
+  formatAgo,
   formatDifference,
   formatLimit,
   formatTemperature,
@@ -86,7 +86,7 @@ export const StationHead = ({ station, withTrend = false }: HeadProps) => {
                   }),
                 ]
               : []),
-            ...(age === null ? [] : [t('station.measured', { age: formatAge(age, reader.value) })]),
+            ...(age === null ? [] : [t('station.measured', { ago: formatAgo(age, reader.value) })]),
           ].join(' · ')}
         </span>
       </p>

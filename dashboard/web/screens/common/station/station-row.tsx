@@ -2,7 +2,7 @@
 
 import type { Signal } from '@preact/signals';
 import type { StationView } from '../../../../api/schemas.ts';
-import { formatAge, formatTemperature } from '../../../base/format.ts';
+import { formatAgo, formatTemperature } from '../../../base/format.ts';
 import { t } from '../../../base/messages.ts';
 import { ageSeconds, isLive, now, openAlarms, reader, stations } from '../../../live/lab-state.ts';
 import { stationFace } from '../../../base/face.ts';
@@ -37,7 +37,7 @@ const StationRow = ({ source }: { readonly source: Signal<StationView> }) => {
           <strong>
             {live && station.celsius !== null ? formatTemperature(station.celsius, reader.value) : '–'}
           </strong>
-          <span class="dim">{age === null ? t('station.never') : formatAge(age, reader.value)}</span>
+          <span class="dim">{age === null ? t('station.never') : formatAgo(age, reader.value)}</span>
         </span>
       </a>
     </li>
