@@ -21,7 +21,7 @@ const SENTENCES = {
   'dashboard/api': 'What crosses the wire, as schemas and types at once.',
   'dashboard/charts':
     'What a chart shows, apart from how it is drawn, and where it lies in a frame. Pure; for screens and paper alike.',
-  'dashboard/queries': 'What server and reports ask of the running lab.',
+  'dashboard/queries': 'What server and reports read from the running lab.',
   'dashboard/reports': 'The night sheet and the month sheet.',
   'dashboard/server': 'The web server: API, live stream, sign-in, audit trail.',
   'dashboard/web': 'The screens.',

@@ -13,7 +13,7 @@ const section = ({ name, example, most, steps, generated, tests }) => {
     `For example ${example}. ${files(steps.length)} by hand${limit}:`,
     ['| | file | what goes there |', '|---|---|---|', ...rows].join('\n'),
     ...(pages.length === 0 ? [] : [`Then let the generated pages be written anew:`, pages.join('\n')]),
-    `Tests that then speak: \`npx vitest run ${tests.join(' ')}\``,
+    `Tests to run then: \`npx vitest run ${tests.join(' ')}\``,
   ].join('\n\n');
 };
 
