@@ -102,7 +102,7 @@ describe('the record of a span as a PDF', () => {
 
   it.each([
     ['en', ['Evidence record', 'Mean kinetic', 'Limits that held', 'Who changed what']],
-    ['de', ['Nachweis', 'Mittlere kinetische', 'Damals gültige Grenzen', 'Wer was geändert hat']],
+    ['de', ['Nachweis', 'Mittlere kinetische', 'Damals gültige Grenzwerte', 'Wer was geändert hat']],
   ])('is in the language asked: %s', async (language, texts) => {
     const text = read(await pdf(`${SPAN}&lang=${language}`), 'pdftotext', '-raw').replace(/\s+/g, ' ');
     for (const expected of [...texts, 'Čištín 4', 'Mara', 'Heißes Wachs']) expect(text).toContain(expected);
