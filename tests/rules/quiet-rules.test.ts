@@ -94,7 +94,8 @@ describe('rules that drew bounds for themselves', () => {
         if (memory === undefined) continue;
         all += station.rules.length;
         evaluated +=
-          dueRules(quietParts(state, plan).stations[station.index], memory)?.length ?? station.rules.length;
+          dueRules(quietParts(state, plan).stations[station.index], station, memory, state)?.length ??
+          station.rules.length;
       }
       expect(found).toEqual([]);
       expect(acts).toBeGreaterThan(ACTS(0).length);

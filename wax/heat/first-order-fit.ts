@@ -117,7 +117,7 @@ function fitCurves(state: FirstOrderState): FittedCurves | FirstOrderRefusal {
     : { chosen: line, alternative: bend };
 }
 
-const isMelting = ({ celsius, melting }: FirstOrderState): boolean =>
+const isMelting = ({ celsius, melting }: Pick<FirstOrderState, 'celsius' | 'melting'>): boolean =>
   celsius !== null && melting !== null && celsius >= melting.low && celsius <= melting.high;
 
 /** Takes one reading in; late and impossible ones are counted in `skipped` and change nothing else. */
@@ -133,11 +133,11 @@ export function firstOrderStep(
     noiseFloor: options.noiseFloor ?? DEFAULT_NOISE_FLOOR,
     melting: options.melting ?? null,
   };
-  const fresh = { ...begun(at, celsius), ...settings, skipped: state.skipped };
-  if (state.at === null || state.celsius === null || isMelting(fresh) || isMelting({ ...state, ...settings }))
-    return fresh;
-  const minutes = (at - state.at) / MILLIS_PER_MINUTE;
-  if (minutes * 60 > (options.longestGap ?? DEFAULT_LONGEST_GAP_SECONDS)) return fresh;
+  const { melting } = settings;
+  const minutes = (at - (state.at ?? at)) / MILLIS_PER_MINUTE;
+  const isAnew = state.at === null || minutes * 60 > (options.longestGap ?? DEFAULT_LONGEST_GAP_SECONDS);
+  if (isAnew || isMelting({ celsius, melting }) || isMelting({ celsius: state.celsius, melting }))
+    return { ...begun(at, celsius), ...settings, skipped: state.skipped };
 
   const side = surprise(state, minutes, celsius);
   if (side !== 0) {

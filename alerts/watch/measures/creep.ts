@@ -37,6 +37,7 @@ const MOST_OFF = 0.12;
 const MOST_UNLIKE = 0.3;
 /** Kelvins; readings fall beside the turn, and in steps of the probe. */
 const NOISE = 0.08;
+const ROUNDING = 1e-6;
 /** Share of the change by which it goes beyond what was there before; and of that, what cold wax or a warm-up left. */
 const BEYOND_SHARE = 0.8;
 const STRAY_SHARE = 0.1;
@@ -93,7 +94,12 @@ function longCycles(cycles: readonly HeatCycle[], closed: readonly TenMinutes[],
 
 /** Kelvins that turns in a row moved, all alike; 0 where they are on no line. */
 function movedAlong(turns: readonly Turn[], limit: number): number {
-  const newest = turns[0]?.to ?? 0;
+  const [first, last] = [turns[0], turns.at(-1)];
+  if (first === undefined || last === undefined) return 0;
+  // On a line both ends lie within what a turn may lie off it; nearly always they are too near, and no line is sought.
+  const least = (1 - 2 * MOST_OFF) * limit - 2 * NOISE;
+  if (Math.abs(middleOf(first) - middleOf(last)) < least - ROUNDING) return 0;
+  const newest = first.to;
   const hours = turns.map(({ to }) => (to - newest) / MILLIS_PER_HOUR);
   const tops = new SimpleLinearRegression(
     hours,

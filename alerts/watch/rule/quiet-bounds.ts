@@ -8,6 +8,8 @@ export interface DrawnBounds {
   before: number;
   celsiusAbove: number;
   celsiusBelow: number;
+  probesAbove: number;
+  probesBelow: number;
   meanAbove: number;
   meanBelow: number;
   rateAbove: number;
@@ -31,6 +33,8 @@ export class QuietBounds {
     before: Number.POSITIVE_INFINITY,
     celsiusAbove: Number.NEGATIVE_INFINITY,
     celsiusBelow: Number.POSITIVE_INFINITY,
+    probesAbove: Number.NEGATIVE_INFINITY,
+    probesBelow: Number.POSITIVE_INFINITY,
     meanAbove: Number.NEGATIVE_INFINITY,
     meanBelow: Number.POSITIVE_INFINITY,
     rateAbove: Number.NEGATIVE_INFINITY,
@@ -61,6 +65,22 @@ export class QuietBounds {
   below(celsius: number): boolean {
     if (!(this.#input.celsius < celsius)) return false;
     if (celsius < this.drawn.celsiusBelow) this.drawn.celsiusBelow = celsius;
+    return true;
+  }
+
+  /** Of the value and of each probe of several. */
+  allAbove(celsius: number): boolean {
+    const { probes } = this.#input;
+    if (!this.above(celsius) || probes.some((probe) => !(probe.celsius > celsius))) return false;
+    if (probes.length > 0) this.drawn.probesAbove = Math.max(celsius, this.drawn.probesAbove);
+    return true;
+  }
+
+  /** The same. */
+  allBelow(celsius: number): boolean {
+    const { probes } = this.#input;
+    if (!this.below(celsius) || probes.some((probe) => !(probe.celsius < celsius))) return false;
+    if (probes.length > 0) this.drawn.probesBelow = Math.min(celsius, this.drawn.probesBelow);
     return true;
   }
 

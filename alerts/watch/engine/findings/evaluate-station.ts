@@ -59,7 +59,7 @@ export function evaluateStation(
   const { id } = plan.station;
   // After a tick all of them are there, and to look one up by its name costs more than to count.
   if (draft.stations.size < draft.plan.stations.size) draft.stations.add(id);
-  const due = dueRules(draft.quiet.stations[plan.index], memory);
+  const due = dueRules(draft.quiet.stations[plan.index], plan, memory, draft.parts);
   if (due?.length === 0) {
     if (!hasAlarms(draft, plan.alarmsKey)) return;
     if (isAllShown(memory.conditions, alarmsOf(draft, plan.alarmsKey))) return;

@@ -12,7 +12,7 @@ import { celsiusPerHour } from '../../measures/trend.ts';
 import { type DrawnBounds, QuietBounds } from '../../rule/quiet-bounds.ts';
 import type { RuleKind } from '../../rules/all-rules.ts';
 import type { PlannedRule, StationPlan } from './lab-plan.ts';
-import type { StationMemory } from './memory.ts';
+import type { StationMemory, WatchState } from './memory.ts';
 
 type PlannedStationRule = PlannedRule<StationRule<RuleKind>>;
 
@@ -35,9 +35,16 @@ export interface QuietStation {
 /** The rules that must be evaluated now; null: all of them. */
 export const dueRules = (
   quiet: QuietStation | undefined,
+  plan: StationPlan,
   memory: StationMemory,
+  state: WatchState,
 ): readonly PlannedStationRule[] | null =>
-  quiet !== undefined && isAsItWas(quiet, memory) && isWithin(quiet.bounds, memory) ? quiet.due : null;
+  quiet !== undefined &&
+  isAsItWas(quiet, memory) &&
+  isWithin(quiet.bounds, memory) &&
+  areWithin(quiet.bounds, plan, state)
+    ? quiet.due
+    : null;
 
 /** To be called when all rules have been evaluated. */
 export function drawQuietBounds(plan: StationPlan, memory: StationMemory, input: StationInput): QuietStation {
@@ -89,4 +96,18 @@ function isWithin(
     return true;
   const rate = celsiusPerHour(trend);
   return rate !== null && rate > bounds.rateAbove && rate < bounds.rateBelow;
+}
+
+/** Each probe of several, also one that sends no more. */
+function areWithin(
+  { probesAbove, probesBelow }: DrawnBounds,
+  { probes }: StationPlan,
+  state: WatchState,
+): boolean {
+  if (probesBelow === Number.POSITIVE_INFINITY && probesAbove === Number.NEGATIVE_INFINITY) return true;
+  for (const { key } of probes) {
+    const { celsius } = state[key] ?? {};
+    if (celsius !== undefined && !(celsius > probesAbove && celsius < probesBelow)) return false;
+  }
+  return true;
 }

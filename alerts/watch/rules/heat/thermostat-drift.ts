@@ -20,6 +20,10 @@ const FAST_CYCLES = 5;
 /** A band narrower than this has no rhythm to lose. */
 const LEAST_BAND = 1.5;
 
+/** It is known, and regular enough to be lost. */
+const hasRhythm = (rhythm: Rhythm | null): rhythm is Rhythm =>
+  rhythm !== null && rhythm.learned >= FEWEST_LEARNED && Math.sqrt(rhythm.variance) <= LEAST_REGULAR;
+
 const periodOf = ({ riseSeconds, fallSeconds }: Pick<HeatCycle, 'riseSeconds' | 'fallSeconds'>): number =>
   riseSeconds + fallSeconds;
 
@@ -107,6 +111,9 @@ const STEADY_LEAST_MILLIS = 20 * 60_000;
 /** What stays so is a pot that is controlled in another way. */
 const STEADY_MOST_MILLIS = 4 * 3_600_000;
 
+const steadyLeastMillis = (usual: UsualBand): number =>
+  Math.max(STEADY_LEAST_MILLIS, STEADY_PERIODS * 1000 * periodOf(usual));
+
 /** At least half as wide as usual; noise makes narrow ones. */
 const isWide =
   (width: number) =>
@@ -131,7 +138,7 @@ function steadySwing(
 ): number | null {
   const width = usual.high - usual.low;
   const sinceCycle = at - lastWideAt(band.cycles, width);
-  const least = Math.max(STEADY_LEAST_MILLIS, STEADY_PERIODS * 1000 * periodOf(usual));
+  const least = steadyLeastMillis(usual);
   if (width < STEADY_LEAST_BAND || sinceCycle < least || sinceCycle > STEADY_MOST_MILLIS) return null;
   if (celsius < usual.low || celsius > usual.high || at - disturbedAt < least) return null;
   if (turnsByWork(band.cycles, width)) return null;
@@ -158,10 +165,8 @@ export const thermostatDrift = stationRule({
   evaluate: (input, p) => {
     const { activity, at, band, hours, rhythm } = input;
     const usual = band?.usual ?? null;
-    if (band === null || usual === null || rhythm === null || rhythm.learned < FEWEST_LEARNED)
-      return 'unknown';
+    if (band === null || usual === null || !hasRhythm(rhythm)) return 'unknown';
     if (activity?.kind !== 'hot' || at - activity.since < SETTLED_MILLIS || !hours.open) return 'unknown';
-    if (Math.sqrt(rhythm.variance) > LEAST_REGULAR) return 'unknown';
     const width = usual.high - usual.low;
     const usualPeriod = usual.riseSeconds + usual.fallSeconds;
     const longestMillis = 10 * usualPeriod * 1000;
@@ -191,12 +196,14 @@ export const thermostatDrift = stationRule({
     };
   },
   // It goes by closed cycles, which only grow too old to count, and by how long none has closed.
-  staysQuiet: ({ activity, at, band }, _, bounds) => {
-    if (activity?.kind !== 'hot') return true;
+  staysQuiet: ({ activity, at, band, hours, rhythm }, _, bounds) => {
+    if (activity?.kind !== 'hot' || !hours.open || !hasRhythm(rhythm)) return true;
     if (at - activity.since < SETTLED_MILLIS) return bounds.until(activity.since + SETTLED_MILLIS);
     const usual = band?.usual ?? null;
     if (band === null || usual === null) return true;
-    const stillAt = lastWideAt(band.cycles, usual.high - usual.low) + STEADY_LEAST_MILLIS;
-    return at < stillAt && bounds.until(stillAt);
+    const width = usual.high - usual.low;
+    const wideAt = lastWideAt(band.cycles, width);
+    if (width < STEADY_LEAST_BAND || at - wideAt > STEADY_MOST_MILLIS) return true;
+    return bounds.until(wideAt + steadyLeastMillis(usual)) || turnsByWork(band.cycles, width);
   },
 });

@@ -32,6 +32,8 @@ const NEAR_LOW_END_SHARE = 0.2;
 /** Fresh water in a bath falls as fast as a probe that is lifted out, but is heated from then on; air is not. */
 const WATER_FALL_MILLIS = 300_000;
 const WATER_HEATED = { afterMillis: 165_000, kelvins: 0.4 };
+/** Of a fall that is surely none, whatever its digits are rounded to. */
+const CERTAIN_SHARE = 0.9;
 function hangsInAir(recent: Recent, at: number, celsius: number, fall: number): boolean {
   const before = recent.celsius.findLastIndex((earlier) => earlier - celsius >= fall);
   const millis = at - (recent.at[before] ?? 0);
@@ -77,13 +79,17 @@ export const probeOut = stationRule({
     const fall = p.fall_celsius_difference;
     return celsius < low - fall / 2 && hangsInAir(recent, at, celsius, fall) ? holding : 'gone';
   },
-  staysQuiet: ({ activity, at, band, limits, moltenAt, recent, station, wax }, p, bounds) => {
+  staysQuiet: ({ activity, at, band, celsius, limits, moltenAt, recent, station, wax }, p, bounds) => {
     if (recent === null || activity === null || limits.windowLow === null) return false;
     if (wax === null || !STATION_KIND_FACTS[station.kind].holdsMeltedWax) {
       const usual = band?.usual ?? null;
       const isUsualKnown = usual !== null && usual.learned >= FEWEST_LEARNED;
       const low = isUsualKnown ? Math.min(usual.low, limits.windowLow.value) : limits.windowLow.value;
-      return bounds.above(low - p.fall_celsius_difference / 2);
+      const fall = p.fall_celsius_difference;
+      if (bounds.above(low - fall / 2)) return true;
+      // Cold: it can have fallen so far only from above all of the last minutes.
+      const highest = Math.max(celsius + fall / 2, ...recent.celsius);
+      return bounds.below(celsius + fall / 2) && bounds.above(highest - CERTAIN_SHARE * fall);
     }
     const [low, high] = [wax.melting.low.value, wax.melting.high.value];
     if (bounds.above(low + NEAR_LOW_END_SHARE * (high - low))) return true;

@@ -35,7 +35,6 @@ export const storageCold = stationRule({
       worst: -celsius,
     };
   },
-  staysQuiet: ({ history, limits, probes }, _, bounds) =>
-    limits.windowLow === null ||
-    (probes.length === 0 && bounds.above(limits.windowLow.value + calmestRange(history))),
+  staysQuiet: ({ history, limits }, _, bounds) =>
+    limits.windowLow === null || bounds.allAbove(limits.windowLow.value + calmestRange(history)),
 });

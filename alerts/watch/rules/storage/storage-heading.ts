@@ -118,9 +118,9 @@ export const storageHeading = stationRule({
       },
     };
   },
-  staysQuiet: ({ limits, probes, uncertainty }, p, bounds) => {
+  staysQuiet: ({ limits, uncertainty }, p, bounds) => {
     const { high, low } = edgesOf(limits);
     const near = Math.max(p.near_celsius_difference, guardBandOf(uncertainty));
-    return probes.length === 0 && bounds.below(high - near) && bounds.above(low + near);
+    return bounds.allBelow(high - near) && bounds.allAbove(low + near);
   },
 });

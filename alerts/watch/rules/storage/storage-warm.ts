@@ -42,10 +42,10 @@ export const storageWarm = stationRule({
       worst: celsius,
     };
   },
-  staysQuiet: ({ history, limits: { storageMax }, probes, uncertainty }, p, bounds) => {
+  staysQuiet: ({ history, limits: { storageMax }, uncertainty }, p, bounds) => {
     if (storageMax === null) return true;
     const offset = aboveClassLimit(storageMax, p.offset_celsius_difference);
     const limit = storageMax.value + offset + p.guard_share * uncertainty;
-    return probes.length === 0 && bounds.below(limit - calmestRange(history));
+    return bounds.allBelow(limit - calmestRange(history));
   },
 });
