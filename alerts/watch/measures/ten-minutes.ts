@@ -107,21 +107,15 @@ function closedExtremes(
   return extremes;
 }
 
-/** Those that begin in this span, found from the newest on: most spans are of the last hour. */
-function begunIn(stretches: readonly TenMinutes[], from: number, to: number): readonly TenMinutes[] {
-  let first = stretches.length;
-  while (first > 0 && (stretches[first - 1]?.at ?? 0) >= from) first -= 1;
-  let end = stretches.length;
-  while (end > first && (stretches[end - 1]?.at ?? 0) >= to) end -= 1;
-  return stretches.slice(first, end);
-}
-
-/** Of the stretches that begin in this span. */
+/** Of the stretches that begin in this span, from the newest on: most spans are of the last hour. */
 function extremesOf(stretches: readonly TenMinutes[], from: number, to: number): Extremes | null {
   let [lowest, highest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const { low, high } of begunIn(stretches, from, to)) {
-    lowest = Math.min(lowest, low);
-    highest = Math.max(highest, high);
+  for (let index = stretches.length - 1; index >= 0; index -= 1) {
+    const stretch = stretches[index];
+    if (stretch === undefined || stretch.at < from) break;
+    if (stretch.at >= to) continue;
+    if (stretch.low < lowest) lowest = stretch.low;
+    if (stretch.high > highest) highest = stretch.high;
   }
   return lowest > highest ? null : { low: lowest, high: highest };
 }
@@ -129,10 +123,13 @@ function extremesOf(stretches: readonly TenMinutes[], from: number, to: number):
 /** Of the means of whole stretches: what lies there follows its air by some minutes. */
 function extremesOfMeans(stretches: readonly TenMinutes[], from: number, to: number): Extremes | null {
   let [lowest, highest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const { sum, count } of begunIn(stretches, from, to)) {
-    const mean = sum / count;
-    lowest = Math.min(lowest, mean);
-    highest = Math.max(highest, mean);
+  for (let index = stretches.length - 1; index >= 0; index -= 1) {
+    const stretch = stretches[index];
+    if (stretch === undefined || stretch.at < from) break;
+    if (stretch.at >= to) continue;
+    const mean = stretch.sum / stretch.count;
+    if (mean < lowest) lowest = mean;
+    if (mean > highest) highest = mean;
   }
   return lowest > highest ? null : { low: lowest, high: highest };
 }
