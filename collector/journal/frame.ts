@@ -9,6 +9,7 @@ import type { DamagedSpan } from './journal.ts';
 const LINE_FEED = 0x0a;
 const SPACE = 0x20;
 const DIGITS = 8;
+const DIGIT_BYTES = Buffer.from('0123456789abcdef');
 
 /** The most bytes that one character of a string takes as UTF-8. */
 const UTF8_MOST = 3;
@@ -31,8 +32,12 @@ export class FrameBuffer {
   add(entry: Entry): void {
     const text = entryJson(entry);
     this.#makeRoom(DIGITS + 2 + UTF8_MOST * text.length);
-    const checksum = crc32(text).toString(16).padStart(DIGITS, '0');
-    this.#length += this.#bytes.write(`${checksum} ${text}\n`, this.#length);
+    const start = this.#length + DIGITS + 1;
+    const end = start + this.#bytes.write(text, start);
+    writeChecksum(this.#bytes, this.#length, crc32(text));
+    this.#bytes[start - 1] = SPACE;
+    this.#bytes[end] = LINE_FEED;
+    this.#length = end + 1;
   }
 
   /** All frames so far; the next ones begin anew. */
@@ -50,6 +55,12 @@ export class FrameBuffer {
     this.#bytes.copy(larger, 0, 0, this.#length);
     this.#bytes = larger;
   }
+}
+
+/** Digit by digit: as text joined to that of the entry they take a third of the time that the whole frame takes. */
+function writeChecksum(bytes: Buffer, at: number, checksum: number): void {
+  for (let digit = 0; digit < DIGITS; digit += 1)
+    bytes[at + digit] = DIGIT_BYTES[(checksum >>> (4 * (DIGITS - 1 - digit))) & 0xf] ?? 0;
 }
 
 export function encodeFrames(entries: readonly Entry[]): Buffer {
@@ -77,7 +88,7 @@ function checksumOf(line: Buffer): number | null {
 }
 const NO_DIGIT = 255;
 const HEX_DIGITS = new Uint8Array(256).fill(NO_DIGIT);
-for (const [value, digit] of [...'0123456789abcdef'].entries()) HEX_DIGITS[digit.charCodeAt(0)] = value;
+for (const [value, byte] of DIGIT_BYTES.entries()) HEX_DIGITS[byte] = value;
 
 export interface Frames {
   /** Sound frames with the position after each. */
