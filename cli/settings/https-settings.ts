@@ -8,7 +8,7 @@ export interface HttpsSettings {
   readonly https: HttpsSetting | null;
   /** Port of the plain HTTP server beside HTTPS. */
   readonly httpPort: number;
-  /** Addresses of proxies that are believed about host, scheme and client; empty: no proxy. */
+  /** Addresses of proxies that are trusted about host, scheme and client; empty: no proxy. */
   readonly behindProxy: readonly string[];
 }
 

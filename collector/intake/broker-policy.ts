@@ -28,7 +28,7 @@ const MOST_RETAINED = 1000;
 /** A state is a word, perhaps with blanks around it. */
 const LONGEST_STATE_BYTES = 64;
 
-/** A node obeys whoever sends one: only its host may. */
+/** A node carries out a command of any sender: only its host may send one. */
 const SPARKPLUG_COMMAND = /^spBv1\.0\/[^/]*\/[ND]CMD(\/|$)/;
 
 const isGatewayState = (topic: string, site: string): boolean => {

@@ -15,7 +15,7 @@ export interface ProbeRecord {
   readonly at: EpochMillis;
   readonly celsius: number;
   readonly quality: Quality;
-  /** Newest reading that was believed, before correction. */
+  /** Newest reading that was accepted, before correction. */
   readonly lastGood: { readonly at: EpochMillis; readonly raw: number } | null;
   readonly doubt: PowerOnDoubt | null;
   /** Latest instant of all of its readings, where `at` was of a clock that ran ahead; absent: `at`. */

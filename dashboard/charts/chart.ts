@@ -60,7 +60,7 @@ export interface ChartEvent {
 }
 
 export interface Chart {
-  /** Says what is drawn to those who do not see it. */
+  /** Describes what is drawn for those who do not see it. */
   readonly label: string;
   readonly x: ChartAxis;
   readonly y: ChartAxis;

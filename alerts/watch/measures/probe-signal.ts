@@ -3,20 +3,20 @@
 
 /** Plain JSON, advanced in place. Temperatures in °C, instants in epoch milliseconds. */
 export interface ProbeSignal {
-  /** The newest reading that was believed. */
+  /** The newest reading that was accepted. */
   at: number;
   celsius: number;
   /** The one before it; `previousAt` is 0 while there was none. */
   previousAt: number;
   previousCelsius: number;
-  /** Readings in a row that are doubted, and the newest of them; 0: the newest reading was believed. */
+  /** Readings in a row that are doubted, and the newest of them; 0: the newest reading was accepted. */
   doubted: number;
   doubtedAt: number;
   doubtedCelsius: number;
   /** Lone doubted readings, fading within an hour. */
   spikes: number;
   spikeAt: number;
-  /** The newest step that was believed at last: the probe was moved, swapped or put back. */
+  /** The newest step that was accepted at last: the probe was moved, swapped or put back. */
   step: { readonly at: number; readonly from: number; readonly to: number } | null;
   /** Since when, and for how many readings, the value has been exactly the same. */
   sameSince: number;
@@ -53,7 +53,7 @@ const UNSEEN_MILLIS = 4_200_000;
 const SPIKE_MEMORY_MILLIS = 3_600_000;
 /** Two doubted readings bear each other out when they are as near as this, kelvins. */
 const ALIKE_CELSIUS = 4;
-/** A probe that has been jumping must stay this many readings before a step is believed. */
+/** A probe that has been jumping must stay this many readings before a step is accepted. */
 const READINGS_AFTER_SPIKES = 6;
 const SPIKES_OF_A_LOOSE_PROBE = 2.5;
 
@@ -99,7 +99,7 @@ export const startSignal = (at: number, celsius: number): ProbeSignal => ({
   roughReadings: 0,
 });
 
-/** Takes one more reading in; true when it is believed and `signal.celsius` is its value. */
+/** Takes one more reading in; true when it is accepted and `signal.celsius` is its value. */
 export function advanceSignal(
   signal: ProbeSignal,
   at: number,

@@ -96,7 +96,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
   const stale = isAlone ? staleAfter(probe.periodSeconds) : staleMillis(stationPlan, draft.parts);
   const isNow = timing === 'live' && draft.receivedAt - at <= Math.max(stale, MOST_DELAY_MILLIS);
   const tense = isNow ? ('now' as const) : ('learned' as const);
-  // A step is believed when a second reading bears it out: both of them count.
+  // A step is accepted when a second reading bears it out: both of them count.
   const samples = probe.signal.step?.at === at ? 2 : 1;
   // Another probe of the station may be some seconds ahead; one that lags by more is recorded, not mixed in.
   let own: Moment | null = null;

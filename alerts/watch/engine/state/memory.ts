@@ -36,7 +36,7 @@ export type Conditions = { [Kind in RuleKind]?: Condition };
 export interface ProbeMemory {
   /** Instant of the newest reading by the lab's time, epoch milliseconds. */
   at: number;
-  /** The newest believed value. */
+  /** The newest accepted value. */
   celsius: number;
   /** Arrival of the newest reading. */
   receivedAt: number;
