@@ -1,4 +1,4 @@
-// What the process prints is English, in degrees Celsius: whoever reads a console is known to nobody.
+// What the process prints is English, in degrees Celsius: the language of its reader is not known.
 
 import { sayTo } from '../../words/load-languages.ts';
 import { type CodedProblem, problemText } from '../../words/problem-text.ts';
