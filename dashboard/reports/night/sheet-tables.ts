@@ -13,15 +13,15 @@ export const placeTable = (paper: Paper, sheet: NightSheet, words: SheetWords): 
   paper.table(
     [
       { heading: text('place'), share: 15 },
-      { heading: text('verdict'), share: 14 },
+      { heading: text('verdict'), share: 13 },
       { heading: text('min'), share: 8, align: 'right' },
       { heading: text('max'), share: 8, align: 'right' },
       { heading: text('mkt'), share: 10, align: 'right' },
-      { heading: text('swings'), share: 12, align: 'right' },
+      { heading: text('swings'), share: 13, align: 'right' },
       { heading: text('largest'), share: 8, align: 'right' },
       { heading: text('out-of-band'), share: 9, align: 'right' },
-      { heading: text('gaps'), share: 10, align: 'right' },
-      { heading: text('reason'), share: 26 },
+      { heading: text('gaps'), share: 12, align: 'right' },
+      { heading: text('reason'), share: 24 },
     ],
     sheet.places.map(({ name, verdict, figures, reasons }): readonly Cell[] => [
       { text: name, bold: true },
