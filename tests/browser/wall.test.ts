@@ -46,7 +46,7 @@ const LOOK = `[...document.querySelectorAll('.wall-station, .hands')].map((part)
     range.selectNodeContents(node);
     const box = range.getBoundingClientRect();
     const line = element.closest('.facts, .age');
-    if (line && box.top >= line.getBoundingClientRect().bottom - 1) continue;
+    if (line && (box.top + box.bottom) / 2 >= line.getBoundingClientRect().bottom) continue;
     const size = parseFloat(getComputedStyle(element).fontSize);
     // The box of a line is higher than its letters: capitals and descenders fill about the middle of it.
     const slack = Math.max(0, (box.height / Math.max(1, Math.round(box.height / (size * 1.2))) - size * 0.9) / 2);
