@@ -70,6 +70,18 @@ describe('a station on paper', () => {
   });
 });
 
+describe('a month on paper', () => {
+  it('leaves out what is folded, which no hand can open there', async () => {
+    const page = await openPageFor(browser, screens.address, cookie);
+    await page.goto(`${screens.address}/month`);
+    const folds = page.locator('main summary:visible');
+    await folds.first().waitFor();
+    await page.emulateMedia({ media: 'print' });
+    expect(await folds.count()).toBe(0);
+    await page.close();
+  });
+});
+
 describe('an evidence record on paper', () => {
   it('leaves out the form that opened it and the ways that lead off it', async () => {
     const page = await openPageFor(browser, screens.address, cookie);

@@ -27,11 +27,11 @@ const place = (nights: MonthSheet['places'][number]['nights'], ended: number, re
   swings: 1,
   minutesOutOfBand: 0,
 });
-const heater = (doseHours: number | null) => ({
+const heater = (doseHours: number | null, unseenMinutes = 0) => ({
   station: 'pot',
   name: 'Pot',
   closedMinutes: 60,
-  unseenMinutes: 0,
+  unseenMinutes,
   onMinutes: 5,
   kilowattHours: null,
   doseHours,
@@ -65,6 +65,17 @@ describe('the figures by which months are compared', () => {
     expect(month({ heaters: [heater(1.5), heater(null), heater(2)] }).dose_equivalent_hours).toBe(3.5);
     expect(month({ heaters: [heater(null)] }).dose_equivalent_hours).toBeNull();
     expect(month({}).swing_celsius_difference).toBeNull();
+  });
+
+  it('are null for a month in which nothing was measured, and count no alarm as none', () => {
+    const alarms = { announced: 0, isBasis: true, figures: [figure('chattering', 0)], most: [] };
+    const unmeasured = { places: [place([night(null, 0)], 0, 0)], heaters: [heater(0, 60)], alarms };
+    expect(month(unmeasured)).toMatchObject({ dose_equivalent_hours: null, alarms: null, nuisances: null });
+    expect(month({ ...unmeasured, heaters: [heater(0, 59)] })).toMatchObject({
+      dose_equivalent_hours: 0,
+      alarms: 0,
+      nuisances: 0,
+    });
   });
 
   it('count chattering and fleeting alarms as nuisances, and no other figure', () => {

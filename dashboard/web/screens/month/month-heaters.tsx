@@ -4,6 +4,7 @@ import type { HeaterMonth, MonthSheet } from '../../../api/month.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatNumber, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
+import { isMeasured } from './month-figures.ts';
 
 const MINUTES_PER_HOUR = 60;
 
@@ -14,8 +15,6 @@ const hoursText = (minutes: number, zoned: Reader): string =>
 
 const doseText = (hours: number | null, zoned: Reader): string =>
   hours === null ? '–' : `${formatNumber(hours, 1, zoned)} h`;
-
-const isMeasured = ({ closedMinutes, unseenMinutes }: HeaterMonth): boolean => unseenMinutes < closedMinutes;
 
 /** The month in one sentence; energy only of those heaters whose power is set. */
 const summary = (heaters: readonly HeaterMonth[], zoned: Reader): string => {

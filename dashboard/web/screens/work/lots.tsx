@@ -24,7 +24,7 @@ const Search = ({ asked }: { readonly asked: string }) => {
   const { route } = useLocation();
   const [text, setText] = useState(asked);
   return (
-    <search>
+    <search class="no-print">
       <form class="row" onSubmit={submitWith(() => route(`/lots?recall=${encodeURIComponent(text.trim())}`))}>
         <p class="field">
           <label for={id}>{t('lots.search')}</label>
