@@ -4,7 +4,7 @@
 import { randomBytes } from 'node:crypto';
 import fastifyCompress from '@fastify/compress';
 import fastifyCookie from '@fastify/cookie';
-import { type TypeBoxTypeProvider, TypeBoxValidatorCompiler } from '@fastify/type-provider-typebox';
+import type { TypeBoxTypeProvider } from '@fastify/type-provider-typebox';
 import Fastify, { type FastifyInstance } from 'fastify';
 import type { App } from './base/app.ts';
 import { limitConnections } from './base/connection-room.ts';
@@ -15,7 +15,7 @@ import { sayChanges } from './context/audited.ts';
 import { apiPage } from './api-page.ts';
 import { idempotency } from './idempotency.ts';
 import { jsonBodies } from './json-bodies.ts';
-import { lazySerializers } from './lazy-serializers.ts';
+import { lazySerializers, lazyValidators } from './lazy-compilers.ts';
 import { liveFeed } from './live/live-feed.ts';
 import { openApi } from './open-api.ts';
 import { ProblemBody } from './base/problem.ts';
@@ -82,7 +82,7 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
   limitConnections(app.server, options.trustedProxies ?? []);
   const context = contextOf(running, options);
 
-  app.setValidatorCompiler(TypeBoxValidatorCompiler);
+  app.setValidatorCompiler(lazyValidators);
   app.setErrorHandler(answerProblem);
   limitUnanswered(app);
   jsonBodies(app);

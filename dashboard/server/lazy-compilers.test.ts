@@ -1,5 +1,6 @@
+import { Type } from 'typebox';
 import { describe, expect, it } from 'vitest';
-import { lazySerializers } from './lazy-serializers.ts';
+import { lazySerializers, lazyValidators } from './lazy-compilers.ts';
 
 const route = (schema: object) => ({ method: 'GET', url: '/', httpStatus: '200', schema });
 
@@ -15,5 +16,16 @@ describe('the writer of an answer', () => {
   it('is not made before the first answer, when a wrong schema is refused', () => {
     const write = lazySerializers()(route({ type: 'no such type' }));
     expect(() => write({})).toThrow();
+  });
+});
+
+describe('the reader of a request', () => {
+  const schema = Type.Object({ celsius: Type.Number() });
+  const read = (httpPart: string) => lazyValidators({ method: 'GET', url: '/', httpPart, schema });
+
+  it('converts the texts of an address, and takes a body as it is', () => {
+    expect(read('querystring')({ celsius: '71.5' })).toEqual({ value: { celsius: 71.5 } });
+    expect(read('body')({ celsius: '71.5' })).toHaveProperty('error');
+    expect(read('body')({ celsius: 71.5 })).toEqual({ value: { celsius: 71.5 } });
   });
 });
