@@ -20,13 +20,12 @@ const filesOf = (names: readonly string[]): string[] =>
 
 /** What takes minutes, longest first: begun last, one of them would be waited for alone. */
 const LONGEST = [
+  'tests/faultbench/each-fault',
   'tests/browser/three-days',
   'tests/rules/figure-effects',
   'tests/rules/recipes',
   'tests/browser/wall',
   'tests/integration/kill',
-  'tests/faultbench/each-fault',
-  'simulators/cases/make-case',
   'tests/browser/every-screen',
   'tests/browser/pattern-verdict',
   'tests/integration/notices',

@@ -33,12 +33,12 @@ export const stationKind = {
   generated: [
     {
       path: 'docs/generated/lab-file.schema.json',
-      command: ['npx', 'vitest', 'run', 'lab/lab-file/lab-file.test', '--update'],
+      command: ['npx', 'vitest', 'run', 'lab/lab-file/lab-file-schema', '--update'],
     },
   ],
   tests: [
     'lab/station-kinds',
-    'lab/lab-file/lab-file.test',
+    'lab/lab-file/lab-file-schema',
     'lab/limits',
     'words',
     'dashboard/web/messages',

@@ -53,13 +53,13 @@ export const waxClass = {
     { path: 'docs/science.md', command: ['npm', 'run', '--silent', 'make:science'] },
     {
       path: 'docs/generated/lab-file.schema.json',
-      command: ['npx', 'vitest', 'run', 'lab/lab-file/lab-file.test', '--update'],
+      command: ['npx', 'vitest', 'run', 'lab/lab-file/lab-file-schema', '--update'],
     },
   ],
   tests: [
     'wax/wax-class',
     'scripts/science',
-    'lab/lab-file/lab-file.test',
+    'lab/lab-file/lab-file-schema',
     'dashboard/web/messages',
     'words',
   ],

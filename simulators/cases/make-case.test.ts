@@ -1,57 +1,15 @@
+// What a case of each fault is made of is tried where the watch sees it, by tests/faultbench/each-fault.test.ts.
+
 import { describe, expect, it } from 'vitest';
+import { expectSound, readingsOf } from '../../tests/sound-case.ts';
 import { DAY } from '../days/calendar.ts';
 import type { LabelledCase } from './case.ts';
-import { FAULT_IDS, makeCase, NORMAL_NAMES } from './make-case.ts';
+import { makeCase, NORMAL_NAMES } from './make-case.ts';
 
 const LONG = 120_000;
-/** Harm is no part of these faults: nothing but the order of things is disturbed. */
-const HARMLESS = ['power_cut_short', 'clock_ahead', 'clock_behind'];
-const seeded = (names: readonly string[]) => names.map((name, index) => [name, 100 + index] as const);
-
-const readingsOf = ({ probes, readings }: LabelledCase, probe: string): Float64Array => {
-  const index = probes.indexOf(probe);
-  return readings.celsius.filter((_, place) => readings.probe[place] === index);
-};
-
-const expectSound = (made: LabelledCase) => {
-  const { at, receivedAt, celsius } = made.readings;
-  expect(at.length).toBeGreaterThan(1000);
-  expect(receivedAt.every((instant, i) => i === 0 || instant >= (receivedAt[i - 1] ?? 0))).toBe(true);
-  expect(celsius.every(Number.isFinite)).toBe(true);
-  expect(made.stations.flatMap(({ probes }) => probes.map(({ id }) => id)).sort()).toEqual(
-    [...made.probes].sort(),
-  );
-  for (const id of made.probes) expect(readingsOf(made, id).length).toBeGreaterThan(100);
-};
-
-describe('a case of one fault', () => {
-  it.each(seeded(FAULT_IDS))(
-    '%s (seed %i) begins within the case, harms after it began and ends after that',
-    (fault, seed) => {
-      const made = makeCase(fault, seed);
-      expectSound(made);
-      expect(made.truth.length).toBeGreaterThan(0);
-      for (const spell of made.truth) {
-        const [begins, ends] = [Date.parse(spell.begins), Date.parse(spell.ends)];
-        expect(spell.fault).toBe(fault);
-        expect(made.stations.map(({ id }) => id)).toContain(spell.station);
-        expect(begins).toBeGreaterThan(made.starts);
-        expect(ends).toBeGreaterThan(begins);
-        expect(ends).toBeLessThanOrEqual(made.ends);
-        if (spell.harm === null) continue;
-        expect(Date.parse(spell.harm)).toBeGreaterThan(begins);
-        expect(Date.parse(spell.harm)).toBeLessThanOrEqual(ends);
-      }
-      const harmed = made.truth.filter(({ harm }) => harm !== null).length;
-      if (HARMLESS.includes(fault)) expect(harmed).toBe(0);
-      else if (fault !== 'power_cut_long') expect(harmed).toBeGreaterThan(0);
-    },
-    LONG,
-  );
-});
 
 describe('an ordinary week', () => {
-  it.each(seeded(NORMAL_NAMES))(
+  it.each(NORMAL_NAMES.map((kind, index) => [kind, 100 + index] as const))(
     '%s (seed %i) has no fault, and its pots stay under their ceilings',
     (kind, seed) => {
       const made = makeCase(`normal-${kind}`, seed);
