@@ -2,7 +2,7 @@
 
 import { changedFields } from '../../api/changed-fields.ts';
 import type { EvidenceReport } from '../../api/evidence.ts';
-import { columnsOf, type RecordTable, type RecordWords } from './place-tables.ts';
+import { type RecordTable, type RecordWords, tableOf } from './place-tables.ts';
 
 const changeText = (before: unknown, after: unknown): string =>
   changedFields(before, after)
@@ -15,22 +15,12 @@ export const changesTable = (
 ): RecordTable => ({
   heading: 'evidence.changes',
   first: changes.length === 0 ? 'evidence.changes-none' : null,
-  columns: columnsOf(words, [
-    ['evidence.when', 14],
-    ['evidence.who', 14],
-    ['evidence.what', 20],
-    ['evidence.change', 38],
-    ['evidence.reason', 14],
+  ...tableOf(words, changes, ({ sequence }) => String(sequence), [
+    ['evidence.when', 14, ({ at }) => words.moment(at)],
+    ['evidence.who', 14, ({ actor, role }) => `${actor} (${words.word('role', role)})`],
+    ['evidence.what', 20, ({ action, entityId }) => `${words.word('action', action)} ${entityId}`],
+    ['evidence.change', 38, ({ before, after }) => changeText(before, after)],
+    ['evidence.reason', 14, ({ reason }) => reason ?? '–'],
   ]),
-  rows: changes.map((row) => ({
-    key: String(row.sequence),
-    cells: [
-      words.moment(row.at),
-      `${row.actor} (${words.word('role', row.role)})`,
-      `${words.word('action', row.action)} ${row.entityId}`,
-      changeText(row.before, row.after),
-      row.reason ?? '–',
-    ],
-  })),
   ...(changesLeftOut > 0 && { more: words.say('evidence.changes-more', { count: changesLeftOut }) }),
 });

@@ -1,73 +1,77 @@
 // The record of a span on paper, A4 or Letter, tagged: the same figures as on the screen and in the table.
 
 import type { EvidenceExcursion, EvidenceReport } from '../../api/evidence.ts';
-import { type Cell, DIM, openPaper, type Paper, type PaperSize } from '../night/pdf-paper.ts';
+import { DIM, openPaper, type Paper, type PaperSize } from '../night/pdf-paper.ts';
 import { signLines } from '../night/sign-lines.ts';
 import type { SheetWords } from '../night/sheet-words.ts';
 import { changesTable } from './change-table.ts';
-import { beyondTable, limitsTable, probeTable, type RecordTable, readingsTable } from './place-tables.ts';
+import {
+  beyondTable,
+  limitsTable,
+  probeTable,
+  type RecordTable,
+  readingsTable,
+  tableOf,
+} from './place-tables.ts';
 
-/** The first in bold. */
-const cellsOf = (...texts: readonly string[]): readonly Cell[] =>
-  texts.map((text, index) => ({ text, bold: index === 0 }));
+type Drawn = Pick<RecordTable, 'columns' | 'rows'> & Partial<RecordTable>;
 
 /** Said first is what stands in place of the table; above one that is there it is a warning, in bold. */
-const drawTable = (paper: Paper, { first, columns, rows, note, more }: RecordTable, { say }: SheetWords) => {
-  if (first !== null) paper.line(say(first), rows.length > 0);
+const drawTable = (paper: Paper, { first, columns, rows, note, more }: Drawn, { say }: SheetWords) => {
+  if (first != null) paper.line(say(first), rows.length > 0);
   if (rows.length > 0)
     paper.table(
       columns,
-      rows.map(({ cells }) => cellsOf(...cells)),
+      rows.map(({ cells }) => cells.map((text, index) => ({ text, bold: index === 0 }))),
     );
   if (note !== undefined) paper.line(note, false, DIM);
   if (more !== undefined) paper.line(more);
 };
 
-const signedText = (
-  { signed }: EvidenceExcursion,
-  part: 'cause' | 'correction',
-  { say }: SheetWords,
-): string => signed.at(-1)?.[part] ?? say('evidence.unsigned');
-
 const excursionTable = (paper: Paper, excursions: readonly EvidenceExcursion[], words: SheetWords): void => {
   const { say, moment, word } = words;
-  if (excursions.length === 0) {
-    paper.line(say('evidence.excursions-none'));
-    return;
-  }
-  paper.table(
+  const table = tableOf(words, excursions, ({ id }) => id, [
+    ['evidence.alarm', 24, ({ message }) => message],
+    ['evidence.from', 11, ({ raisedAt }) => moment(raisedAt)],
     [
-      { heading: say('evidence.alarm'), share: 24 },
-      { heading: say('evidence.from'), share: 11 },
-      { heading: say('evidence.to'), share: 11 },
-      { heading: say('evidence.notified'), share: 14 },
-      { heading: say('evidence.acts'), share: 16 },
-      { heading: say('evidence.cause'), share: 17 },
-      { heading: say('evidence.correction'), share: 17 },
+      'evidence.to',
+      11,
+      ({ clearedAt }) => (clearedAt === null ? say('evidence.still-on') : moment(clearedAt)),
     ],
-    excursions.map((excursion) => {
-      const last = excursion.signed.at(-1);
-      const notified = excursion.notices.map(
-        ({ at, to, channel, state }) =>
-          `${to}: ${word('outbox-channel', channel)}, ${word('outbox-state', state)}, ${moment(at)}`,
-      );
-      const acts = excursion.acts.map(
-        ({ at, by, kind, reason }) =>
-          `${by}: ${word('change', kind)}, ${moment(at)}${reason === null ? '' : ` (${reason})`}`,
-      );
-      return cellsOf(
-        excursion.message,
-        moment(excursion.raisedAt),
-        excursion.clearedAt === null ? say('evidence.still-on') : moment(excursion.clearedAt),
-        notified.join('; ') || say('evidence.nobody-notified'),
-        acts.join('; ') || say('evidence.nobody-acted'),
-        signedText(excursion, 'cause', words),
-        last === undefined
-          ? signedText(excursion, 'correction', words)
-          : `${last.correction} (${say('evidence.signed-by', { by: last.by, signed_at: last.at })})`,
-      );
-    }),
-  );
+    [
+      'evidence.notified',
+      14,
+      ({ notices }) =>
+        notices
+          .map(
+            ({ at, to, channel, state }) =>
+              `${to}: ${word('outbox-channel', channel)}, ${word('outbox-state', state)}, ${moment(at)}`,
+          )
+          .join('; ') || say('evidence.nobody-notified'),
+    ],
+    [
+      'evidence.acts',
+      16,
+      ({ acts }) =>
+        acts
+          .map(
+            ({ at, by, kind, reason }) =>
+              `${by}: ${word('change', kind)}, ${moment(at)}${reason === null ? '' : ` (${reason})`}`,
+          )
+          .join('; ') || say('evidence.nobody-acted'),
+    ],
+    ['evidence.cause', 17, ({ signed }) => signed.at(-1)?.cause ?? say('evidence.unsigned')],
+    [
+      'evidence.correction',
+      17,
+      ({ signed }) => {
+        const last = signed.at(-1);
+        if (last === undefined) return say('evidence.unsigned');
+        return `${last.correction} (${say('evidence.signed-by', { by: last.by, signed_at: last.at })})`;
+      },
+    ],
+  ]);
+  drawTable(paper, { ...table, first: excursions.length === 0 ? 'evidence.excursions-none' : null }, words);
   for (const { signed } of excursions)
     for (const { at, ...earlier } of signed.slice(0, -1))
       paper.line(say('evidence.superseded', { ...earlier, signed_at: at }), false, DIM);
@@ -76,29 +80,21 @@ const excursionTable = (paper: Paper, excursions: readonly EvidenceExcursion[], 
 const trainingTable = (paper: Paper, { training }: EvidenceReport, words: SheetWords): void => {
   const { say } = words;
   paper.heading(say('evidence.training'));
-  if (training.length === 0) {
-    paper.line(say('evidence.training-none'));
-    return;
-  }
-  paper.table(
+  const table = tableOf(words, training, ({ number }) => String(number), [
+    ['training.person', 20, ({ person }) => person],
     [
-      { heading: say('training.person'), share: 20 },
-      { heading: say('training.procedure'), share: 40 },
-      { heading: say('training.day'), share: 16 },
-      { heading: say('training.shown-by'), share: 24 },
-    ],
-    training.map(({ person, procedure, edition, day, shownBy, withdrawn }) =>
-      cellsOf(
-        person,
+      'training.procedure',
+      40,
+      ({ procedure, edition, withdrawn }) =>
         [
           edition === null ? procedure : `${procedure}, ${edition}`,
           ...(withdrawn === null ? [] : [say('training.withdrawn', { ...withdrawn })]),
         ].join('; '),
-        words.day(`${day}T12:00:00Z`),
-        shownBy,
-      ),
-    ),
-  );
+    ],
+    ['training.day', 16, ({ day }) => words.day(`${day}T12:00:00Z`)],
+    ['training.shown-by', 24, ({ shownBy }) => shownBy],
+  ]);
+  drawTable(paper, { ...table, first: training.length === 0 ? 'evidence.training-none' : null }, words);
 };
 
 export const evidencePdf = async (

@@ -25,9 +25,26 @@ export interface RecordTable {
   readonly more?: string;
 }
 
-type PlannedColumn = readonly [heading: MessageKey, share: number, align?: 'right'];
-export const columnsOf = (words: RecordWords, columns: readonly PlannedColumn[]): readonly Column[] =>
-  columns.map(([heading, share, align]) => ({ heading: words.say(heading), share, ...(align && { align }) }));
+type PlannedColumn<Row> = readonly [
+  heading: MessageKey,
+  share: number,
+  text: (row: Row) => string,
+  align?: 'right',
+];
+/** Each heading is planned beside what stands below it. */
+export const tableOf = <Row>(
+  { say }: RecordWords,
+  rows: readonly Row[],
+  keyOf: (row: Row) => string,
+  columns: readonly PlannedColumn<Row>[],
+): Pick<RecordTable, 'columns' | 'rows'> => ({
+  columns: columns.map(([heading, share, , align]) => ({
+    heading: say(heading),
+    share,
+    ...(align && { align }),
+  })),
+  rows: rows.map((row) => ({ key: keyOf(row), cells: columns.map(([, , text]) => text(row)) })),
+});
 
 export const readingsTable = (
   place: EvidencePlace,
@@ -35,38 +52,29 @@ export const readingsTable = (
   words: RecordWords,
 ): RecordTable => {
   const { say, number, celsius, minutes } = words;
-  const row = (key: string, name: string, figures: EvidenceFigures) => ({
-    key,
-    cells: [
-      name,
-      number(figures.readings, 0),
-      number(figures.doubtfulReadings, 0),
-      celsius(figures.minCelsius),
-      celsius(figures.maxCelsius),
-      celsius(figures.meanCelsius),
-      celsius(figures.meanKineticCelsius),
-      figures.readings === 0 ? '–' : minutes(figures.minutesBeyond),
-      minutes(figures.gapMinutes),
-    ],
-  });
+  const rows: readonly (EvidenceFigures & { readonly key: string; readonly name: string })[] = [
+    ...place.steps.map((figures) => ({ ...figures, key: figures.from, name: words[step](figures.from) })),
+    { ...place.whole, key: 'whole', name: say('evidence.whole') },
+  ];
   return {
     heading: 'evidence.readings',
     first: place.whole.readings === 0 ? 'evidence.no-readings' : null,
-    columns: columnsOf(words, [
-      [step === 'day' ? 'evidence.day' : 'evidence.month', 16],
-      ['evidence.count', 9, 'right'],
-      ['evidence.doubtful', 12, 'right'],
-      ['evidence.least', 10, 'right'],
-      ['evidence.most', 10, 'right'],
-      ['evidence.mean', 10, 'right'],
-      ['evidence.mean-kinetic', 12, 'right'],
-      ['evidence.beyond-minutes', 11, 'right'],
-      ['evidence.gaps', 10, 'right'],
+    ...tableOf(words, rows, ({ key }) => key, [
+      [step === 'day' ? 'evidence.day' : 'evidence.month', 16, ({ name }) => name],
+      ['evidence.count', 9, ({ readings }) => number(readings, 0), 'right'],
+      ['evidence.doubtful', 12, ({ doubtfulReadings }) => number(doubtfulReadings, 0), 'right'],
+      ['evidence.least', 10, ({ minCelsius }) => celsius(minCelsius), 'right'],
+      ['evidence.most', 10, ({ maxCelsius }) => celsius(maxCelsius), 'right'],
+      ['evidence.mean', 10, ({ meanCelsius }) => celsius(meanCelsius), 'right'],
+      ['evidence.mean-kinetic', 12, ({ meanKineticCelsius }) => celsius(meanKineticCelsius), 'right'],
+      [
+        'evidence.beyond-minutes',
+        11,
+        ({ readings, minutesBeyond }) => (readings === 0 ? '–' : minutes(minutesBeyond)),
+        'right',
+      ],
+      ['evidence.gaps', 10, ({ gapMinutes }) => minutes(gapMinutes), 'right'],
     ]),
-    rows: [
-      ...place.steps.map((figures) => row(figures.from, words[step](figures.from), figures)),
-      row('whole', say('evidence.whole'), place.whole),
-    ],
     note: say('evidence.means-of', { width_minutes: place.meanOfMinutes }),
   };
 };
@@ -79,29 +87,31 @@ export const limitsTable = ({ limits }: EvidencePlace, words: RecordWords): Reco
   return {
     heading: 'evidence.limits',
     first: null,
-    columns: columnsOf(words, [
-      ['evidence.from', 15],
-      ['evidence.to', 15],
-      ['evidence.wax', 14],
-      ['evidence.window', 22],
-      ['evidence.ceiling', 14],
-      ['evidence.storage-max', 14],
-      ['evidence.night-swing', 10, 'right'],
-    ]),
-    rows: limits.map((period) => ({
-      key: period.from,
-      cells: [
-        period.isRecorded ? moment(period.from) : `${moment(period.from)} (${say('evidence.not-recorded')})`,
-        moment(period.to),
-        period.wax === null ? '–' : word('wax', period.wax),
-        period.windowLow === null && period.windowHigh === null
-          ? '–'
-          : `${limitText(period.windowLow, words)} – ${limitText(period.windowHigh, words)}`,
-        limitText(period.ceiling, words),
-        limitText(period.storageMax, words),
-        period.largestNightSwingCelsius === null ? '–' : words.difference(period.largestNightSwingCelsius),
+    ...tableOf(words, limits, ({ from }) => from, [
+      [
+        'evidence.from',
+        15,
+        ({ from, isRecorded }) => moment(from) + (isRecorded ? '' : ` (${say('evidence.not-recorded')})`),
       ],
-    })),
+      ['evidence.to', 15, ({ to }) => moment(to)],
+      ['evidence.wax', 14, ({ wax }) => (wax === null ? '–' : word('wax', wax))],
+      [
+        'evidence.window',
+        22,
+        ({ windowLow, windowHigh }) =>
+          windowLow === null && windowHigh === null
+            ? '–'
+            : `${limitText(windowLow, words)} – ${limitText(windowHigh, words)}`,
+      ],
+      ['evidence.ceiling', 14, ({ ceiling }) => limitText(ceiling, words)],
+      ['evidence.storage-max', 14, ({ storageMax }) => limitText(storageMax, words)],
+      [
+        'evidence.night-swing',
+        10,
+        ({ largestNightSwingCelsius: swing }) => (swing === null ? '–' : words.difference(swing)),
+        'right',
+      ],
+    ]),
   };
 };
 
@@ -110,23 +120,18 @@ export const beyondTable = (place: EvidencePlace, words: RecordWords): RecordTab
   return {
     heading: 'evidence.beyond',
     first: beyondNone(place),
-    columns: columnsOf(words, [
-      ['evidence.from', 20],
-      ['evidence.to', 20],
-      ['evidence.beyond-minutes', 15, 'right'],
-      ['evidence.extreme', 15, 'right'],
-      ['evidence.limit', 30, 'right'],
-    ]),
-    rows: place.beyond.map((run) => ({
-      key: `${run.from} ${run.side}`,
-      cells: [
-        moment(run.from),
-        moment(run.to),
-        minutes(run.minutes),
-        celsius(run.extremeCelsius),
-        `${say(run.side === 'above' ? 'evidence.side.above' : 'evidence.side.below')} ${celsius(run.limitCelsius)}`,
+    ...tableOf(words, place.beyond, ({ from, side }) => `${from} ${side}`, [
+      ['evidence.from', 20, ({ from }) => moment(from)],
+      ['evidence.to', 20, ({ to }) => moment(to)],
+      ['evidence.beyond-minutes', 15, (run) => minutes(run.minutes), 'right'],
+      ['evidence.extreme', 15, ({ extremeCelsius }) => celsius(extremeCelsius), 'right'],
+      [
+        'evidence.limit',
+        30,
+        ({ side, limitCelsius }) => `${say(`evidence.side.${side}`)} ${celsius(limitCelsius)}`,
+        'right',
       ],
-    })),
+    ]),
     ...(place.beyondLeftOut > 0 && { more: say('evidence.beyond-more', { count: place.beyondLeftOut }) }),
   };
 };
@@ -161,23 +166,17 @@ const pointsText = ({ certificate }: EvidenceProbe, { say }: RecordWords): strin
 export const probeTable = ({ probes }: EvidencePlace, words: RecordWords): RecordTable => ({
   heading: 'evidence.probes',
   first: probes.length === 0 ? 'evidence.probes-none' : null,
-  columns: columnsOf(words, [
-    ['evidence.probe', 14],
-    ['evidence.from', 13],
-    ['evidence.to', 13],
-    ['evidence.uncertainty', 12, 'right'],
-    ['evidence.certificate', 24],
-    ['evidence.points', 24],
-  ]),
-  rows: probes.map((probe) => ({
-    key: `${probe.probe} ${probe.from}`,
-    cells: [
-      probe.probe,
-      words.moment(probe.from),
-      words.moment(probe.to),
-      probe.uncertaintyCelsius === null ? '–' : words.difference(probe.uncertaintyCelsius),
-      certificateText(probe, words),
-      pointsText(probe, words),
+  ...tableOf(words, probes, ({ probe, from }) => `${probe} ${from}`, [
+    ['evidence.probe', 14, ({ probe }) => probe],
+    ['evidence.from', 13, ({ from }) => words.moment(from)],
+    ['evidence.to', 13, ({ to }) => words.moment(to)],
+    [
+      'evidence.uncertainty',
+      12,
+      ({ uncertaintyCelsius: kelvins }) => (kelvins === null ? '–' : words.difference(kelvins)),
+      'right',
     ],
-  })),
+    ['evidence.certificate', 24, (probe) => certificateText(probe, words)],
+    ['evidence.points', 24, (probe) => pointsText(probe, words)],
+  ]),
 });
