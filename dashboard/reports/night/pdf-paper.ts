@@ -3,6 +3,7 @@
 // (ISO 32000-1, 14.8), so that it can be read aloud and searched in order.
 
 import { createRequire } from 'node:module';
+import { boundUnits } from '../../../words/bound-units.ts';
 import { pdfTags, type PdfTags } from './pdf-tags.ts';
 
 export const PAPERS = ['a4', 'letter'] as const;
@@ -100,12 +101,14 @@ export const openPaper = async (
     doc.addPage();
     doc.y = doc.page.margins.top;
   };
-  const line: Paper['line'] = (text, bold = false, colour = INK) => {
+  const line: Paper['line'] = (words, bold = false, colour = INK) => {
+    const text = boundUnits(words);
     room(type(small, bold).heightOfString(text, { width }));
     tags.mark('P', () => type(small, bold, colour).text(text, left, doc.y, { width }));
     doc.y += 1;
   };
-  const table: Paper['table'] = (columns, rows) => {
+  const table: Paper['table'] = (columns, unboundRows) => {
+    const rows = unboundRows.map((row) => row.map((cell) => ({ ...cell, text: boundUnits(cell.text) })));
     const shares = columns.reduce((sum, { share }) => sum + share, 0);
     const widths = columns.map(({ share }) => (share / shares) * width);
     const draw = (cells: readonly Cell[], colour: string, mark: CellMark): void => {
