@@ -221,6 +221,14 @@ describe('the notification plan', () => {
   });
 });
 
+describe('a screen of set-up', () => {
+  it('leads whoever is not signed in to the sign-in, and back', async () => {
+    const page = await openPage('/set-up/waxes');
+    const way = page.locator('.refusal').getByRole('link', { name: 'Sign in', exact: true });
+    expect(await way.getAttribute('href')).toBe('/sign-in?to=%2Fset-up%2Fwaxes');
+  });
+});
+
 describe('a person’s own settings', () => {
   it('apply at once and after the page is opened again', async () => {
     await fillLab(screens, 2);

@@ -2,8 +2,9 @@
 // not set up.
 
 import type { ComponentChildren } from 'preact';
+import { ActLink } from '../base/act-link.tsx';
 import { type MessageKey, t } from '../base/messages.ts';
-import { mayDo } from '../live/session.ts';
+import { mayDo, session } from '../live/session.ts';
 import { DoneNote } from './undo.tsx';
 import './set-up.css';
 import { useTitle } from '../base/use-title.ts';
@@ -25,7 +26,16 @@ export const SetUpPage = ({ heading, explain, needs, children }: SetUpPageProps)
       <h1>{t(heading)}</h1>
       <p class="dim">{t(explain)}</p>
       <DoneNote />
-      {mayDo(needs) ? children : <p class="refusal">{t('set-up.not-allowed')}</p>}
+      {mayDo(needs) ? (
+        children
+      ) : (
+        <div class="refusal">
+          <p>{t('set-up.not-allowed')}</p>
+          {session.value?.signedIn === false && (
+            <ActLink href={`/sign-in?to=${encodeURIComponent(location.pathname)}`} text="sign-in.title" />
+          )}
+        </div>
+      )}
     </div>
   );
 };
