@@ -145,7 +145,6 @@ describe('the night sheet', () => {
     const night = await sheet('?date=2031-02-27');
     expect(night.places[0]).toMatchObject({ verdict: 'check', figures: { readings: 0, minCelsius: null } });
     expect(night.places[0]?.reasons.map(({ code }) => code)).toEqual(['no-readings']);
-    expect(night.heaters[0]).toMatchObject({ leftOn: false, reasons: [{ code: 'no-readings' }] });
     expect(night.patterns).toEqual([]);
   });
   it('lists a heater that stayed hot', async () => {

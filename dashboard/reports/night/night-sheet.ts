@@ -233,12 +233,6 @@ export function nightSheet(
   const probes = probeLines(inputs.probes);
   // A battery is a matter of now: it must not undo a signature when the sheet is read another day.
   const measured = probeLines(inputs.probes.map((probe) => ({ ...probe, lowBattery: null })));
-  // Not knowing is no "none". What is signed shows it by its figures.
-  const heatersSaid = heaters.map((heater) =>
-    heater.maxCelsius === null && heater.reasons.length === 0
-      ? { ...heater, reasons: [reasonFor(say, 'no-readings', {})] }
-      : heater,
-  );
   const alarms = inputs.alarms.map(({ subject: _, subjectKind: __, ...line }) => line);
   const count = (verdict: PatternLine['verdict']) =>
     patterns.filter((pattern) => pattern.verdict === verdict).length;
@@ -256,7 +250,7 @@ export function nightSheet(
     seeTo: [...seeTo({ patterns, places, heaters, probes, alarms: inputs.alarms }, words)],
     places,
     patterns,
-    heaters: heatersSaid,
+    heaters,
     probes,
     alarms,
     charges: inputs.charges && { at: iso(inputs.now), near: [...inputs.charges] },
