@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { HeatCycle } from './heater-band.ts';
-import { type LevelSigns, levelSignsStep, unusualFrom } from './level-signs.ts';
+import { type LevelSigns, levelSignsStep } from './level-signs.ts';
 
 const PERIOD = 400_000;
 /** A heater of `power` K/s against a loss of half of it, `width` wide up to `high`. */
@@ -55,11 +55,22 @@ describe('the signs of a pot’s level', () => {
     expect(third?.before).toBeLessThan(Math.log(0.05 / 0.04));
   });
 
-  it('count the cycles during which somebody was at work', () => {
+  it('leave out the cycles at which somebody was at work, however fast they are', () => {
+    const isWork = (index: number) => index % 3 === 0;
     const signs = signsOf(
-      cycles(20, (index) => ({ ...cycleAt(index, 0.04, 4), disturbed: index === 14 || index === 17 })),
+      cycles(60, (index) => ({
+        ...cycleAt(index, isWork(index) ? 0.09 : 0.04, 4),
+        disturbed: isWork(index),
+      })),
     );
-    expect(signs?.newest.map(({ disturbed }) => disturbed)).toEqual([2, 2, 2]);
+    expect(signs?.pace.mean).toBeCloseTo(Math.log(60 * 0.04), 9);
+    expect(signs?.newest.map(({ pace }) => pace)).toEqual(Array(3).fill(signs?.pace.mean));
+  });
+
+  it('are none while somebody is at work in nearly every cycle', () => {
+    expect(
+      signsOf(cycles(60, (index) => ({ ...cycleAt(index, 0.04, 4), disturbed: index % 4 > 0 }))),
+    ).toBeNull();
   });
 
   it('learn nothing while something is suspicious', () => {
@@ -69,12 +80,5 @@ describe('the signs of a pot’s level', () => {
     );
     expect(signs?.pace.mean).toBeCloseTo(Math.log(60 * 0.04), 9);
     expect(signs?.newest.at(-1)?.pace).toBeCloseTo(Math.log(60 * 0.042), 9);
-  });
-
-  it('call less unusual the more windows they rest on', () => {
-    const habit = { mean: 0, variance: 0, learned: 10 };
-    expect(unusualFrom(habit, 3, 0.1)).toBeCloseTo(0.2, 9);
-    expect(unusualFrom({ ...habit, learned: 100 }, 3, 0.1)).toBeCloseTo(0.11, 9);
-    expect(unusualFrom({ ...habit, variance: 1 }, 3, 0.1)).toBe(3);
   });
 });

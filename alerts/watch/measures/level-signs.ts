@@ -1,6 +1,6 @@
 // What the cycles of a pot's thermostat show of its level. Less wax has less heat capacity: it rises and falls faster,
-// whatever is lost to the room. Work hastens its cycles too for a while; how far it did on the days before shows what is
-// work. Wax that goes in cold makes a fall that no heat balance makes.
+// whatever is lost to the room. Work at the pot hastens its cycles too, so only calm ones count, at which nobody was; how
+// far these went on the days before shows what else is ordinary use.
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { type FurthestOfDays, furthestStep, startFurthest } from './furthest-of-days.ts';
@@ -15,7 +15,7 @@ export interface Habit {
   readonly learned: number;
 }
 
-/** Medians of the newest cycles. */
+/** Medians of the newest cycles without work. */
 export interface CycleWindow {
   readonly at: number;
   /** Natural logarithm of rise and fall together, kelvins a minute. */
@@ -24,8 +24,6 @@ export interface CycleWindow {
   readonly slowPace: number;
   /** Natural logarithm of the cycles an hour. */
   readonly turns: number;
-  /** Cycles of it during which somebody was at work; absent in states stored before that was counted. */
-  readonly disturbed?: number;
 }
 
 /** Plain JSON, replaced as a whole when a cycle closes. */
@@ -50,10 +48,6 @@ const FIRST_WINDOWS = 4;
 const UNUSUAL_LEAST = 0.1;
 const UNUSUAL_DEVIATIONS = 3;
 
-/** Distance from what is usual from which on it is unusual; the fewer windows that rests on, the wider. */
-export const unusualFrom = ({ learned, variance }: Habit, deviations: number, least: number): number =>
-  Math.max(least * (1 + 10 / learned), deviations * Math.sqrt(variance));
-
 /**
  * Takes in the cycle that closed last.
  * @param cycles the newest ones, oldest first
@@ -64,14 +58,16 @@ export function levelSignsStep(
   cycles: readonly HeatCycle[],
   learns: boolean,
 ): LevelSigns | null {
-  const newest = windowOf(cycles);
+  if (cycles.at(-1)?.disturbed) return signs;
+  const calm = cycles.filter(({ disturbed }) => !disturbed);
+  const newest = windowOf(calm);
   if (newest === null) return signs;
   const { at, pace, turns } = newest;
   if (signs === null)
     return { pace: begun(pace), turns: begun(turns), worked: startFurthest(at), newest: [newest] };
   const seen = {
     ...signs,
-    quickening: quickeningStep(signs.quickening, cycles),
+    quickening: quickeningStep(signs.quickening, calm),
     newest: [...signs.newest.slice(1 - KEPT_WINDOWS), newest],
   };
   if (!learns) return seen;
@@ -100,15 +96,15 @@ function windowOf(cycles: readonly HeatCycle[]): CycleWindow | null {
     turns: -upperMedian(
       window.map(({ fallSeconds, riseSeconds }) => Math.log((riseSeconds + fallSeconds) / 3600)),
     ),
-    disturbed: window.filter(({ disturbed }) => disturbed).length,
   };
 }
 
 const begun = (mean: number): Habit => ({ mean, variance: 0, learned: 1 });
 
-const isUnusual = (habit: Habit, value: number): boolean =>
-  habit.learned >= FIRST_WINDOWS &&
-  value - habit.mean > unusualFrom(habit, UNUSUAL_DEVIATIONS, UNUSUAL_LEAST);
+/** The fewer windows the usual rests on, the further from it. */
+const isUnusual = ({ learned, mean, variance }: Habit, value: number): boolean =>
+  learned >= FIRST_WINDOWS &&
+  value - mean > Math.max(UNUSUAL_LEAST * (1 + 10 / learned), UNUSUAL_DEVIATIONS * Math.sqrt(variance));
 
 function learned(habit: Habit, value: number): Habit {
   const count = habit.learned + 1;

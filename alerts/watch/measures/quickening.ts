@@ -1,6 +1,6 @@
-// Whether a pot quickens along a line: with wax going out hour by hour each cycle of its thermostat is somewhat faster and
-// wider than those before, while work and melting make single ones fast. It needs no day that is known, only the hours
-// before: its cycles must have become faster than those ever were.
+// Whether a pot quickens along a line: with wax going out hour by hour each cycle of its thermostat is somewhat faster
+// than those before, while melting makes single ones fast. It needs no day that is known, only the hours before: its
+// cycles must have become faster than those ever were.
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { type HeatCycle, paceOf } from './heater-band.ts';
@@ -16,8 +16,7 @@ export interface Quickening {
 }
 
 const CYCLES = 14;
-/** Of them those without work; their first and last ones are compared. */
-const FEWEST_CALM = 11;
+/** The first and last ones of them are compared. */
 const COMPARED = 4;
 /** A longer cycle, or a longer time between two, is a pause or a night. */
 const LONGEST_MILLIS = 40 * MILLIS_PER_MINUTE;
@@ -31,20 +30,16 @@ const NEVER: Quickening = { fastest: 0, learned: 0, by: 0 };
 
 /**
  * Takes in the cycle that closed last.
- * @param cycles the newest ones, oldest first
+ * @param calm the newest ones without work, oldest first
  */
-export function quickeningStep(quickening: Quickening | undefined, cycles: readonly HeatCycle[]): Quickening {
+export function quickeningStep(quickening: Quickening | undefined, calm: readonly HeatCycle[]): Quickening {
   const { by, fastest, learned } = quickening ?? NEVER;
-  const calm = isUnbroken(cycles.slice(-CYCLES))
-    ? cycles.slice(-CYCLES).filter((cycle) => !cycle.disturbed)
-    : [];
-  if (calm.length < FEWEST_CALM) return { fastest, learned, by: 0 };
-  const paces = calm.map(paceOf);
+  const cycles = calm.slice(-CYCLES);
+  if (!isUnbroken(cycles)) return { fastest, learned, by: 0 };
+  const paces = cycles.map(paceOf);
   const newest = upperMedian(paces.slice(-COMPARED));
   const faster = newest - upperMedian(paces.slice(0, COMPARED));
-  const widths = calm.map(({ high, low }) => Math.log(high - low));
-  const wider = upperMedian(widths.slice(-COMPARED)) - upperMedian(widths.slice(0, COMPARED));
-  const isLine = faster > FASTER && wider > FASTER && orderOf(paces) > ORDER;
+  const isLine = faster > FASTER && orderOf(paces) > ORDER;
   const isBeyond = learned >= FEWEST_LEARNED && newest - fastest > BEYOND;
   if (isBeyond && (isLine || by > 0)) return { fastest, learned, by: Math.max(faster, newest - fastest) };
   if (faster >= FASTER) return { fastest, learned, by: 0 };

@@ -3,7 +3,7 @@
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { beyondWork } from '../../measures/furthest-of-days.ts';
-import { fasterBy, type LevelSigns, unusualFrom } from '../../measures/level-signs.ts';
+import { fasterBy, type LevelSigns } from '../../measures/level-signs.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -13,13 +13,11 @@ const FEWEST_LEARNED = 5;
 const WINDOWS = 3;
 const NEWEST_MILLIS = 2 * 3_600_000;
 const SINKING_MILLIS = 20 * 60_000;
-/** Standard deviations of the usual pace that work at the pot may bring about while no two days are known. */
-const USUAL_DEVIATIONS = 4;
+/** Standard deviations of the usual pace that ordinary use may bring about while no two days are known. */
+const USUAL_DEVIATIONS = 2.5;
 /** Logarithm of how much faster than usual all newest cycles but one must be, and the share of what most of them are. */
 const SLOW_CYCLES_LEAST = 0.1;
 const SLOW_CYCLES_SHARE = 0.5;
-/** Of seven cycles: with more at which somebody was at work they are those of cold wax. */
-const MOST_DISTURBED = 3;
 /** Without a window of this time it cycles no more. */
 const CYCLING_MILLIS = 3_600_000;
 /** Logarithms of pace and of turns: where no newest window is so much above the usual, somebody turned the pot down. */
@@ -41,10 +39,10 @@ function timesAsFast(signs: LevelSigns, ratio: number, workedRatio: number): num
   const beyond = worked === undefined ? null : beyondWork(worked, faster);
   const isFast =
     beyond === null
-      ? faster > unusualFrom(pace, USUAL_DEVIATIONS, Math.log(ratio))
+      ? faster > Math.max(Math.log(ratio), USUAL_DEVIATIONS * Math.sqrt(pace.variance))
       : beyond > Math.log(workedRatio);
-  if (!isFast || last === undefined || (last.disturbed ?? 0) > MOST_DISTURBED) return null;
-  // Work makes some cycles steep; with less wax nearly all are, and about as much.
+  if (!isFast || last === undefined) return null;
+  // Cold wax makes some cycles steep; with less wax nearly all are, and about as much.
   const slowCycles = Math.max(SLOW_CYCLES_LEAST, SLOW_CYCLES_SHARE * faster);
   return last.slowPace - pace.mean > slowCycles ? Math.exp(faster) : null;
 }
@@ -107,10 +105,10 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or rise + fall in K/min, median of 7 cycles, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · (furthest of the days before)^1.5; or 14 cycles in a row that get faster and wider, the last four by > 15 % and faster than ever; or, from the third day on, below its usual temperature at work by > sinking + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before',
+    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · (furthest of the days before)^1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, from the third day on, below its usual temperature at work by > sinking + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
-    pace_ratio: parameter('count', 1.3, [1.05, 5]),
+    pace_ratio: parameter('count', 1.25, [1.05, 5]),
     worked_ratio: parameter('count', 1.1, [1.01, 5]),
     sinking_celsius_difference: parameter('celsius_difference', 0.5, [0.1, 20]),
     falls_ratio: parameter('count', 1.4, [1.05, 5]),
