@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { HeatCycle } from './heater-band.ts';
+import type { HeatCycle, UsualBand } from './heater-band.ts';
 import { type LevelSigns, levelSignsStep } from './level-signs.ts';
 
 const PERIOD = 400_000;
@@ -12,10 +12,14 @@ const cycleAt = (index: number, power: number, width: number, high = 92, period 
   fallSeconds: (2 * width) / power,
   disturbed: false,
 });
-const signsOf = (cycles: readonly HeatCycle[], learnsUntil = cycles.length): LevelSigns | null => {
+const signsOf = (
+  cycles: readonly HeatCycle[],
+  learnsUntil = cycles.length,
+  usual: UsualBand | null = null,
+): LevelSigns | null => {
   let signs: LevelSigns | null = null;
   for (let end = 1; end <= cycles.length; end += 1)
-    signs = levelSignsStep(signs, cycles.slice(Math.max(0, end - 16), end), end <= learnsUntil);
+    signs = levelSignsStep(signs, cycles.slice(Math.max(0, end - 16), end), usual, end <= learnsUntil);
   return signs;
 };
 const cycles = (count: number, cycle: (index: number) => HeatCycle): readonly HeatCycle[] =>
@@ -65,6 +69,18 @@ describe('the signs of a pot’s level', () => {
     );
     expect(signs?.pace.mean).toBeCloseTo(Math.log(60 * 0.04), 9);
     expect(signs?.newest.map(({ pace }) => pace)).toEqual(Array(3).fill(signs?.pace.mean));
+  });
+
+  it('leave out cycles less than 0.6 times as wide as usual, as wax that melts again makes them', () => {
+    const usual = {
+      ...{ high: 92, low: 88, riseSeconds: 200, fallSeconds: 200, spread: 0.1 },
+      ...{ top: 92, bottom: 88, learned: 30, at: 0 },
+    };
+    const mixed = cycles(60, (index) =>
+      index % 3 === 0 ? cycleAt(index, 0.02, 2.3) : cycleAt(index, 0.04, 2.5),
+    );
+    expect(signsOf(mixed, 60, usual)?.pace.mean).toBeCloseTo(Math.log(60 * 0.04), 9);
+    expect(signsOf(mixed, 60, null)?.newest.at(-1)?.slowPace).toBeCloseTo(Math.log(60 * 0.02), 9);
   });
 
   it('are none while somebody is at work in nearly every cycle', () => {

@@ -1,10 +1,16 @@
+<<<<<<< HEAD
 // What the cycles of a pot's thermostat show of its level. Less wax has less heat capacity: it rises and falls faster,
 // whatever is lost to the room. Work at the pot hastens its cycles too, so only calm ones count, at which nobody was; how
 // far these went on the days before shows what else is ordinary use.
+=======
+// What the cycles of a pot's thermostat say of its level. Less wax has less heat capacity: it rises and falls faster,
+// whatever is lost to the room. Work at the pot hastens its cycles too, so only calm ones count, at which nobody was; how
+// far these went on the days before says what else is ordinary use.
+>>>>>>> 417f6738 (A pot that was warmed up on one day and is cold at that hour of the next lacks heat; cycles that are cut short say nothing of its wax)
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { type FurthestOfDays, furthestStep, startFurthest } from './furthest-of-days.ts';
-import { type HeatCycle, paceOf } from './heater-band.ts';
+import { type HeatCycle, paceOf, type UsualBand } from './heater-band.ts';
 import { type Quickening, quickeningStep } from './quickening.ts';
 import { upperMedian } from './upper-median.ts';
 
@@ -15,7 +21,7 @@ export interface Habit {
   readonly learned: number;
 }
 
-/** Medians of the newest cycles without work. */
+/** Medians of the newest calm cycles. */
 export interface CycleWindow {
   readonly at: number;
   /** Natural logarithm of rise and fall together, kelvins a minute. */
@@ -38,6 +44,8 @@ export interface LevelSigns {
   readonly newest: readonly CycleWindow[];
 }
 
+/** Of the usual band: a narrower cycle is cut short, as while wax melts again after a pause. */
+const LEAST_WIDTH = 0.6;
 const WINDOW_CYCLES = 7;
 const WINDOW_MILLIS = 4 * MILLIS_PER_HOUR;
 const KEPT_WINDOWS = 3;
@@ -56,12 +64,13 @@ const UNUSUAL_DEVIATIONS = 3;
 export function levelSignsStep(
   signs: LevelSigns | null,
   cycles: readonly HeatCycle[],
+  usual: UsualBand | null,
   learns: boolean,
 ): LevelSigns | null {
-  if (cycles.at(-1)?.disturbed) return signs;
-  const calm = cycles.filter(({ disturbed }) => !disturbed);
+  const leastWidth = usual === null ? 0 : LEAST_WIDTH * (usual.high - usual.low);
+  const calm = cycles.filter(({ disturbed, high, low }) => !disturbed && high - low > leastWidth);
   const newest = windowOf(calm);
-  if (newest === null) return signs;
+  if (newest === null || calm.at(-1) !== cycles.at(-1)) return signs;
   const { at, pace, turns } = newest;
   if (signs === null)
     return { pace: begun(pace), turns: begun(turns), worked: startFurthest(at), newest: [newest] };

@@ -30,7 +30,7 @@ const NEVER: Quickening = { fastest: 0, learned: 0, by: 0 };
 
 /**
  * Takes in the cycle that closed last.
- * @param calm the newest ones without work, oldest first
+ * @param calm the newest calm ones, oldest first
  */
 export function quickeningStep(quickening: Quickening | undefined, calm: readonly HeatCycle[]): Quickening {
   const { by, fastest, learned } = quickening ?? NEVER;

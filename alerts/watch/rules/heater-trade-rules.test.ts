@@ -128,6 +128,23 @@ describe('a pot', () => {
     const rules = begun(every(10, 0, 2.2 * HOUR, wax)).filter((rule) => /no-heat|outside-window/.test(rule));
     expect(rules.at(0)).toBe(first);
   });
+  it.each([
+    { minutes: -1, raised: false },
+    { minutes: 2, raised: true },
+  ])(
+    'that was warmed up at ten on one day and not on the next one lacks heat: $raised',
+    ({ minutes, raised }) => {
+      // It is no longer cold after seven minutes.
+      const [on, off, isWarm] = [HOUR, 7 * HOUR, 7 * 60];
+      const firstDay = (second: number) =>
+        second < off
+          ? Math.min(90, 20 + Math.max(0, second - on) / 28)
+          : Math.max(20, 90 - (second - off) / 60);
+      const announced = 60 * figure('no-heat', 'late_minutes') + figure('no-heat', 'on_delay_seconds');
+      const until = 24 * HOUR + on + isWarm + announced + 60 * minutes;
+      expect(begun(every(60, 0, until, firstDay)).includes('no-heat')).toBe(raised);
+    },
+  );
   it('that stands still below its window in working hours has no heat', () => {
     const stuck = every(30, 0, 2 * HOUR, (second) => Math.min(22 + second / 60, 48));
     expect(begun(stuck)).toContain('no-heat');

@@ -141,7 +141,7 @@ function measureBand(
   const learns = isCalm(memory.conditions);
   if (band.usual !== null && !isReadTooSeldom(band.usual, periodSeconds, READINGS_OF_RHYTHM))
     memory.rhythm = rhythmStep(memory.rhythm ?? null, band.cycles, band.usual, learns);
-  if (isPot) memory.levelSigns = levelSignsStep(memory.levelSigns ?? null, band.cycles, learns);
+  if (isPot) memory.levelSigns = levelSignsStep(memory.levelSigns ?? null, band.cycles, band.usual, learns);
   if (learns) learnCycle(band);
   if (memory.lift === undefined && isBelowCeiling(memory.conditions))
     learnTurn(band, (ceiling?.value ?? top) - TURNED_BELOW_CEILING);

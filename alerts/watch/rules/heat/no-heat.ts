@@ -50,12 +50,10 @@ function isFreezing(input: StationInput): boolean {
   return celsius < wax.melting.high.value && lately !== null && celsius <= lately.low + SCATTER;
 }
 
-/** Days of warm-ups before the usual hour of the first one means anything. */
-const FEWEST_DAYS = 2;
 /** A bath or a cabinet is warmed up when somebody needs it; only after so many days in a row is it needed each day. */
 const SOFTENERS_DAYS_IN_ROW = 8;
-const isUsedDaily = ({ inRow = 0, startDays }: WarmUp, kind: StationKind): boolean =>
-  startDays >= FEWEST_DAYS && (holdsMeltedWax(kind) || inRow >= SOFTENERS_DAYS_IN_ROW);
+const isUsedDaily = ({ inRow = 0 }: WarmUp, kind: StationKind): boolean =>
+  holdsMeltedWax(kind) || inRow >= SOFTENERS_DAYS_IN_ROW;
 /** Later it is no warm-up that is late, but a day without it. */
 const LATE_SHOWN_MINUTES = 180;
 
