@@ -1,12 +1,6 @@
-<<<<<<< HEAD
 // What the cycles of a pot's thermostat show of its level. Less wax has less heat capacity: it rises and falls faster,
 // whatever is lost to the room. Work at the pot hastens its cycles too, so only calm ones count, at which nobody was; how
 // far these went on the days before shows what else is ordinary use.
-=======
-// What the cycles of a pot's thermostat say of its level. Less wax has less heat capacity: it rises and falls faster,
-// whatever is lost to the room. Work at the pot hastens its cycles too, so only calm ones count, at which nobody was; how
-// far these went on the days before says what else is ordinary use.
->>>>>>> 417f6738 (A pot that was warmed up on one day and is cold at that hour of the next lacks heat; cycles that are cut short say nothing of its wax)
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { type FurthestOfDays, furthestStep, startFurthest } from './furthest-of-days.ts';
