@@ -140,7 +140,8 @@ describe('a pot', () => {
         second < off
           ? Math.min(90, 20 + Math.max(0, second - on) / 28)
           : Math.max(20, 90 - (second - off) / 60);
-      const announced = 60 * figure('no-heat', 'late_minutes') + figure('no-heat', 'on_delay_seconds');
+      const announced =
+        60 * Math.SQRT2 * figure('no-heat', 'late_minutes') + figure('no-heat', 'on_delay_seconds');
       const until = 24 * HOUR + on + isWarm + announced + 60 * minutes;
       expect(begun(every(60, 0, until, firstDay)).includes('no-heat')).toBe(raised);
     },

@@ -54,6 +54,9 @@ function isFreezing(input: StationInput): boolean {
 const SOFTENERS_DAYS_IN_ROW = 8;
 const isUsedDaily = ({ inRow = 0 }: WarmUp, kind: StationKind): boolean =>
   holdsMeltedWax(kind) || inRow >= SOFTENERS_DAYS_IN_ROW;
+/** After one day alone its hour is as uncertain as that of today, and their difference √2 times. */
+const lateFrom = ({ startDays }: WarmUp, lateMinutes: number): number =>
+  startDays === 1 ? Math.SQRT2 * lateMinutes : lateMinutes;
 /** Later it is no warm-up that is late, but a day without it. */
 const LATE_SHOWN_MINUTES = 180;
 
@@ -74,7 +77,7 @@ export const noHeat = stationRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'open, and one of (the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
+    'open, and one of (the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (after one day √2 · late; softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 5, [1, 60]),
     movement_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),
@@ -98,7 +101,7 @@ export const noHeat = stationRule({
       // Nothing is on in the whole lab: a day off that nobody entered.
       const isLate =
         isUsual &&
-        lateBy > p.late_minutes &&
+        lateBy > lateFrom(warmUp, p.late_minutes) &&
         lateBy < p.late_minutes + LATE_SHOWN_MINUTES &&
         input.othersAtWork() !== false;
       return isAsked || isLate ? holding(input, isLate ? lateBy : FLAT_HOURS * 60) : 'gone';
@@ -141,7 +144,8 @@ export const noHeat = stationRule({
       if (warmUp === null || !isUsedDaily(warmUp, input.station.kind)) return true;
       const lateBy = input.minuteOfDay() - warmUp.startMinute;
       // Then the other heaters decide; how late it is changes from minute to minute.
-      if (lateBy > p.late_minutes && lateBy < p.late_minutes + LATE_SHOWN_MINUTES) return false;
+      if (lateBy > lateFrom(warmUp, p.late_minutes) && lateBy < p.late_minutes + LATE_SHOWN_MINUTES)
+        return false;
       return bounds.until((Math.floor(at / 60_000) + 1) * 60_000);
     }
     const usual = band?.usual ?? null;
