@@ -172,7 +172,7 @@ describe('the screen of rule settings', () => {
   it('sets what is about gateways once for the whole lab', async () => {
     await page.getByLabel('Where').selectOption({ label: 'The whole lab' });
     await page.getByRole('link', { name: 'Gateway offline' }).click();
-    await page.getByLabel(/^From this many probes on/).fill('4');
+    await page.getByLabel(/^With at least this many probes/).fill('4');
     await page.getByRole('textbox', { name: /reason/i }).fill('three gateways of one probe');
     await page.locator('form button[type=submit]').click();
     await page.getByText('The settings are saved.').waitFor();
