@@ -46,11 +46,12 @@ describe('turns that move along a line', () => {
       since: 21 * TEN_MINUTES_MILLIS,
       from: 75.5,
       to: 75.5 + 6 * step,
+      isOfTops: false,
     });
   });
   it('are those of cycles where these are long and wide', () => {
     const middles = [...steady(8), ...line(7, 0.25)];
-    const crept = { since: 10 * TEN_MINUTES_MILLIS, from: 77, to: 77 + 7 * 0.25 };
+    const crept = { since: 10 * TEN_MINUTES_MILLIS, from: 77, to: 77 + 7 * 0.25, isOfTops: false };
     expect(creepOf({ cycles: cyclesAt(middles) }, heldAt(steady(16), 4), HOT_SINCE, LEAST, LIMIT)).toEqual(
       crept,
     );
@@ -68,6 +69,27 @@ describe('turns that move along a line', () => {
     expect(creepOf({ cycles: [] }, widening, HOT_SINCE, LEAST, LIMIT)).toBe('still');
     expect(creepAfter([...steady(20), ...line(6, -1.2)], 1.2)).toBe('still');
     expect(creepAfter([...steady(6), ...line(6, 0.25)])).toBe('still');
+  });
+  /** Tops, and work that lets it fall by up to 8 K below them in two of three stretches. */
+  const atWork = (tops: readonly number[]): readonly TenMinutes[] =>
+    heldAt(tops).map((stretch, index) => ({
+      ...stretch,
+      high: stretch.low + 0.5,
+      low: stretch.low - ([2, 8, 5, 3, 7, 2.5, 6, 4][index % 8] ?? 0),
+    }));
+  const creepAtWork = (tops: readonly number[]) =>
+    creepOf({ cycles: [] }, atWork(tops), HOT_SINCE, LEAST, LIMIT);
+  it.each([0.12, -0.12])(
+    'are tops alone where work scatters the bottoms, moving by %f K each ten minutes',
+    (step) => {
+      expect(creepAtWork([...steady(24), ...line(6, step)])).toBe('still');
+      expect(creepAtWork([...steady(24), ...line(15, step)])).toMatchObject({ from: 75, isOfTops: true });
+    },
+  );
+  it('crept nowhere where tops stepped once, or lie a kelvin off the line', () => {
+    expect(creepAtWork([...steady(24), ...steady(12, 73)])).toBe('still');
+    const ragged = line(15, -0.12).map((top, index) => top + (index % 6 < 3 ? 0 : 1));
+    expect(creepAtWork([...steady(24), ...ragged])).toBe('still');
   });
   it('go on creeping long after they were last where they had been', () => {
     expect(creepAfter(line(40, 0.25))).toMatchObject({ to: 85.5 });

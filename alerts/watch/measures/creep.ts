@@ -13,6 +13,8 @@ export interface Creep {
   readonly since: number;
   readonly from: number;
   readonly to: number;
+  /** Its bottoms say nothing: somebody works at it. */
+  readonly isOfTops: boolean;
 }
 
 /** A cycle, or ten minutes of quicker or steady control. Instants in epoch milliseconds, temperatures in °C. */
@@ -32,6 +34,13 @@ const MOST_TEN_MINUTES = Math.floor(MOST_MILLIS / TEN_MINUTES_MILLIS) + 1;
 /** After the warm-up, the layers of the wax take so long to become alike: upwards longer. */
 const SETTLING_MILLIS = 0.75 * MILLIS_PER_HOUR;
 const SETTLING_UP_MILLIS = 1.5 * MILLIS_PER_HOUR;
+/** Work lets it fall below its bottoms, and leaves it time for a top in half an hour: ten minutes that make one. */
+const TEN_MINUTES_A_TOP = 3;
+/** Kelvins that such a top may lie off the line more than others; and the fastest pace, beyond which a knob was turned. */
+const TOP_NOISE = 0.2;
+const MOST_TOP_KELVIN_PER_HOUR = 3;
+/** Share of the change of tops by which the highest bottoms follow at least, scattered as they are by work. */
+const LEAST_FOLLOW = 0.3;
 /** Of the whole change: how far a turn may lie off the line, and tops may move further than bottoms. */
 const MOST_OFF = 0.12;
 const MOST_UNLIKE = 0.3;
@@ -53,6 +62,7 @@ const WIDE = 1.5;
 const WIDE_TIMES = 2;
 
 const middleOf = ({ high, low }: Turn): number => (high + low) / 2;
+const topOf = (turn: Turn): Turn => ({ ...turn, low: turn.high });
 const periodOf = ({ fallSeconds, riseSeconds }: HeatCycle): number => 1000 * (riseSeconds + fallSeconds);
 
 /** `each` stretches of ten minutes a turn, newest first; those in between where some are missing are left out. */
@@ -60,15 +70,17 @@ function turnsOf(
   closed: readonly TenMinutes[],
   each: number,
   most = Number.POSITIVE_INFINITY,
+  lowOf: (first: number, second: number) => number = Math.min,
 ): readonly Turn[] {
   const turns: Turn[] = [];
   for (let end = closed.length; end >= each && turns.length < most; end -= each) {
     const from = closed[end - each]?.at ?? 0;
     const to = (closed[end - 1]?.at ?? 0) + TEN_MINUTES_MILLIS;
     if (to - from !== each * TEN_MINUTES_MILLIS) continue;
-    let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    let low = closed[end - 1]?.low ?? 0;
+    let high = Number.NEGATIVE_INFINITY;
     for (let index = end - each; index < end; index += 1) {
-      low = Math.min(low, closed[index]?.low ?? low);
+      low = lowOf(low, closed[index]?.low ?? low);
       high = Math.max(high, closed[index]?.high ?? high);
     }
     turns.push({ from, to, low, high });
@@ -92,13 +104,20 @@ function longCycles(cycles: readonly HeatCycle[], closed: readonly TenMinutes[],
     .reverse();
 }
 
+/** The tops of half hours, newest first, over the highest of their bottoms; but for those next to a warm-up or a switching off. */
+const topsOf = (closed: readonly TenMinutes[], least: number, most?: number): readonly Turn[] =>
+  turnsOf(closed, TEN_MINUTES_A_TOP, most, Math.max).filter((_, index, all) =>
+    [all[index - 1], all[index + 1]].every((next) => next === undefined || next.high >= least),
+  );
+
 /** Kelvins that turns in a row moved, all alike; 0 where they are on no line. */
-function movedAlong(turns: readonly Turn[], limit: number): number {
+function movedAlong(turns: readonly Turn[], limit: number, areTops: boolean): number {
   const [first, last] = [turns[0], turns.at(-1)];
   if (first === undefined || last === undefined) return 0;
   // On a line both ends lie within what a turn may lie off it; nearly always they are too near, and no line is sought.
-  const least = (1 - 2 * MOST_OFF) * limit - 2 * NOISE;
-  if (Math.abs(middleOf(first) - middleOf(last)) < least - ROUNDING) return 0;
+  const least = (1 - 2 * MOST_OFF) * limit - 2 * (areTops ? TOP_NOISE : NOISE);
+  const apart = areTops ? first.high - last.high : middleOf(first) - middleOf(last);
+  if (Math.abs(apart) < least - ROUNDING) return 0;
   const newest = first.to;
   const hours = turns.map(({ to }) => (to - newest) / MILLIS_PER_HOUR);
   const tops = new SimpleLinearRegression(
@@ -110,6 +129,14 @@ function movedAlong(turns: readonly Turn[], limit: number): number {
     turns.map(({ low }) => low),
   );
   const span = -(hours.at(-1) ?? 0);
+  if (areTops) {
+    const moved = tops.slope * span;
+    const follow = (bottoms.slope * span) / moved;
+    const most = MOST_OFF * Math.abs(moved) + TOP_NOISE;
+    const isOff = turns.some(({ high }, index) => Math.abs(high - tops.predict(hours[index] ?? 0)) > most);
+    const isKnob = Math.abs(tops.slope) > MOST_TOP_KELVIN_PER_HOUR;
+    return Math.abs(moved) < limit || isOff || isKnob || follow < LEAST_FOLLOW ? 0 : moved;
+  }
   const slope = (tops.slope + bottoms.slope) / 2;
   const moved = slope * span;
   if (Math.abs(moved) < limit) return 0;
@@ -139,6 +166,7 @@ function creepAlong(
   since: number,
   least: number,
   limit: number,
+  areTops = false,
 ): Creep | 'still' | null {
   const [newest] = turns;
   if (newest === undefined) return null;
@@ -153,13 +181,18 @@ function creepAlong(
     if (span > MOST_MILLIS) break;
     if (settled < FEWEST_TURNS || span < LEAST_MILLIS) continue;
     const line = turns.slice(0, settled);
-    const moved = movedAlong(line, limit);
+    const moved = movedAlong(line, limit, areTops);
     if (moved === 0 || (moved > 0 && turn.from - since < SETTLING_UP_MILLIS)) continue;
     const widest = Math.max(WIDE, WIDE_TIMES * median(line.map(({ high, low }) => high - low)));
     past ??= turnsBefore();
     const before = past.filter(({ high, low, to }) => to <= turn.from && low > least && high - low < widest);
-    if (isBeyond(newest, before, moved))
-      return { since: turn.from, from: median(before.map(({ high }) => high)), to: newest.high };
+    if (isBeyond(areTops ? topOf(newest) : newest, areTops ? before.map(topOf) : before, moved))
+      return {
+        since: turn.from,
+        from: median(before.map(({ high }) => high)),
+        to: newest.high,
+        isOfTops: areTops,
+      };
   }
   return settled < FEWEST_TURNS ? null : 'still';
 }
@@ -197,7 +230,13 @@ export function creepOf(
   const turns = long ?? turnsOf(closed, 1, MOST_TEN_MINUTES);
   const turnsBefore = (): readonly Turn[] =>
     turnsOf(closed, long === null ? 1 : Math.ceil(period / TEN_MINUTES_MILLIS));
-  const creep = creepAlong(turns, turnsBefore, since, least, limit);
+  let creep = creepAlong(turns, turnsBefore, since, least, limit);
+  if (creep === null || creep === 'still') {
+    const tops = topsOf(closed, least, MOST_TEN_MINUTES / TEN_MINUTES_A_TOP);
+    const ofTops = creepAlong(tops, () => topsOf(closed, least), since, least, limit, true);
+    creep = creep ?? ofTops;
+    if (ofTops !== null && ofTops !== 'still') creep = ofTops;
+  }
   remembered.set(closed, { since, least, limit, cycles, creep });
   return creep;
 }

@@ -21,6 +21,8 @@ const FEWEST_REFERENCE = 40;
 const REFERENCE_MILLIS = 20 * 3_600_000;
 /** Logarithm of how much faster or slower than in its first days it cycles: it holds less wax, or more, or is weaker. */
 const MOST_PACE_CHANGE = 0.15;
+/** Of tops alone, which work lets stand: less wax makes them creep too, and cycles much faster. */
+const MOST_PACE_CHANGE_OF_TOPS = 0.3;
 const FEWEST_PACED = 4;
 const OLDEST_TOP_MILLIS = 8 * 3_600_000;
 /** Stretches of ten minutes at rest before the usual difference from the room means anything. */
@@ -82,8 +84,12 @@ function creepAtWork(input: StationInput, limit: number): Creep | 'still' | null
   if (activity?.kind !== 'hot' || band === null || limits.windowLow === null) return null;
   const least = Math.max(limits.windowLow.value - BELOW_WINDOW, wax?.melting.high.value ?? 0);
   const creep = creepOf(band, history.closed, activity.since, least, limit);
-  const { reference } = band;
+  const { reference, usual } = band;
   if (creep === null || creep === 'still' || reference === null) return creep;
+  if (creep.isOfTops && usual !== null) {
+    const { pace } = newestTops(band, usual.low);
+    if (Math.abs((pace ?? 0) - (reference.pace ?? pace ?? 0)) > MOST_PACE_CHANGE_OF_TOPS) return 'still';
+  }
   const isOld = at - reference.since >= REFERENCE_MILLIS;
   return isOld && Math.abs(beyondRange(reference, creep.to)) < BEYOND_RANGE ? 'still' : creep;
 }

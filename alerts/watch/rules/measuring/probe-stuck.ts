@@ -10,7 +10,7 @@ import { probeRule } from '../../rule/rule.ts';
 const FEWEST_CHANGES = 200;
 /** And a day with its night, for what is still at night. */
 const DAY_MILLIS = 24 * 3_600_000;
-const LEAST_AT_REST_MILLIS = 3_600_000;
+const LEAST_AT_REST_MILLIS = { heater: 1_200_000, place: 3_600_000 };
 /**
  * Where this share of readings differs from the one before, noise is about as large as a step, and so many readings alike
  * are no chance. Where steps are larger than the noise, a steady place may read as one value for a day.
@@ -44,12 +44,14 @@ function isLeftBehind(input: ProbeInput): boolean {
   return moved !== null && moved >= times * Math.max(MOVED_KELVINS, MOVED_STEPS * signal.smallestStep);
 }
 
-function isUnusualAtRest({ at, periodSeconds, signal }: ProbeInput, ratio: number): boolean {
+function isUnusualAtRest({ at, periodSeconds, signal, station }: ProbeInput, ratio: number): boolean {
   const seenMillis = at - signal.since;
   if (signal.changes < FEWEST_CHANGES || seenMillis < DAY_MILLIS || signal.sameReadings < FEWEST_ALIKE)
     return false;
   if (signal.changes < (NOISE_SHOWS_SHARE * seenMillis) / (1000 * periodSeconds)) return false;
-  const least = Math.max(CALMER_TIMES * ratio * signal.longestSame, LEAST_AT_REST_MILLIS);
+  const { heater, place } = LEAST_AT_REST_MILLIS;
+  const shortest = station !== null && heats(station.kind) ? heater : place;
+  const least = Math.max(CALMER_TIMES * ratio * signal.longestSame, shortest);
   return at - signal.sameSince >= least;
 }
 
@@ -67,7 +69,7 @@ export const probeStuck = probeRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes; at a place, where ≥ 40 % of readings differ from the one before, 1.5 times that, ≥ 1 h and 60 readings, after a day), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps (with a door twice that); and for ≥ readings',
+    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes; at a place and at a heater that is off, where ≥ 40 % of readings differ from the one before, 1.5 times that, ≥ 1 h, a heater 20 min, and 60 readings, after a day), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps (with a door twice that); and for ≥ readings',
   parameters: {
     ratio: parameter('count', 4, [1.1, 20]),
     least_minutes: parameter('minutes', 6, [2, 600]),
@@ -84,9 +86,9 @@ export const probeStuck = probeRule({
       ? signal.changesAtWork >= FEWEST_CHANGES &&
         same >= Math.max(p.ratio * signal.longestSameAtWork, p.least_minutes * 60_000)
       : isUnusualAtRest(input, p.ratio);
-    // A heater that is off rests at the temperature of a room that rests.
+    // A heater that is off rests at the temperature of a room that rests; the noise of a fine probe does not.
     const isResting = !isAtWork && station !== null && heats(station.kind);
-    if (isResting) return same < RESTING_MILLIS ? 'gone' : holding(input);
+    if (isResting) return same < RESTING_MILLIS && !isUnusual ? 'gone' : holding(input);
     const times = !isAtWork && signal.smallestStep > COARSE_STEP ? COARSE_TIMES : 1;
     const isFar = same >= times * p.same_hours * 3_600_000;
     if (signal.sameReadings < p.same_count) return 'gone';
