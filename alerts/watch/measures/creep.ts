@@ -186,13 +186,12 @@ function creepAlong(
     const widest = Math.max(WIDE, WIDE_TIMES * median(line.map(({ high, low }) => high - low)));
     past ??= turnsBefore();
     const before = past.filter(({ high, low, to }) => to <= turn.from && low > least && high - low < widest);
-    if (isBeyond(areTops ? topOf(newest) : newest, areTops ? before.map(topOf) : before, moved))
-      return {
-        since: turn.from,
-        from: median(before.map(({ high }) => high)),
-        to: newest.high,
-        isOfTops: areTops,
-      };
+    const compared = areTops ? before.map(topOf) : before;
+    if (!isBeyond(areTops ? topOf(newest) : newest, compared, moved)) continue;
+    const from = median(before.map(({ high }) => high));
+    // Tops alone move less than work makes them scatter unless they have left their middle behind.
+    if (areTops && Math.abs(newest.high - from) < limit) continue;
+    return { since: turn.from, from, to: newest.high, isOfTops: areTops };
   }
   return settled < FEWEST_TURNS ? null : 'still';
 }
