@@ -2,51 +2,51 @@
 
 import type { ComponentChildren } from 'preact';
 
-interface DataRow {
-  readonly key: string;
-  /** The first names the row. */
-  readonly cells: readonly ComponentChildren[];
-}
+type CellOf<Row> = (row: Row) => ComponentChildren;
+/** What stands in a cell; figures stand under one another by their last digit. */
+export type DataColumn<Row> = CellOf<Row> | { readonly figures: CellOf<Row> };
 
-/** The heading of a column; figures stand under one another by their last digit. */
-type Column = string | { readonly figures: string };
-const headingOf = (column: Column | undefined): string | undefined =>
-  typeof column === 'object' ? column.figures : column;
-const classOf = (column: Column | undefined) => (typeof column === 'object' ? 'figure' : undefined);
-
-interface DataTableProps {
-  readonly columns: readonly Column[];
-  readonly rows: readonly DataRow[];
+interface DataTableProps<Row> {
+  readonly rows: readonly Row[];
+  readonly keyOf: (row: Row) => string;
+  /** By the heading; the first names the row. */
+  readonly columns: Readonly<Record<string, DataColumn<Row>>>;
   /** Said in its place when it has no rows. */
   readonly none?: string;
 }
 
-export const DataTable = ({ columns, rows, none = '' }: DataTableProps) => {
+export const DataTable = <Row,>({ rows, keyOf, columns, none = '' }: DataTableProps<Row>) => {
   if (rows.length === 0 && none !== '') return <p>{none}</p>;
+  const planned = Object.entries(columns).map(([heading, column]) =>
+    typeof column === 'function'
+      ? { heading, cellOf: column, kind: undefined }
+      : { heading, cellOf: column.figures, kind: 'figure' },
+  );
   return (
     <table class="data">
       <thead>
         <tr>
-          {columns.map((column) => (
-            <th key={headingOf(column)} scope="col" class={classOf(column)}>
-              {headingOf(column)}
+          {planned.map(({ heading, kind }) => (
+            <th key={heading} scope="col" class={kind}>
+              {heading}
             </th>
           ))}
         </tr>
       </thead>
       <tbody>
-        {rows.map(({ key, cells: [name, ...cells] }) => (
-          <tr key={key}>
-            <th scope="row">{name}</th>
-            {cells.map((cell, index) => (
-              <td
-                key={headingOf(columns[index + 1])}
-                data-heading={headingOf(columns[index + 1])}
-                class={classOf(columns[index + 1])}
-              >
-                {cell}
-              </td>
-            ))}
+        {rows.map((row) => (
+          <tr key={keyOf(row)}>
+            {planned.map(({ heading, cellOf, kind }, index) =>
+              index === 0 ? (
+                <th key={heading} scope="row">
+                  {cellOf(row)}
+                </th>
+              ) : (
+                <td key={heading} data-heading={heading} class={kind}>
+                  {cellOf(row)}
+                </td>
+              ),
+            )}
           </tr>
         ))}
       </tbody>

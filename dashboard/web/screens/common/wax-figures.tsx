@@ -26,16 +26,18 @@ export const waxValueChoices = (figures: Figures): readonly (readonly [name: str
 
 const FigureTable = ({ figures }: { readonly figures: readonly (readonly [string, Figures[string]])[] }) => (
   <DataTable
-    columns={[t('figure.what'), { figures: t('figure.value') }, t('figure.standing'), t('figure.source')]}
-    rows={figures.map(([name, figure]) => ({
-      key: name,
-      cells: [
-        waxValueName(name, figure),
-        <strong>{waxValueText(name, figure.value)}</strong>,
-        word('standing', figure.standing),
-        <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>,
-      ],
-    }))}
+    rows={figures}
+    keyOf={([name]) => name}
+    columns={{
+      [t('figure.what')]: ([name, figure]) => waxValueName(name, figure),
+      [t('figure.value')]: {
+        figures: ([name, figure]) => <strong>{waxValueText(name, figure.value)}</strong>,
+      },
+      [t('figure.standing')]: ([, figure]) => word('standing', figure.standing),
+      [t('figure.source')]: ([name, figure]) => (
+        <span class="dim">{sourceText(figure.source, isTemperature(name))}</span>
+      ),
+    }}
   />
 );
 

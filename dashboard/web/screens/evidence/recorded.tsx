@@ -2,7 +2,7 @@
 
 import { formatValues } from '../../../../words/quantity.ts';
 import type { RecordTable, RecordWords } from '../../../reports/evidence/place-tables.ts';
-import { DataTable } from '../../base/data-table.tsx';
+import { type DataColumn, DataTable } from '../../base/data-table.tsx';
 import {
   formatAge,
   formatDay,
@@ -38,8 +38,14 @@ export const Recorded = ({ table }: { readonly table: RecordTable }) => {
       {first !== null && <p>{t(first)}</p>}
       {rows.length > 0 && (
         <DataTable
-          columns={columns.map(({ heading, align }) => (align === 'right' ? { figures: heading } : heading))}
           rows={rows}
+          keyOf={({ key }) => key}
+          columns={Object.fromEntries(
+            columns.map(({ heading, align }, index): [string, DataColumn<(typeof rows)[number]>] => {
+              const textOf = ({ cells }: (typeof rows)[number]) => cells[index];
+              return [heading, align === 'right' ? { figures: textOf } : textOf];
+            }),
+          )}
         />
       )}
       {note !== undefined && <p class="dim">{note}</p>}

@@ -14,26 +14,19 @@ interface TrainingTableProps {
 
 export const TrainingTable = ({ records, zoned, actOf }: TrainingTableProps) => (
   <DataTable
-    columns={[
-      t('training.person'),
-      t('training.procedure'),
-      t('training.day'),
-      t('training.shown-by'),
-      ...(actOf === undefined ? [] : [t('set-up.acts')]),
-    ]}
-    rows={records.map((record) => ({
-      key: String(record.number),
-      cells: [
-        record.person,
+    rows={records}
+    keyOf={({ number }) => String(number)}
+    columns={{
+      [t('training.person')]: ({ person }) => person,
+      [t('training.procedure')]: ({ edition, procedure, withdrawn }) =>
         [
-          record.edition === null ? record.procedure : `${record.procedure}, ${record.edition}`,
-          ...(record.withdrawn === null ? [] : [t('training.withdrawn', { ...record.withdrawn })]),
+          edition === null ? procedure : `${procedure}, ${edition}`,
+          ...(withdrawn === null ? [] : [t('training.withdrawn', { ...withdrawn })]),
         ].join('; '),
-        // A day of the lab's calendar, whatever the zone.
-        formatDay(record.day, { ...zoned, timeZone: 'UTC' }),
-        record.shownBy,
-        ...(actOf === undefined ? [] : [actOf(record)]),
-      ],
-    }))}
+      // A day of the lab's calendar, whatever the zone.
+      [t('training.day')]: ({ day }) => formatDay(day, { ...zoned, timeZone: 'UTC' }),
+      [t('training.shown-by')]: ({ shownBy }) => shownBy,
+      ...(actOf && { [t('set-up.acts')]: actOf }),
+    }}
   />
 );

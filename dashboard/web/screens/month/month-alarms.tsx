@@ -50,26 +50,24 @@ const Figures = ({ alarms, zoned }: { readonly alarms: Alarms; readonly zoned: R
         <summary>{t('month.quality')}</summary>
         {!isBasis && <p class="dim">{t('month.no-basis')}</p>}
         <DataTable
-          columns={[
-            t('month.figure'),
-            { figures: t('month.value') },
-            { figures: t('month.at-most') },
-            t('month.stands'),
-          ]}
-          rows={figures.map((figure) => ({
-            key: figure.name,
-            cells: [
-              word('quality-figure', figure.name),
-              <span key="value" class={figure.holds === false ? 'missed' : undefined}>
-                {figureText(figure, figure.value, zoned)}
-                {figure.holds === false && ` (${t('month.missed')})`}
-              </span>,
-              figureText(figure, figure.atMost, zoned),
+          rows={figures}
+          keyOf={(figure) => figure.name}
+          columns={{
+            [t('month.figure')]: (figure) => word('quality-figure', figure.name),
+            [t('month.value')]: {
+              figures: (figure) => (
+                <span class={figure.holds === false ? 'missed' : undefined}>
+                  {figureText(figure, figure.value, zoned)}
+                  {figure.holds === false && ` (${t('month.missed')})`}
+                </span>
+              ),
+            },
+            [t('month.at-most')]: { figures: (figure) => figureText(figure, figure.atMost, zoned) },
+            [t('month.stands')]: (figure) =>
               figure.atMost === null
                 ? '–'
                 : `${word('standing', figure.standing)}: ${sourceText(figure.source)}`,
-            ],
-          }))}
+          }}
         />
       </details>
     </>

@@ -35,29 +35,29 @@ export const MonthHeaters = ({ sheet, zoned }: { readonly sheet: MonthSheet; rea
         <>
           <p>{measured.length === 0 ? t('month.heaters-unseen') : summary(measured, zoned)}</p>
           <DataTable
-            columns={[
-              t('month.heater'),
-              { figures: t('month.on-hours') },
-              { figures: t('month.energy') },
-              { figures: t('month.dose-closed') },
-              { figures: t('month.dose-spared') },
-              { figures: t('month.unseen') },
-            ]}
-            rows={sheet.heaters.map((heater) => ({
-              key: heater.station,
-              cells: [
-                <a key="name" href={`/station/${encodeURIComponent(heater.station)}`}>
-                  {heater.name}
-                </a>,
-                isMeasured(heater) ? hoursText(heater.onMinutes, zoned) : '–',
-                heater.kilowattHours === null || !isMeasured(heater)
-                  ? '–'
-                  : `${formatNumber(heater.kilowattHours, 1, zoned)} kWh`,
-                isMeasured(heater) ? doseText(heater.doseHours, zoned) : '–',
-                isMeasured(heater) ? doseText(heater.sparedDoseHours, zoned) : '–',
-                hoursText(heater.unseenMinutes, zoned),
-              ],
-            }))}
+            rows={sheet.heaters}
+            keyOf={(heater) => heater.station}
+            columns={{
+              [t('month.heater')]: (heater) => (
+                <a href={`/station/${encodeURIComponent(heater.station)}`}>{heater.name}</a>
+              ),
+              [t('month.on-hours')]: {
+                figures: (heater) => (isMeasured(heater) ? hoursText(heater.onMinutes, zoned) : '–'),
+              },
+              [t('month.energy')]: {
+                figures: (heater) =>
+                  heater.kilowattHours === null || !isMeasured(heater)
+                    ? '–'
+                    : `${formatNumber(heater.kilowattHours, 1, zoned)} kWh`,
+              },
+              [t('month.dose-closed')]: {
+                figures: (heater) => (isMeasured(heater) ? doseText(heater.doseHours, zoned) : '–'),
+              },
+              [t('month.dose-spared')]: {
+                figures: (heater) => (isMeasured(heater) ? doseText(heater.sparedDoseHours, zoned) : '–'),
+              },
+              [t('month.unseen')]: { figures: (heater) => hoursText(heater.unseenMinutes, zoned) },
+            }}
           />
           <p class="dim">{t('month.heaters-note')}</p>
           {!sheet.hoursKnown && <p class="dim">{t('month.usual-nights')}</p>}

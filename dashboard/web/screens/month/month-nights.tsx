@@ -42,28 +42,29 @@ export const MonthNights = ({ place, drawn, zoned }: MonthNightsProps) => {
         <details>
           <summary>{t('month.nights')}</summary>
           <DataTable
-            columns={[
-              t('month.nights'),
-              t('night.verdict'),
-              { figures: t('night.least-most') },
-              { figures: t('night.mean-kinetic') },
-              t('night.swings'),
-            ]}
-            rows={measured.map((night) => ({
-              key: night.date,
-              cells: [
-                <a key="night" href={`/night?date=${night.date}`}>
-                  {formatDay(night.opens, zoned)}
-                </a>,
-                word('place-verdict', night.verdict),
-                `${formatDegrees(night.minCelsius ?? 0, zoned)} – ${formatTemperature(night.maxCelsius ?? 0, zoned)}`,
-                night.meanKineticCelsius === null ? '–' : formatTemperature(night.meanKineticCelsius, zoned),
+            rows={measured}
+            keyOf={(night) => night.date}
+            columns={{
+              [t('month.nights')]: (night) => (
+                <a href={`/night?date=${night.date}`}>{formatDay(night.opens, zoned)}</a>
+              ),
+              [t('night.verdict')]: (night) => word('place-verdict', night.verdict),
+              [t('night.least-most')]: {
+                figures: (night) =>
+                  `${formatDegrees(night.minCelsius ?? 0, zoned)} – ${formatTemperature(night.maxCelsius ?? 0, zoned)}`,
+              },
+              [t('night.mean-kinetic')]: {
+                figures: (night) =>
+                  night.meanKineticCelsius === null
+                    ? '–'
+                    : formatTemperature(night.meanKineticCelsius, zoned),
+              },
+              [t('night.swings')]: (night) =>
                 t('night.swings-of', {
                   count: formatNumber(night.swings, 1, zoned),
                   largest: formatDifference(night.largestSwingCelsius, zoned),
                 }),
-              ],
-            }))}
+            }}
           />
         </details>
       )}

@@ -111,23 +111,25 @@ export const MonthTrend = ({ sheet, zoned }: { readonly sheet: MonthSheet; reado
       <details onToggle={({ currentTarget }) => setAsked(currentTarget.open)}>
         <summary>{t('month.trend-months')}</summary>
         <DataTable
-          columns={[t('month.month'), ...shown.map(({ heading }) => heading)]}
-          rows={months.map((figures) => ({
-            key: figures.month,
-            cells: [
-              <a key="month" href={`/month?month=${figures.month}`}>
-                {formatMonth(figures.month, zoned)}
-              </a>,
-              ...shown.map(({ heading, numberOf, textOf }) => (
-                <Bar
-                  key={heading}
-                  text={textOf(figures)}
-                  value={numberOf(figures)}
-                  greatest={Math.max(0, ...months.map((month) => numberOf(month) ?? 0))}
-                />
-              )),
-            ],
-          }))}
+          rows={months}
+          keyOf={({ month }) => month}
+          columns={{
+            [t('month.month')]: ({ month }) => (
+              <a href={`/month?month=${month}`}>{formatMonth(month, zoned)}</a>
+            ),
+            ...Object.fromEntries(
+              shown.map(({ heading, numberOf, textOf }) => [
+                heading,
+                (figures: MonthFigures) => (
+                  <Bar
+                    text={textOf(figures)}
+                    value={numberOf(figures)}
+                    greatest={Math.max(0, ...months.map((month) => numberOf(month) ?? 0))}
+                  />
+                ),
+              ]),
+            ),
+          }}
         />
         {isAsked && months.length < MONTHS && earlier.trouble === null && (
           <p role="status">{t('month.trend-loading')}</p>

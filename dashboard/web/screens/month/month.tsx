@@ -41,40 +41,33 @@ const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned:
   <section>
     <h2>{t('month.remakes')}</h2>
     <DataTable
-      columns={[
-        t('night.place'),
-        { figures: t('month.ended') },
-        { figures: t('month.invested') },
-        { figures: t('month.remade') },
-        { figures: t('night.swings') },
-      ]}
-      rows={sheet.places.map((place) => ({
-        key: place.station,
-        cells: [
-          place.name,
-          place.ended,
-          place.invested,
-          place.ended === 0 ? '0' : `${place.remade} (${formatPercent(place.remade / place.ended, zoned)})`,
-          formatNumber(place.swings, 1, zoned),
-        ],
-      }))}
+      rows={sheet.places}
+      keyOf={(place) => place.station}
+      columns={{
+        [t('night.place')]: (place) => place.name,
+        [t('month.ended')]: { figures: (place) => place.ended },
+        [t('month.invested')]: { figures: (place) => place.invested },
+        [t('month.remade')]: {
+          figures: (place) =>
+            place.ended === 0 ? '0' : `${place.remade} (${formatPercent(place.remade / place.ended, zoned)})`,
+        },
+        [t('night.swings')]: { figures: (place) => formatNumber(place.swings, 1, zoned) },
+      }}
     />
     <p class="below">
       {sheet.remakes.length === 0 ? t('month.no-remakes') : costText(sheet.remakeCost, zoned)}
     </p>
     {sheet.remakes.length > 0 && (
       <DataTable
-        columns={[t('night.pattern'), t('night.place'), t('month.when'), t('month.by'), t('month.why')]}
-        rows={sheet.remakes.map((remake) => ({
-          key: remake.id,
-          cells: [
-            `${remake.id} ${remake.caseReference}`,
-            remake.stationName ?? '–',
-            formatDay(remake.at, zoned),
-            remake.by,
-            remake.reason,
-          ],
-        }))}
+        rows={sheet.remakes}
+        keyOf={(remake) => remake.id}
+        columns={{
+          [t('night.pattern')]: (remake) => `${remake.id} ${remake.caseReference}`,
+          [t('night.place')]: (remake) => remake.stationName ?? '–',
+          [t('month.when')]: (remake) => formatDay(remake.at, zoned),
+          [t('month.by')]: (remake) => remake.by,
+          [t('month.why')]: (remake) => remake.reason,
+        }}
       />
     )}
   </section>

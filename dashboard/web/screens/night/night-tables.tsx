@@ -29,36 +29,29 @@ export const NightPlaces = (props: { readonly places: readonly PlaceLine[]; read
   return (
     <DataTable
       none={t('night.no-places')}
-      columns={[
-        t('night.place'),
-        t('night.verdict'),
-        { figures: t('night.least-most') },
-        { figures: t('night.mean-kinetic') },
-        t('night.swings'),
-        { figures: t('night.too-warm') },
-        { figures: t('night.gaps') },
-        t('night.reason'),
-      ]}
-      rows={places.map((place) => ({
-        key: place.station,
-        cells: [
-          <a key="name" href={`/station/${encodeURIComponent(place.station)}`}>
-            {place.name}
-          </a>,
-          <VerdictWord key="verdict" verdict={place.verdict} of="place-verdict" />,
-          place.figures.minCelsius === null
-            ? '–'
-            : `${formatDegrees(place.figures.minCelsius, zoned)} – ${degrees(place.figures.maxCelsius, zoned)}`,
-          degrees(place.figures.meanKineticCelsius, zoned),
+      rows={places}
+      keyOf={(place) => place.station}
+      columns={{
+        [t('night.place')]: (place) => (
+          <a href={`/station/${encodeURIComponent(place.station)}`}>{place.name}</a>
+        ),
+        [t('night.verdict')]: (place) => <VerdictWord verdict={place.verdict} of="place-verdict" />,
+        [t('night.least-most')]: {
+          figures: (place) =>
+            place.figures.minCelsius === null
+              ? '–'
+              : `${formatDegrees(place.figures.minCelsius, zoned)} – ${degrees(place.figures.maxCelsius, zoned)}`,
+        },
+        [t('night.mean-kinetic')]: { figures: (place) => degrees(place.figures.meanKineticCelsius, zoned) },
+        [t('night.swings')]: (place) =>
           t('night.swings-of', {
             count: formatNumber(place.figures.swings, 1, zoned),
             largest: formatDifference(place.figures.largestSwingCelsius, zoned),
           }),
-          minutesText(place.figures.minutesOutOfBand),
-          minutesText(place.figures.gapMinutes),
-          reasons(place),
-        ],
-      }))}
+        [t('night.too-warm')]: { figures: (place) => minutesText(place.figures.minutesOutOfBand) },
+        [t('night.gaps')]: { figures: (place) => minutesText(place.figures.gapMinutes) },
+        [t('night.reason')]: reasons,
+      }}
     />
   );
 };
@@ -98,34 +91,32 @@ export const NightPatterns = (props: {
   return (
     <>
       <DataTable
-        columns={[
-          t('night.pattern'),
-          t('night.verdict'),
-          t('night.lies'),
-          { figures: t('night.least-most') },
-          { figures: t('night.mean-kinetic') },
-          t('night.predicted'),
-          t('night.invest-by'),
-          t('night.reason'),
-        ]}
-        rows={patterns.map((pattern) => ({
-          key: pattern.id,
-          cells: [
-            <a key="name" href={`/p/${pattern.id}`}>{`${pattern.id} ${pattern.caseReference}`}</a>,
-            <span key="verdict">
+        rows={patterns}
+        keyOf={(pattern) => pattern.id}
+        columns={{
+          [t('night.pattern')]: (pattern) => (
+            <a href={`/p/${pattern.id}`}>{`${pattern.id} ${pattern.caseReference}`}</a>
+          ),
+          [t('night.verdict')]: (pattern) => (
+            <span>
               <VerdictWord verdict={pattern.verdict} />
               {pattern.fate !== null && ` (${word('fate', pattern.fate.kind)})`}
-            </span>,
-            pattern.stationName,
-            pattern.figures.minCelsius === null
-              ? '–'
-              : `${formatDegrees(pattern.figures.minCelsius, zoned)} – ${degrees(pattern.figures.maxCelsius, zoned)}`,
-            degrees(pattern.figures.meanKineticCelsius, zoned),
-            errorText(pattern, zoned),
-            <Due key="due" pattern={pattern} zoned={zoned} />,
-            reasons(pattern),
-          ],
-        }))}
+            </span>
+          ),
+          [t('night.lies')]: (pattern) => pattern.stationName,
+          [t('night.least-most')]: {
+            figures: (pattern) =>
+              pattern.figures.minCelsius === null
+                ? '–'
+                : `${formatDegrees(pattern.figures.minCelsius, zoned)} – ${degrees(pattern.figures.maxCelsius, zoned)}`,
+          },
+          [t('night.mean-kinetic')]: {
+            figures: (pattern) => degrees(pattern.figures.meanKineticCelsius, zoned),
+          },
+          [t('night.predicted')]: (pattern) => errorText(pattern, zoned),
+          [t('night.invest-by')]: (pattern) => <Due pattern={pattern} zoned={zoned} />,
+          [t('night.reason')]: reasons,
+        }}
       />
       <p class="dim below">
         {t('night.model', {

@@ -14,27 +14,6 @@ import { ActLink } from '../../base/act-link.tsx';
 import { stationName } from '../../live/lab-stations.ts';
 import { ageOf } from '../../live/probe-text.ts';
 
-const cells = (probe: ProbeView) => [
-  <a href={`/probe/${encodeURIComponent(probe.id)}`}>{probe.id}</a>,
-  probe.gatewayOnline === false ? `${probe.gateway} · ${t('probes.gateway-offline')}` : probe.gateway,
-  probe.retired ? (
-    t('probes.retired')
-  ) : probe.station === null ? (
-    <>
-      {t('probes.unclaimed')}{' '}
-      <a href={mayDo('set-up-lab') ? '/set-up/probes' : '/sign-in?to=/set-up/probes'}>{t('probes.give')}</a>
-    </>
-  ) : (
-    <a href={`/station/${encodeURIComponent(probe.station)}`}>{stationName(probe.station)}</a>
-  ),
-  probe.celsius === null ? '–' : formatTemperature(probe.celsius, reader.value),
-  ageOf(probe.at),
-  <>
-    {probe.quality === null ? '–' : word('quality', probe.quality)}
-    {probe.status?.isBatteryLow === true && ` · ${t('probe-page.battery-low')}`}
-  </>,
-];
-
 /** Those that wait for a station first, those that are out of use last. */
 const rank = ({ claimed, retired }: ProbeView): number => (retired ? 2 : claimed ? 1 : 0);
 
@@ -50,15 +29,36 @@ export default function Probes() {
       {loaded.value && sorted.length === 0 && <FirstProbe />}
       {sorted.length > 0 && (
         <DataTable
-          columns={[
-            t('probes.probe'),
-            t('probes.gateway'),
-            t('probes.station'),
-            { figures: t('probes.last') },
-            { figures: t('wall.age') },
-            t('probes.quality'),
-          ]}
-          rows={sorted.map((probe) => ({ key: probe.id, cells: cells(probe) }))}
+          rows={sorted}
+          keyOf={({ id }) => id}
+          columns={{
+            [t('probes.probe')]: ({ id }) => <a href={`/probe/${encodeURIComponent(id)}`}>{id}</a>,
+            [t('probes.gateway')]: ({ gateway, gatewayOnline }) =>
+              gatewayOnline === false ? `${gateway} · ${t('probes.gateway-offline')}` : gateway,
+            [t('probes.station')]: ({ retired, station }) =>
+              retired ? (
+                t('probes.retired')
+              ) : station === null ? (
+                <>
+                  {t('probes.unclaimed')}{' '}
+                  <a href={mayDo('set-up-lab') ? '/set-up/probes' : '/sign-in?to=/set-up/probes'}>
+                    {t('probes.give')}
+                  </a>
+                </>
+              ) : (
+                <a href={`/station/${encodeURIComponent(station)}`}>{stationName(station)}</a>
+              ),
+            [t('probes.last')]: {
+              figures: ({ celsius }) => (celsius === null ? '–' : formatTemperature(celsius, reader.value)),
+            },
+            [t('wall.age')]: { figures: ({ at }) => ageOf(at) },
+            [t('probes.quality')]: ({ quality, status }) => (
+              <>
+                {quality === null ? '–' : word('quality', quality)}
+                {status?.isBatteryLow === true && ` · ${t('probe-page.battery-low')}`}
+              </>
+            ),
+          }}
         />
       )}
       <p class="row below">

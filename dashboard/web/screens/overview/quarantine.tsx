@@ -13,20 +13,6 @@ import { useTitle } from '../../base/use-title.ts';
 
 const REFRESH_MILLIS = 15_000;
 
-const cells = (row: QuarantineView) => [
-  <span class="sample">{row.topic}</span>,
-  <>
-    {row.reason} {row.offending !== undefined && <span class="sample">{row.offending}</span>}{' '}
-    <span class="dim">{row.code}</span>
-  </>,
-  row.count,
-  formatInstant(row.lastAt, now.value, reader.value),
-  <>
-    <span class="sample">{sampleText(row.sampleBase64)}</span>{' '}
-    <span class="dim">{t('quarantine.bytes', { count: row.bytes })}</span>
-  </>,
-];
-
 export default function Quarantine() {
   const { value: rows, trouble: failed } = useLoaded<readonly QuarantineView[]>('/api/quarantine', {
     everyMillis: REFRESH_MILLIS,
@@ -40,14 +26,25 @@ export default function Quarantine() {
       {rows !== null && rows.length === 0 && <p class="all-well">{t('quarantine.empty')}</p>}
       {rows !== null && rows.length > 0 && (
         <DataTable
-          columns={[
-            t('quarantine.topic'),
-            t('quarantine.reason'),
-            { figures: t('quarantine.count') },
-            t('quarantine.last'),
-            t('quarantine.sample'),
-          ]}
-          rows={rows.map((row) => ({ key: `${row.topic} ${row.code}`, cells: cells(row) }))}
+          rows={rows}
+          keyOf={({ topic, code }) => `${topic} ${code}`}
+          columns={{
+            [t('quarantine.topic')]: ({ topic }) => <span class="sample">{topic}</span>,
+            [t('quarantine.reason')]: ({ reason, offending, code }) => (
+              <>
+                {reason} {offending !== undefined && <span class="sample">{offending}</span>}{' '}
+                <span class="dim">{code}</span>
+              </>
+            ),
+            [t('quarantine.count')]: { figures: ({ count }) => count },
+            [t('quarantine.last')]: ({ lastAt }) => formatInstant(lastAt, now.value, reader.value),
+            [t('quarantine.sample')]: ({ sampleBase64, bytes }) => (
+              <>
+                <span class="sample">{sampleText(sampleBase64)}</span>{' '}
+                <span class="dim">{t('quarantine.bytes', { count: bytes })}</span>
+              </>
+            ),
+          }}
         />
       )}
     </>

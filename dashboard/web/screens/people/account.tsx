@@ -141,13 +141,13 @@ const Sessions = () => {
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       {sessions.value && (
         <DataTable
-          columns={[t('account.device'), t('account.address'), t('account.seen'), t('set-up.acts')]}
-          rows={sessions.value.map((open) => ({
-            key: open.id,
-            cells: [
-              <span class="dim">{open.agent || '–'}</span>,
-              open.address,
-              formatInstant(open.seenAt, now.value, reader.value),
+          rows={sessions.value}
+          keyOf={(open) => open.id}
+          columns={{
+            [t('account.device')]: (open) => <span class="dim">{open.agent || '–'}</span>,
+            [t('account.address')]: (open) => open.address,
+            [t('account.seen')]: (open) => formatInstant(open.seenAt, now.value, reader.value),
+            [t('set-up.acts')]: (open) =>
               open.isThisOne ? (
                 t('account.here')
               ) : (
@@ -164,8 +164,7 @@ const Sessions = () => {
                   }
                 />
               ),
-            ],
-          }))}
+          }}
         />
       )}
     </section>

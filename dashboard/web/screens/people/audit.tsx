@@ -97,24 +97,27 @@ export default function AuditTrail() {
       {first.value !== null && (
         <DataTable
           none={t('audit.none')}
-          columns={[t('audit.when'), t('audit.who'), t('audit.what'), t('audit.change'), t('audit.why')]}
-          rows={rows.map((row) => ({
-            key: String(row.sequence),
-            cells: [
+          rows={rows}
+          keyOf={(row) => String(row.sequence)}
+          columns={{
+            [t('audit.when')]: (row) =>
               `${formatDay(row.at, reader.value)}, ${formatTime(row.at, reader.value, true)}`,
+            [t('audit.who')]: (row) => (
               <>
                 {row.actor}{' '}
                 <span class="dim">
                   {word('role', row.role)} · {row.address}
                 </span>
-              </>,
+              </>
+            ),
+            [t('audit.what')]: (row) => (
               <>
                 {word('action', row.action)} <span class="dim">{row.entityId}</span>
-              </>,
-              <Changes row={row} />,
-              row.reason ?? '–',
-            ],
-          }))}
+              </>
+            ),
+            [t('audit.change')]: (row) => <Changes row={row} />,
+            [t('audit.why')]: (row) => row.reason ?? '–',
+          }}
         />
       )}
       <Refusal trouble={saving.refusal} retry={saving.retry} />

@@ -91,28 +91,22 @@ const KeyTable = ({ kind, keys }: PartProps) => {
       {keys.value !== null && (
         <DataTable
           none={t(kind.none)}
-          columns={[
-            t(kind.name),
-            ...(kind.hasRole ? [t('people.role')] : []),
-            t('keys.made-by'),
-            t('keys.used'),
-            t('set-up.acts'),
-          ]}
-          rows={keys.value.map((key) => ({
-            key: key.id,
-            cells: [
-              key.name,
-              ...(kind.hasRole ? [word('role', key.role ?? '')] : []),
-              `${key.madeBy}, ${instantText(key.madeAt)}`,
-              instantText(key.usedAt),
+          rows={keys.value}
+          keyOf={({ id }) => id}
+          columns={{
+            [t(kind.name)]: ({ name }) => name,
+            ...(kind.hasRole && { [t('people.role')]: ({ role }: Key) => word('role', role ?? '') }),
+            [t('keys.made-by')]: ({ madeBy, madeAt }) => `${madeBy}, ${instantText(madeAt)}`,
+            [t('keys.used')]: ({ usedAt }) => instantText(usedAt),
+            [t('set-up.acts')]: (key) => (
               <ActButton
                 text={t('keys.revoke')}
                 label={t('keys.revoke-of', { name: key.name })}
                 disabled={saving.busy}
                 onClick={() => revoke(key)}
-              />,
-            ],
-          }))}
+              />
+            ),
+          }}
         />
       )}
     </>

@@ -122,21 +122,17 @@ export default function People() {
       {invitation && <InvitationNote invitation={invitation} onDone={() => setInvitation(null)} />}
       {people.value && (
         <DataTable
-          columns={[t('sign-in.name'), t('people.role'), t('people.state'), t('set-up.acts')]}
-          rows={people.value.map((person) => {
-            const row = { person, saving, people };
-            return {
-              key: person.id,
-              cells: [
-                person.id === session.value?.person?.id
-                  ? t('people.you', { name: person.name })
-                  : person.name,
-                <RoleChoice {...row} />,
-                stateOf(person),
-                <PersonActs {...row} onInvited={setInvitation} />,
-              ],
-            };
-          })}
+          rows={people.value}
+          keyOf={({ id }) => id}
+          columns={{
+            [t('sign-in.name')]: ({ id, name }) =>
+              id === session.value?.person?.id ? t('people.you', { name }) : name,
+            [t('people.role')]: (person) => <RoleChoice person={person} saving={saving} people={people} />,
+            [t('people.state')]: stateOf,
+            [t('set-up.acts')]: (person) => (
+              <PersonActs person={person} saving={saving} people={people} onInvited={setInvitation} />
+            ),
+          }}
         />
       )}
       {people.value && (

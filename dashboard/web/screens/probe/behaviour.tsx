@@ -85,27 +85,20 @@ const Marks = (props: Pick<ProbeBehaviourView, 'health'> & { readonly onTrace: (
 const Twins = ({ twins }: Pick<ProbeBehaviourView, 'twins'>) => (
   <DataTable
     none={t('probe-page.no-twin')}
-    columns={[
-      t('probes.probe'),
-      { figures: t('probe-page.mean-difference') },
-      { figures: t('probe-page.greatest-difference') },
-      { figures: t('probe-page.allowed') },
-      t('probe-page.agreement'),
-    ]}
-    rows={twins.map((twin) => ({
-      key: twin.probe,
-      cells: [
-        <a href={`/probe/${encodeURIComponent(twin.probe)}`}>{twin.probe}</a>,
-        kelvins(twin.meanDifference_celsius),
-        kelvins(twin.greatestDifference_celsius),
-        `± ${kelvins(twin.allowed_celsius)}`,
+    rows={twins}
+    keyOf={(twin) => twin.probe}
+    columns={{
+      [t('probes.probe')]: (twin) => <a href={`/probe/${encodeURIComponent(twin.probe)}`}>{twin.probe}</a>,
+      [t('probe-page.mean-difference')]: { figures: (twin) => kelvins(twin.meanDifference_celsius) },
+      [t('probe-page.greatest-difference')]: { figures: (twin) => kelvins(twin.greatestDifference_celsius) },
+      [t('probe-page.allowed')]: { figures: (twin) => `± ${kelvins(twin.allowed_celsius)}` },
+      [t('probe-page.agreement')]: (twin) =>
         t(
           Math.abs(twin.meanDifference_celsius) <= twin.allowed_celsius
             ? 'probe-page.agrees'
             : 'probe-page.disagrees',
         ),
-      ],
-    }))}
+    }}
   />
 );
 

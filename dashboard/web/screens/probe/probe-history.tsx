@@ -40,25 +40,18 @@ const referenceText = ({ reference, referenceUncertainty_celsius: uncertainty }:
 const Certificates = ({ certificates }: Pick<ProbeHistoryView, 'certificates'>) => (
   <DataTable
     none={t('probe-page.certificates-none')}
-    columns={[
-      t('probe-page.entered'),
-      t('calibration.day'),
-      t('calibration.reference'),
-      t('probe-page.found-left'),
-      { figures: t('calibration.uncertainty') },
-      t('calibration.due'),
-    ]}
-    rows={certificates.map((certificate) => ({
-      key: certificate.at,
-      cells: [
-        instant(certificate.at),
-        certificate.day ?? '–',
-        referenceText(certificate),
-        found(certificate),
-        `± ${kelvins(certificate.uncertainty_celsius)}`,
-        certificate.due ?? '–',
-      ],
-    }))}
+    rows={certificates}
+    keyOf={(certificate) => certificate.at}
+    columns={{
+      [t('probe-page.entered')]: (certificate) => instant(certificate.at),
+      [t('calibration.day')]: (certificate) => certificate.day ?? '–',
+      [t('calibration.reference')]: referenceText,
+      [t('probe-page.found-left')]: found,
+      [t('calibration.uncertainty')]: {
+        figures: (certificate) => `± ${kelvins(certificate.uncertainty_celsius)}`,
+      },
+      [t('calibration.due')]: (certificate) => certificate.due ?? '–',
+    }}
   />
 );
 

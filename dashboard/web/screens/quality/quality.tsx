@@ -58,27 +58,19 @@ const Figures = ({ view }: { readonly view: AlarmQualityView }) => (
   <section>
     <h2>{t('alarm-quality.figures')}</h2>
     <DataTable
-      columns={[
-        t('alarm-quality.figure'),
-        { figures: t('alarm-quality.value') },
-        { figures: t('alarm-quality.at-most') },
-        t('alarm-quality.verdict'),
-        t('alarm-quality.stands'),
-      ]}
-      rows={view.figures.map((figure) => ({
-        key: figure.name,
-        cells: [
-          word('quality-figure', figure.name),
-          <strong key="value">{amount(figure, figure.value)}</strong>,
-          amount(figure, figure.atMost),
-          <span key="verdict" class={figure.holds === false ? 'quality-missed' : undefined}>
-            {verdict(figure)}
-          </span>,
-          <span key="stands" class="dim">
-            {`${word('standing', figure.standing)}: ${sourceText(figure.source)}`}
-          </span>,
-        ],
-      }))}
+      rows={view.figures}
+      keyOf={(figure) => figure.name}
+      columns={{
+        [t('alarm-quality.figure')]: (figure) => word('quality-figure', figure.name),
+        [t('alarm-quality.value')]: { figures: (figure) => <strong>{amount(figure, figure.value)}</strong> },
+        [t('alarm-quality.at-most')]: { figures: (figure) => amount(figure, figure.atMost) },
+        [t('alarm-quality.verdict')]: (figure) => (
+          <span class={figure.holds === false ? 'quality-missed' : undefined}>{verdict(figure)}</span>
+        ),
+        [t('alarm-quality.stands')]: (figure) => (
+          <span class="dim">{`${word('standing', figure.standing)}: ${sourceText(figure.source)}`}</span>
+        ),
+      }}
     />
   </section>
 );
@@ -113,27 +105,16 @@ const Contributors = ({ view }: { readonly view: AlarmQualityView }) => (
   <section>
     <h2>{t('alarm-quality.contributors')}</h2>
     <DataTable
-      columns={[
-        t('alarm-quality.alarm'),
-        { figures: t('alarm-quality.count') },
-        { figures: t('alarm-quality.share') },
-        { figures: word('quality-figure', 'chattering') },
-        { figures: word('quality-figure', 'fleeting') },
-        { figures: t('alarm-quality.stale') },
-      ]}
-      rows={view.contributors
-        .slice(0, 10)
-        .map((row) => ({
-          key: `${row.subject} ${row.rule}`,
-          cells: [
-            `${ruleName(row.rule)}, ${row.subjectName}`,
-            row.count,
-            formatPercent(row.share, reader.value),
-            row.chattering,
-            row.fleeting,
-            row.stale,
-          ],
-        }))}
+      rows={view.contributors.slice(0, 10)}
+      keyOf={(row) => `${row.subject} ${row.rule}`}
+      columns={{
+        [t('alarm-quality.alarm')]: (row) => `${ruleName(row.rule)}, ${row.subjectName}`,
+        [t('alarm-quality.count')]: { figures: (row) => row.count },
+        [t('alarm-quality.share')]: { figures: (row) => formatPercent(row.share, reader.value) },
+        [word('quality-figure', 'chattering')]: { figures: (row) => row.chattering },
+        [word('quality-figure', 'fleeting')]: { figures: (row) => row.fleeting },
+        [t('alarm-quality.stale')]: { figures: (row) => row.stale },
+      }}
     />
   </section>
 );
@@ -159,23 +140,15 @@ const Hidden = ({ view }: { readonly view: AlarmQualityView }) => (
     <h2>{t('alarm-quality.hidden')}</h2>
     <DataTable
       none={t('alarm-quality.none-hidden')}
-      columns={[
-        t('alarm-quality.alarm'),
-        t('alarm-quality.what'),
-        t('alarm-quality.when'),
-        t('alarm-quality.by'),
-        t('alarm.reason'),
-      ]}
-      rows={view.hidden.map((row) => ({
-        key: `${row.at} ${row.subject} ${row.rule}`,
-        cells: [
-          `${ruleName(row.rule)}, ${row.subjectName}`,
-          word('change', row.kind),
-          formatInstant(row.at, now.value, reader.value),
-          row.by ?? '–',
-          row.reason ?? '–',
-        ],
-      }))}
+      rows={view.hidden}
+      keyOf={(row) => `${row.at} ${row.subject} ${row.rule}`}
+      columns={{
+        [t('alarm-quality.alarm')]: (row) => `${ruleName(row.rule)}, ${row.subjectName}`,
+        [t('alarm-quality.what')]: (row) => word('change', row.kind),
+        [t('alarm-quality.when')]: (row) => formatInstant(row.at, now.value, reader.value),
+        [t('alarm-quality.by')]: (row) => row.by ?? '–',
+        [t('alarm.reason')]: (row) => row.reason ?? '–',
+      }}
     />
   </section>
 );

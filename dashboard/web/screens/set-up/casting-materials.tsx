@@ -145,15 +145,17 @@ export default function CastingMaterials() {
       {value !== null && (
         <DataTable
           none={t('casting.none')}
-          columns={[t('casting.name'), t('casting.kind'), t('casting.changes'), t('casting.remove')]}
-          rows={value.map((material) => ({
-            key: material.id,
-            cells: [
-              material.name,
+          rows={value}
+          keyOf={(material) => material.id}
+          columns={{
+            [t('casting.name')]: (material) => material.name,
+            [t('casting.kind')]: (material) =>
               t(material.kind === 'alloy' ? 'work.fit-alloy' : 'work.fit-investment'),
+            [t('casting.changes')]: (material) =>
               changesOf(material)
                 .map(([part, change]) => `${word('fit-part', PART_WORD[part])}: ${percent(change)}`)
                 .join('; '),
+            [t('casting.remove')]: (material) => (
               <ActButton
                 text={t('casting.remove')}
                 label={`${t('casting.remove')}: ${material.name}`}
@@ -169,9 +171,9 @@ export default function CastingMaterials() {
                     },
                   )
                 }
-              />,
-            ],
-          }))}
+              />
+            ),
+          }}
         />
       )}
     </SetUpPage>

@@ -126,25 +126,18 @@ export default function Gateways() {
       {value !== null && (
         <DataTable
           none={t('gateways.none')}
-          columns={[
-            t('probes.gateway'),
-            t('probes.last'),
-            { figures: t('nav.probes') },
-            t('gateways.sweeps'),
-            t('gateways.clock'),
-            t('set-up.acts'),
-          ]}
-          rows={value.map((gateway) => ({
-            key: gateway.gateway,
-            cells: [
-              gateway.gateway,
-              stateText(gateway),
-              gateway.probes,
-              sweepText(gateway),
-              clockText(gateway),
-              <Acts gateway={gateway} saving={saving} changed={gateways.reload} />,
-            ],
-          }))}
+          rows={value}
+          keyOf={(gateway) => gateway.gateway}
+          columns={{
+            [t('probes.gateway')]: (gateway) => gateway.gateway,
+            [t('probes.last')]: stateText,
+            [t('nav.probes')]: { figures: (gateway) => gateway.probes },
+            [t('gateways.sweeps')]: sweepText,
+            [t('gateways.clock')]: clockText,
+            [t('set-up.acts')]: (gateway) => (
+              <Acts gateway={gateway} saving={saving} changed={gateways.reload} />
+            ),
+          }}
         />
       )}
       <section>

@@ -82,10 +82,13 @@ const Changes = ({ offer }: { readonly offer: GroupOfferView }) => {
     return offer.problems.length === 0 ? <p>{t('group-offer.no-changes')}</p> : null;
   return (
     <DataTable
-      columns={[t('group-offer.what'), t('group-offer.before'), t('group-offer.offered')]}
-      rows={offer.changes
-        .map(cellsOf)
-        .map(([what, before, after]) => ({ key: what, cells: [what, before, <strong>{after}</strong>] }))}
+      rows={offer.changes.map(cellsOf)}
+      keyOf={([what]) => what}
+      columns={{
+        [t('group-offer.what')]: ([what]) => what,
+        [t('group-offer.before')]: ([, before]) => before,
+        [t('group-offer.offered')]: ([, , after]) => <strong>{after}</strong>,
+      }}
     />
   );
 };

@@ -30,14 +30,12 @@ export const TrialOutcome = ({ trial }: { readonly trial: MappingTrial }) =>
     <p role="status">{t('mapping.no-messages')}</p>
   ) : (
     <DataTable
-      columns={[t('quarantine.topic'), t('quarantine.last'), t('mapping.becomes')]}
-      rows={trial.map((tried) => ({
-        key: `${tried.topic} ${tried.at}`,
-        cells: [
-          <span class="sample">{tried.topic}</span>,
-          formatInstant(tried.at, now.value, reader.value),
-          outcome(tried),
-        ],
-      }))}
+      rows={trial}
+      keyOf={(tried) => `${tried.topic} ${tried.at}`}
+      columns={{
+        [t('quarantine.topic')]: (tried) => <span class="sample">{tried.topic}</span>,
+        [t('quarantine.last')]: (tried) => formatInstant(tried.at, now.value, reader.value),
+        [t('mapping.becomes')]: outcome,
+      }}
     />
   );

@@ -45,20 +45,14 @@ const MappingTable = (props: {
       {mappings.value !== null && (
         <DataTable
           none={t('mapping.none')}
-          columns={[
-            t('mapping.topic'),
-            t('probes.probe'),
-            t('mapping.value'),
-            t('mapping.state'),
-            t('set-up.acts'),
-          ]}
-          rows={mappings.value.map((mapping) => ({
-            key: mapping.id,
-            cells: [
-              <span class="sample">{mapping.topic}</span>,
-              mapping.probe,
-              `${mapping.value} · ${word('mapped-unit', mapping.unit)}`,
-              t(mapping.isOn ? 'mapping.on' : 'mapping.off'),
+          rows={mappings.value}
+          keyOf={(mapping) => mapping.id}
+          columns={{
+            [t('mapping.topic')]: (mapping) => <span class="sample">{mapping.topic}</span>,
+            [t('probes.probe')]: (mapping) => mapping.probe,
+            [t('mapping.value')]: (mapping) => `${mapping.value} · ${word('mapped-unit', mapping.unit)}`,
+            [t('mapping.state')]: (mapping) => t(mapping.isOn ? 'mapping.on' : 'mapping.off'),
+            [t('set-up.acts')]: (mapping) => (
               <>
                 <ActButton
                   text={t('mapping.change')}
@@ -71,9 +65,9 @@ const MappingTable = (props: {
                   disabled={saving.busy}
                   onClick={() => remove(mapping)}
                 />
-              </>,
-            ],
-          }))}
+              </>
+            ),
+          }}
         />
       )}
     </>

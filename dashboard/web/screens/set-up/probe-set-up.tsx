@@ -70,35 +70,32 @@ interface ProbeTableProps {
 
 const ProbeTable = ({ lab, rows, saving, onCalibrate }: ProbeTableProps) => (
   <DataTable
-    columns={[
-      t('probes.probe'),
-      t('probes.gateway'),
-      t('probes.last'),
-      t('probes.station'),
-      { figures: t('calibration.uncertainty') },
-      t('set-up.acts'),
-    ]}
-    rows={rows.map(({ seen, probe }) => ({
-      key: seen.id,
-      cells: [
-        <a href={`/probe/${encodeURIComponent(seen.id)}`}>{seen.id}</a>,
-        seen.gateway,
-        lastText(seen),
+    rows={rows}
+    keyOf={({ seen }) => seen.id}
+    columns={{
+      [t('probes.probe')]: ({ seen }) => <a href={`/probe/${encodeURIComponent(seen.id)}`}>{seen.id}</a>,
+      [t('probes.gateway')]: ({ seen }) => seen.gateway,
+      [t('probes.last')]: ({ seen }) => lastText(seen),
+      [t('probes.station')]: ({ seen, probe }) =>
         seen.retired ? (
           t('probes.retired')
         ) : (
           <StationChoice seen={seen} probe={probe} lab={lab} saving={saving} />
         ),
-        probe.uncertainty_celsius === undefined
-          ? '–'
-          : `± ${formatDifference(probe.uncertainty_celsius, reader.value, 2)}`,
+      [t('calibration.uncertainty')]: {
+        figures: ({ probe }) =>
+          probe.uncertainty_celsius === undefined
+            ? '–'
+            : `± ${formatDifference(probe.uncertainty_celsius, reader.value, 2)}`,
+      },
+      [t('set-up.acts')]: ({ seen }) => (
         <ActButton
           text={t('calibration.open')}
           label={t('calibration.of', { probe: seen.id })}
           onClick={() => onCalibrate(seen.id)}
-        />,
-      ],
-    }))}
+        />
+      ),
+    }}
   />
 );
 

@@ -28,17 +28,15 @@ const ownText = ({ rules }: RulePlace, kind: string): string => {
 
 const RuleList = ({ place, rules }: { readonly place: RulePlace; readonly rules: readonly RuleView[] }) => (
   <DataTable
-    columns={[t('rule-figures.rule'), t('rule-figures.detects'), t('rule-figures.settings')]}
-    rows={rules.map(({ kind }) => ({
-      key: kind,
-      cells: [
-        <a key={kind} href={rulesAddress(place.station, kind)}>
-          {ruleName(kind)}
-        </a>,
-        ruleDetects(kind),
-        <span class="one-line">{ownText(place, kind)}</span>,
-      ],
-    }))}
+    rows={rules}
+    keyOf={({ kind }) => kind}
+    columns={{
+      [t('rule-figures.rule')]: ({ kind }) => (
+        <a href={rulesAddress(place.station, kind)}>{ruleName(kind)}</a>
+      ),
+      [t('rule-figures.detects')]: ({ kind }) => ruleDetects(kind),
+      [t('rule-figures.settings')]: ({ kind }) => <span class="one-line">{ownText(place, kind)}</span>,
+    }}
   />
 );
 

@@ -47,25 +47,23 @@ const PlaceLinks = ({
 
 const DifferenceTable = ({ rule, differences }: RuleDifference) => (
   <DataTable
-    columns={[
-      t('rule-figures.setting'),
-      t('rule-figures.supplied'),
-      t('rule-figures.set-here'),
-      t('rule-figures.unchanged-at'),
-    ]}
-    rows={differences.map((difference) => ({
-      key: difference.name,
-      cells: [
+    rows={differences}
+    keyOf={(difference) => difference.name}
+    columns={{
+      [t('rule-figures.setting')]: (difference) =>
         difference.figure === null
           ? t('rule-figures.is-on')
           : figureLabel(rule.kind, difference.name, difference.figure.unit),
+      [t('rule-figures.supplied')]: (difference) => (
         <>
           {suppliedText(difference)}
           {difference.figure !== null && (
             <span class="dim"> ({word('standing', difference.figure.standing)})</span>
           )}
-        </>,
-        <ul key="held">
+        </>
+      ),
+      [t('rule-figures.set-here')]: (difference) => (
+        <ul>
           {difference.held.map(({ value, places }) => (
             <li key={String(value)}>
               <strong>{valueText(difference, value)}</strong>
@@ -73,14 +71,15 @@ const DifferenceTable = ({ rule, differences }: RuleDifference) => (
               <PlaceLinks places={places} rule={rule.kind} />
             </li>
           ))}
-        </ul>,
+        </ul>
+      ),
+      [t('rule-figures.unchanged-at')]: (difference) =>
         difference.asSupplied.length === 0 ? (
           '–'
         ) : (
           <PlaceLinks key="supplied" places={difference.asSupplied} rule={rule.kind} />
         ),
-      ],
-    }))}
+    }}
   />
 );
 

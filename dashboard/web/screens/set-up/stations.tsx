@@ -45,23 +45,19 @@ export default function Stations() {
       {lab.value && stations.length === 0 && open === null && <p>{t('stations.none')}</p>}
       {stations.length > 0 && (
         <DataTable
-          columns={[
-            t('probes.station'),
-            t('stations.kind'),
-            t('station.wax'),
-            t('nav.probes'),
-            t('set-up.acts'),
-          ]}
-          rows={stations.map((station) => ({
-            key: station.id,
-            cells: [
-              <a href={`/station/${station.id}`}>{station.name}</a>,
-              word('kind', station.kind),
+          rows={stations}
+          keyOf={(station) => station.id}
+          columns={{
+            [t('probes.station')]: (station) => <a href={`/station/${station.id}`}>{station.name}</a>,
+            [t('stations.kind')]: (station) => word('kind', station.kind),
+            [t('station.wax')]: (station) =>
               station.wax === undefined ? t('station.no-wax') : word('wax', station.wax),
+            [t('nav.probes')]: (station) =>
               lab.value?.probes
                 .filter((probe) => probe.station === station.id)
                 .map(({ id }) => id)
                 .join(', ') || '–',
+            [t('set-up.acts')]: (station) => (
               <span class="row">
                 <ActButton
                   text={t('set-up.edit')}
@@ -84,9 +80,9 @@ export default function Stations() {
                     );
                   }}
                 />
-              </span>,
-            ],
-          }))}
+              </span>
+            ),
+          }}
         />
       )}
       {lab.value && open !== null && (

@@ -69,16 +69,15 @@ const withHours = (row: KindRow, hoursDays: number | null): KindRow => ({
 const Expiring = ({ rows }: { readonly rows: ExpiringView }) => (
   <DataTable
     none={t('stored.deletes-nothing')}
-    columns={[t('stored.probe'), t('stored.kind'), { figures: t('stored.readings') }, t('stored.oldest')]}
-    rows={rows.map(({ probe, kind, readings, oldest }) => ({
-      key: probe,
-      cells: [
-        probe,
-        kind === null ? '–' : word('kind', kind),
-        formatNumber(readings, 0, reader.value),
+    rows={rows}
+    keyOf={({ probe }) => probe}
+    columns={{
+      [t('stored.probe')]: ({ probe }) => probe,
+      [t('stored.kind')]: ({ kind }) => (kind === null ? '–' : word('kind', kind)),
+      [t('stored.readings')]: { figures: ({ readings }) => formatNumber(readings, 0, reader.value) },
+      [t('stored.oldest')]: ({ oldest }) =>
         oldest === null ? '–' : formatInstant(oldest, now.value, reader.value),
-      ],
-    }))}
+    }}
   />
 );
 
@@ -108,23 +107,25 @@ const RetentionForm = (props: {
   return (
     <form onSubmit={submitWith(save)}>
       <DataTable
-        columns={[t('stored.kind'), t('stored.readings-stay'), t('stored.hours-stay')]}
-        rows={kinds.map((row) => ({
-          key: row.kind,
-          cells: [
-            word('kind', row.kind),
+        rows={kinds}
+        keyOf={(row) => row.kind}
+        columns={{
+          [t('stored.kind')]: (row) => word('kind', row.kind),
+          [t('stored.readings-stay')]: (row) => (
             <Days
               label={`${word('kind', row.kind)}: ${t('stored.readings-stay')}`}
               value={row.readingsDays}
               onChange={(days) => change(withReadings(row, days))}
-            />,
+            />
+          ),
+          [t('stored.hours-stay')]: (row) => (
             <Days
               label={`${word('kind', row.kind)}: ${t('stored.hours-stay')}`}
               value={row.hoursDays}
               onChange={(days) => change(withHours(row, days))}
-            />,
-          ],
-        }))}
+            />
+          ),
+        }}
       />
       <h3>{t('stored.deletes')}</h3>
       {props.before.beginsAt !== null && preview === null && (
@@ -143,16 +144,14 @@ const Refused = (props: { readonly rows: StoredReadingsView['refused']; readonly
   return (
     <>
       <DataTable
-        columns={[t('stored.probe'), t('stored.at'), { figures: t('stored.value') }, t('stored.reason')]}
-        rows={props.rows.map(({ probe, at, celsius, reason }) => ({
-          key: `${probe} ${at}`,
-          cells: [
-            probe,
-            formatInstant(at, now.value, reader.value),
-            formatTemperature(celsius, reader.value),
-            reason,
-          ],
-        }))}
+        rows={props.rows}
+        keyOf={({ probe, at }) => `${probe} ${at}`}
+        columns={{
+          [t('stored.probe')]: ({ probe }) => probe,
+          [t('stored.at')]: ({ at }) => formatInstant(at, now.value, reader.value),
+          [t('stored.value')]: { figures: ({ celsius }) => formatTemperature(celsius, reader.value) },
+          [t('stored.reason')]: ({ reason }) => reason,
+        }}
       />
       <Refusal trouble={saving.refusal} retry={saving.retry} />
       <p class="row">
@@ -177,15 +176,14 @@ const Refused = (props: { readonly rows: StoredReadingsView['refused']; readonly
 const Copies = ({ rows }: { readonly rows: StoredReadingsView['copies'] }) => (
   <DataTable
     none={t('stored.copies-none')}
-    columns={[t('stored.at'), t('stored.file'), t('stored.outcome')]}
-    rows={rows.map(({ at, file, megabytes, fault }) => ({
-      key: at,
-      cells: [
-        formatInstant(at, now.value, reader.value),
-        file,
+    rows={rows}
+    keyOf={({ at }) => at}
+    columns={{
+      [t('stored.at')]: ({ at }) => formatInstant(at, now.value, reader.value),
+      [t('stored.file')]: ({ file }) => file,
+      [t('stored.outcome')]: ({ megabytes, fault }) =>
         fault ?? t('stored.megabytes', { megabytes: megabytes ?? 0 }),
-      ],
-    }))}
+    }}
   />
 );
 

@@ -28,21 +28,17 @@ export const TrialTable = ({ trial, tried }: TrialTableProps) => {
   return (
     <>
       <DataTable
-        columns={[
-          t('probes.station'),
-          { figures: t('rule-figures.on-record') },
-          { figures: t('rule-figures.replayed', { settings: t('rule-figures.settings-now') }) },
-          { figures: t('rule-figures.replayed', { settings: tried }) },
-        ]}
-        rows={rows.map(({ station, recorded, before, after }) => ({
-          key: station,
-          cells: [
+        rows={rows}
+        keyOf={({ station }) => station}
+        columns={{
+          [t('probes.station')]: ({ station }) =>
             station === '' ? t('rule-figures.total') : (names.get(station) ?? station),
-            recorded ?? '–',
-            before,
-            after,
-          ],
-        }))}
+          [t('rule-figures.on-record')]: { figures: ({ recorded }) => recorded ?? '–' },
+          [t('rule-figures.replayed', { settings: t('rule-figures.settings-now') })]: {
+            figures: ({ before }) => before,
+          },
+          [t('rule-figures.replayed', { settings: tried })]: { figures: ({ after }) => after },
+        }}
       />
       <p>{agreement(trial)}</p>
     </>

@@ -16,18 +16,6 @@ interface SummaryProps {
   readonly to: number;
 }
 
-const cells = (readings: ReadingsView) => {
-  const figures = spanFigures(readings);
-  if (figures === null) return [readings.probe, t('chart.nothing')];
-  const { min, mean, max, count, gaps } = figures;
-  return [
-    readings.probe,
-    ...[min, mean, max].map((celsius) => formatTemperature(celsius, reader.value)),
-    count,
-    gaps,
-  ];
-};
-
 export const SpanSummary = ({ readings, alarms, from, to }: SummaryProps) => (
   <>
     <p class="dim">
@@ -38,15 +26,23 @@ export const SpanSummary = ({ readings, alarms, from, to }: SummaryProps) => (
       {t('chart.band')}
     </p>
     <DataTable
-      columns={[
-        t('probes.probe'),
-        { figures: t('chart.least') },
-        { figures: t('chart.mean') },
-        { figures: t('chart.most') },
-        { figures: t('chart.count') },
-        { figures: t('chart.gaps') },
-      ]}
-      rows={readings.map((ofProbe) => ({ key: ofProbe.probe, cells: cells(ofProbe) }))}
+      rows={readings.map((ofProbe) => ({ probe: ofProbe.probe, figures: spanFigures(ofProbe) }))}
+      keyOf={({ probe }) => probe}
+      columns={{
+        [t('probes.probe')]: ({ probe }) => probe,
+        [t('chart.least')]: {
+          figures: ({ figures }) =>
+            figures === null ? t('chart.nothing') : formatTemperature(figures.min, reader.value),
+        },
+        [t('chart.mean')]: {
+          figures: ({ figures }) => figures && formatTemperature(figures.mean, reader.value),
+        },
+        [t('chart.most')]: {
+          figures: ({ figures }) => figures && formatTemperature(figures.max, reader.value),
+        },
+        [t('chart.count')]: { figures: ({ figures }) => figures?.count },
+        [t('chart.gaps')]: { figures: ({ figures }) => figures?.gaps },
+      }}
     />
     {alarms.length > 0 && (
       <ul class="span-alarms">

@@ -1,7 +1,6 @@
 // The figures that a station is judged by. Each with its standing: published, common practice, from memory, or
 // the lab's own; a figure without its source is not shown.
 
-import type { Figure } from '../../../api/figures.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import {
@@ -22,16 +21,6 @@ const LIMITS: readonly (readonly ['windowLow' | 'windowHigh' | 'ceiling', Messag
   ['windowHigh', 'station.window-high'],
   ['ceiling', 'station.ceiling'],
 ];
-
-const cells = (figure: Figure | null, label: MessageKey) =>
-  figure === null
-    ? [t(label), t('station.no-limit')]
-    : [
-        t(label),
-        formatTemperature(figure.value, reader.value),
-        word('standing', figure.standing),
-        <span class="dim">{sourceText(figure.source, true)}</span>,
-      ];
 
 const Fact = ({ label, value }: { readonly label: MessageKey; readonly value: string | null }) =>
   value === null ? null : (
@@ -79,8 +68,18 @@ export const StationFigures = ({ station }: { readonly station: StationView }) =
         </p>
       )}
       <DataTable
-        columns={[t('figure.what'), { figures: t('figure.value') }, t('figure.standing'), t('figure.source')]}
-        rows={LIMITS.map(([name, label]) => ({ key: name, cells: cells(station[name], label) }))}
+        rows={LIMITS.map(([name, label]) => ({ label, figure: station[name] }))}
+        keyOf={({ label }) => label}
+        columns={{
+          [t('figure.what')]: ({ label }) => t(label),
+          [t('figure.value')]: {
+            figures: ({ figure }) =>
+              figure === null ? t('station.no-limit') : formatTemperature(figure.value, read),
+          },
+          [t('figure.standing')]: ({ figure }) => figure && word('standing', figure.standing),
+          [t('figure.source')]: ({ figure }) =>
+            figure && <span class="dim">{sourceText(figure.source, true)}</span>,
+        }}
       />
       <dl>
         <Fact label="station.wax" value={station.wax ? waxName(station.wax) : t('station.no-wax')} />

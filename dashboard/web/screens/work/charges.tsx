@@ -49,25 +49,18 @@ export default function Charges() {
       ))}
       {ended.length > 0 && (
         <DataTable
-          columns={[
-            t('probes.station'),
-            t('station.wax'),
-            { figures: t('work.grams') },
-            t('station.charge-since'),
-            t('work.spent'),
-          ]}
-          rows={ended.map((charge) => ({
-            key: charge.id,
-            cells: [
-              charge.stationName,
-              waxName(charge.wax),
-              formatNumber(charge.grams, 0, reader.value),
-              at(charge.startedAt),
+          rows={ended}
+          keyOf={(charge) => charge.id}
+          columns={{
+            [t('probes.station')]: (charge) => charge.stationName,
+            [t('station.wax')]: (charge) => waxName(charge.wax),
+            [t('work.grams')]: { figures: (charge) => formatNumber(charge.grams, 0, reader.value) },
+            [t('station.charge-since')]: (charge) => at(charge.startedAt),
+            [t('work.spent')]: (charge) =>
               charge.takenBack === null
                 ? at(charge.endedAt)
                 : t('work.taken-back-by', { by: charge.takenBack.by }),
-            ],
-          }))}
+          }}
         />
       )}
     </div>

@@ -233,21 +233,17 @@ export default function FitBudget() {
       {pattern !== null && mayDo('tend-patterns') && <KeepWithPattern pattern={pattern} facts={facts} />}
       {parts !== null && (
         <DataTable
-          columns={[
-            t('work.fit-part'),
-            { figures: t('work.fit-percent') },
-            t('figure.standing'),
-            t('figure.source'),
-          ]}
-          rows={Object.entries(parts).map(([name, { percent, uncertainty }]) => ({
-            key: name,
-            cells: [
-              word('fit-part', name),
-              `${number(percent.value, 2)} ± ${number(uncertainty, 2)}`,
-              word('standing', percent.standing),
-              sourceText(percent.source),
-            ],
-          }))}
+          rows={Object.entries(parts)}
+          keyOf={([name]) => name}
+          columns={{
+            [t('work.fit-part')]: ([name]) => word('fit-part', name),
+            [t('work.fit-percent')]: {
+              figures: ([, { percent, uncertainty }]) =>
+                `${number(percent.value, 2)} ± ${number(uncertainty, 2)}`,
+            },
+            [t('figure.standing')]: ([, { percent }]) => word('standing', percent.standing),
+            [t('figure.source')]: ([, { percent }]) => sourceText(percent.source),
+          }}
         />
       )}
       {mayDo('set-up-lab') && (

@@ -126,25 +126,18 @@ const Cases = ({ cases }: { readonly cases: readonly FitCase[] }) => {
     ].join('; ');
   return (
     <DataTable
-      columns={[
-        t('work.case'),
-        t('lots.state'),
-        { figures: t('proof.measured') },
-        t('proof.predicted'),
-        t('proof.when'),
-        t('proof.history'),
-      ]}
-      rows={cases.map((fitCase) => ({
-        key: `${fitCase.pattern} ${fitCase.stage}`,
-        cells: [
-          <a href={`/p/${fitCase.pattern}`}>{nameOfPattern({ ...fitCase, id: fitCase.pattern })}</a>,
-          stageText(fitCase.stage),
-          <strong>{measuredText(fitCase)}</strong>,
-          predictedText(fitCase),
-          formatInstant(fitCase.measuredAt, now.value, reader.value),
-          <span class="dim">{history(fitCase)}</span>,
-        ],
-      }))}
+      rows={cases}
+      keyOf={(fitCase) => `${fitCase.pattern} ${fitCase.stage}`}
+      columns={{
+        [t('work.case')]: (fitCase) => (
+          <a href={`/p/${fitCase.pattern}`}>{nameOfPattern({ ...fitCase, id: fitCase.pattern })}</a>
+        ),
+        [t('lots.state')]: (fitCase) => stageText(fitCase.stage),
+        [t('proof.measured')]: { figures: (fitCase) => <strong>{measuredText(fitCase)}</strong> },
+        [t('proof.predicted')]: predictedText,
+        [t('proof.when')]: (fitCase) => formatInstant(fitCase.measuredAt, now.value, reader.value),
+        [t('proof.history')]: (fitCase) => <span class="dim">{history(fitCase)}</span>,
+      }}
     />
   );
 };

@@ -74,19 +74,19 @@ export default function Lots() {
       {value !== null && (
         <DataTable
           none={t('lots.none')}
-          columns={[t('lots.lot'), t('station.wax'), t('lots.expires'), t('lots.recorded')]}
-          rows={value.map((lot) => ({
-            key: lot.id,
-            cells: [
-              <a href={`/lots/${lot.id}`}>{`${lot.maker}, ${lot.lot}`}</a>,
-              waxName(lot.wax),
+          rows={value}
+          keyOf={(lot) => lot.id}
+          columns={{
+            [t('lots.lot')]: (lot) => <a href={`/lots/${lot.id}`}>{`${lot.maker}, ${lot.lot}`}</a>,
+            [t('station.wax')]: (lot) => waxName(lot.wax),
+            [t('lots.expires')]: (lot) =>
               lot.isExpired ? <strong>{expiryText(lot)}</strong> : expiryText(lot),
+            [t('lots.recorded')]: (lot) =>
               t('lots.recorded-by', {
                 at: formatInstant(lot.recordedAt, now.value, reader.value),
                 by: lot.recordedBy,
               }),
-            ],
-          }))}
+          }}
         />
       )}
       {mayDo('tend-stations') && (

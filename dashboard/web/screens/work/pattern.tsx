@@ -137,11 +137,13 @@ const History = ({ pattern }: { readonly pattern: PatternView }) => {
         />
       )}
       <DataTable
-        columns={[t('work.lies'), t('work.from'), t('work.until')]}
-        rows={pattern.stays.map((stay) => ({
-          key: stay.from,
-          cells: [stationName(stay.station), at(stay.from), stay.to === null ? '' : at(stay.to)],
-        }))}
+        rows={pattern.stays}
+        keyOf={(stay) => stay.from}
+        columns={{
+          [t('work.lies')]: (stay) => stationName(stay.station),
+          [t('work.from')]: (stay) => at(stay.from),
+          [t('work.until')]: (stay) => (stay.to === null ? '' : at(stay.to)),
+        }}
       />
     </section>
   );

@@ -70,25 +70,16 @@ export default function Patterns() {
       {value !== null && (
         <DataTable
           none={t('work.patterns-none')}
-          columns={[
-            t('work.case'),
-            t('work.verdict'),
-            t('work.due'),
-            t('work.lies'),
-            t('station.wax'),
-            t('work.id'),
-          ]}
-          rows={value.map((pattern) => ({
-            key: pattern.id,
-            cells: [
-              <a href={`/p/${pattern.id}`}>{nameOfPattern(pattern)}</a>,
-              <Verdict pattern={pattern} />,
-              pattern.verdict === null ? '–' : <DueMark {...pattern.verdict} />,
-              pattern.stationName ?? '–',
-              waxName(pattern.wax),
-              pattern.id,
-            ],
-          }))}
+          rows={value}
+          keyOf={(pattern) => pattern.id}
+          columns={{
+            [t('work.case')]: (pattern) => <a href={`/p/${pattern.id}`}>{nameOfPattern(pattern)}</a>,
+            [t('work.verdict')]: (pattern) => <Verdict pattern={pattern} />,
+            [t('work.due')]: (pattern) => (pattern.verdict === null ? '–' : <DueMark {...pattern.verdict} />),
+            [t('work.lies')]: (pattern) => pattern.stationName ?? '–',
+            [t('station.wax')]: (pattern) => waxName(pattern.wax),
+            [t('work.id')]: (pattern) => pattern.id,
+          }}
         />
       )}
     </div>

@@ -32,54 +32,37 @@ export const RecallTables = ({ found }: { readonly found: RecallView }) => {
       {
         <DataTable
           none={t('lots.patterns-none')}
-          columns={[
-            t('work.case'),
-            t('lots.state'),
-            t('work.lies'),
-            t('lots.lot'),
-            { figures: t('lots.share') },
-            t('work.made'),
-            t('work.id'),
-          ]}
-          rows={found.patterns.map((pattern) => ({
-            key: `${pattern.id} ${pattern.lot}`,
-            cells: [
-              <a href={`/p/${pattern.id}`}>{nameOfPattern(pattern)}</a>,
-              <strong>{stateOf(pattern)}</strong>,
-              placeOf(pattern),
-              lotOf(pattern.lot),
-              share(pattern.share),
-              at(pattern.madeAt),
-              pattern.id,
-            ],
-          }))}
+          rows={found.patterns}
+          keyOf={(pattern) => `${pattern.id} ${pattern.lot}`}
+          columns={{
+            [t('work.case')]: (pattern) => <a href={`/p/${pattern.id}`}>{nameOfPattern(pattern)}</a>,
+            [t('lots.state')]: (pattern) => <strong>{stateOf(pattern)}</strong>,
+            [t('work.lies')]: placeOf,
+            [t('lots.lot')]: (pattern) => lotOf(pattern.lot),
+            [t('lots.share')]: { figures: (pattern) => share(pattern.share) },
+            [t('work.made')]: (pattern) => at(pattern.madeAt),
+            [t('work.id')]: (pattern) => pattern.id,
+          }}
         />
       }
       <h2>{t('lots.charges')}</h2>
       {
         <DataTable
           none={t('lots.charges-none')}
-          columns={[
-            t('probes.station'),
-            t('lots.state'),
-            t('lots.lot'),
-            { figures: t('lots.share') },
-            t('station.charge-since'),
-          ]}
-          rows={found.charges.map((charge) => ({
-            key: `${charge.id} ${charge.lot}`,
-            cells: [
-              <a href={`/s/${charge.station}`}>{charge.stationName}</a>,
+          rows={found.charges}
+          keyOf={(charge) => `${charge.id} ${charge.lot}`}
+          columns={{
+            [t('probes.station')]: (charge) => <a href={`/s/${charge.station}`}>{charge.stationName}</a>,
+            [t('lots.state')]: (charge) =>
               charge.endedAt === null ? (
                 <strong>{t('lots.in-pot')}</strong>
               ) : (
                 t('lots.used-up', { at: at(charge.endedAt) })
               ),
-              lotOf(charge.lot),
-              share(charge.share),
-              at(charge.startedAt),
-            ],
-          }))}
+            [t('lots.lot')]: (charge) => lotOf(charge.lot),
+            [t('lots.share')]: { figures: (charge) => share(charge.share) },
+            [t('station.charge-since')]: (charge) => at(charge.startedAt),
+          }}
         />
       }
     </>

@@ -30,21 +30,19 @@ export const Remakes = ({ remakes }: { readonly remakes: FitProofView['remakes']
       {factors.length > 0 && (
         <>
           <DataTable
-            columns={[
-              t('proof.factor'),
-              { figures: t('proof.factor-remade') },
-              { figures: t('proof.factor-other') },
-              { figures: t('proof.factor-chance') },
-            ]}
-            rows={factors.map(({ name, value, remade: count, of, otherRemade, otherOf, chance }) => ({
-              key: `${name} ${value}`,
-              cells: [
+            rows={factors}
+            keyOf={({ name, value }) => `${name} ${value}`}
+            columns={{
+              [t('proof.factor')]: ({ name, value }) =>
                 `${factorName(name)}: ${factorValue(name, value, things)}`,
-                t('proof.of', { count, of }),
-                t('proof.of', { count: otherRemade, of: otherOf }),
-                formatPercent(chance, reader.value),
-              ],
-            }))}
+              [t('proof.factor-remade')]: {
+                figures: ({ remade: count, of }) => t('proof.of', { count, of }),
+              },
+              [t('proof.factor-other')]: {
+                figures: ({ otherRemade, otherOf }) => t('proof.of', { count: otherRemade, of: otherOf }),
+              },
+              [t('proof.factor-chance')]: { figures: ({ chance }) => formatPercent(chance, reader.value) },
+            }}
           />
           <p class="dim">{t('proof.factors-note')}</p>
         </>

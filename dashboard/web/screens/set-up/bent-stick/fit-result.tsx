@@ -28,16 +28,6 @@ const amount = (value: number, digits: number): string =>
 const digitsFor = (standardError: number, digits: number): number =>
   standardError > 0 ? Math.min(6, Math.max(digits, 1 - Math.floor(Math.log10(standardError)))) : digits;
 
-const cells = ({ value, standardError, low, high }: Fitted, label: string, least: number) => {
-  const digits = digitsFor(standardError, least);
-  return [
-    label,
-    amount(value, digits),
-    amount(standardError, digits),
-    t('bent-stick.between', { low: amount(low, digits), high: amount(high, digits) }),
-  ];
-};
-
 interface FitResultProps {
   readonly form: SchemaForm;
   readonly fit: BentStickView;
@@ -49,6 +39,8 @@ export const FitResult = ({ form, fit, busy, onApply }: FitResultProps) => {
   const id = useId();
   const [reason, setReason] = useState('');
   const isFixed = fit.verdict === 'fixed';
+  const shown = (part: keyof Fitted, [name, , least]: (typeof VALUES)[number]): string =>
+    amount(fit[name][part], digitsFor(fit[name].standardError, least));
   return (
     <section class="fit-result" aria-labelledby={`${id}-verdict`}>
       <div role="status">
@@ -61,20 +53,17 @@ export const FitResult = ({ form, fit, busy, onApply }: FitResultProps) => {
         </ul>
       </div>
       <DataTable
-        columns={[
-          t('figure.what'),
-          { figures: t('figure.value') },
-          { figures: t('bent-stick.error') },
-          { figures: t('bent-stick.interval') },
-        ]}
-        rows={VALUES.map(([name, label, digits]) => ({
-          key: name,
-          cells: cells(
-            fit[name],
+        rows={VALUES}
+        keyOf={([name]) => name}
+        columns={{
+          [t('figure.what')]: ([, label]) =>
             t(label, { temperature: formatTemperature(fit.referenceCelsius, reader.value, 0) }),
-            digits,
-          ),
-        }))}
+          [t('figure.value')]: { figures: (row) => shown('value', row) },
+          [t('bent-stick.error')]: { figures: (row) => shown('standardError', row) },
+          [t('bent-stick.interval')]: {
+            figures: (row) => t('bent-stick.between', { low: shown('low', row), high: shown('high', row) }),
+          },
+        }}
       />
       <p class="dim">
         {t('bent-stick.scatter', {

@@ -61,29 +61,25 @@ const triesText = (row: Row): string =>
 
 const Rows = ({ rows }: { readonly rows: readonly Row[] }) => (
   <DataTable
-    columns={[
-      t('outbox.state'),
-      t('audit.when'),
-      t('outbox.to'),
-      t('outbox.what'),
-      t('outbox.tries'),
-      t('outbox.answer'),
-    ]}
-    rows={rows.map((row) => ({
-      key: String(row.number),
-      cells: [
-        <StateMark state={row.state} />,
+    rows={rows}
+    keyOf={(row) => String(row.number)}
+    columns={{
+      [t('outbox.state')]: (row) => <StateMark state={row.state} />,
+      [t('audit.when')]: (row) =>
         `${formatDay(row.at, reader.value)}, ${formatTime(row.at, reader.value, true)}`,
+      [t('outbox.to')]: (row) => (
         <>
           {row.to} <span class="dim">{`· ${word('outbox-channel', row.channel)}`}</span>
-        </>,
+        </>
+      ),
+      [t('outbox.what')]: (row) => (
         <>
           {word('outbox-kind', row.kind)} <span class="dim">{aboutText(row.alarm)}</span>
-        </>,
-        triesText(row),
-        <Answer row={row} />,
-      ],
-    }))}
+        </>
+      ),
+      [t('outbox.tries')]: triesText,
+      [t('outbox.answer')]: (row) => <Answer row={row} />,
+    }}
   />
 );
 

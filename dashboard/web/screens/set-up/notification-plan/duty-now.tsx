@@ -67,29 +67,25 @@ export const WaysToPeople = ({ view }: { readonly view: NotificationPlanView }) 
     <section class="reach">
       <h2>{t('notification-plan.people')}</h2>
       <DataTable
-        columns={[
-          t('sign-in.name'),
-          t('notification-plan.phone'),
-          t('account.email'),
-          t('notification-plan.heartbeat'),
-          t('notification-plan.reach'),
-        ]}
-        rows={notified.map((person) => ({
-          key: person.id,
-          cells: [
+        rows={notified}
+        keyOf={(person) => person.id}
+        columns={{
+          [t('sign-in.name')]: (person) => (
             <>
               {person.name} <span class="dim role-word">{word('role', person.role)}</span>
-            </>,
-            phoneText(person),
-            mailText(person),
+            </>
+          ),
+          [t('notification-plan.phone')]: phoneText,
+          [t('account.email')]: mailText,
+          [t('notification-plan.heartbeat')]: (person) =>
             t(person.morningHeartbeat ? 'notification-plan.wanted' : 'notification-plan.not-wanted'),
+          [t('notification-plan.reach')]: (person) =>
             isReached(person, mailIsSetUp) ? (
               t('notification-plan.reached')
             ) : (
               <Warning text={t('notification-plan.by-nothing')} />
             ),
-          ],
-        }))}
+        }}
       />
       {!mailIsSetUp && (
         <p class="card">
