@@ -8,6 +8,7 @@ import { DENSITIES, DIM, openPaper, type Paper, type PaperSize } from './pdf-pap
 import { patternTable, placeTable } from './sheet-tables.ts';
 import { reasonTexts, type SheetWords } from './sheet-words.ts';
 import { signLines } from './sign-lines.ts';
+import { unmeasuredHeaters } from './unmeasured-heaters.ts';
 
 /** Distinct in shape too, for print without colour: the more corners, the graver. */
 const OUTLINES: Readonly<Record<Verdict, string>> = {
@@ -122,14 +123,13 @@ const drawSheet = (sheet: NightSheet, words: SheetWords, paper: Paper, title: st
   placeTable(paper, sheet, words);
   paper.heading(text('patterns'));
   patternTable(paper, sheet, words);
-  lines(
-    paper,
-    text('heaters'),
-    text('no-heaters'),
-    sheet.heaters
+  const unmeasured = unmeasuredHeaters(sheet.heaters);
+  lines(paper, text('heaters'), text('no-heaters'), [
+    ...sheet.heaters
       .filter(({ reasons }) => reasons.length > 0)
       .map(({ name, reasons }) => `${name}: ${reasonTexts(reasons)}`),
-  );
+    ...(unmeasured === '' ? [] : [text('heaters-unmeasured', { names: unmeasured })]),
+  ]);
   lines(
     paper,
     text('unwell-probes'),

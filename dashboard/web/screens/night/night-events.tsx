@@ -3,6 +3,7 @@
 import { formatValues } from '../../../../words/quantity.ts';
 import type { AlarmLine, HeaterLine, ProbeLine } from '../../../api/night.ts';
 import { acknowledgementOf } from '../../../reports/night/acknowledgement.ts';
+import { unmeasuredHeaters } from '../../../reports/night/unmeasured-heaters.ts';
 import { formatDay, formatTime, type Reader } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { quantityFormat } from '../../live/lab-state.ts';
@@ -11,10 +12,11 @@ const texts = (line: HeaterLine | ProbeLine): string => line.reasons.map(({ text
 
 export const NightHeaters = ({ heaters }: { readonly heaters: readonly HeaterLine[] }) => {
   const hot = heaters.filter(({ reasons }) => reasons.length > 0);
+  const unmeasured = unmeasuredHeaters(heaters);
   return (
     <div>
       <h2>{t('night.heaters')}</h2>
-      {hot.length === 0 && <p>{t('night.nothing')}</p>}
+      {hot.length === 0 && unmeasured === '' && <p>{t('night.nothing')}</p>}
       <ul>
         {hot.map((heater) => (
           <li key={heater.station}>
@@ -23,6 +25,7 @@ export const NightHeaters = ({ heaters }: { readonly heaters: readonly HeaterLin
           </li>
         ))}
       </ul>
+      {unmeasured !== '' && <p>{t('night.heaters-unmeasured', { names: unmeasured })}</p>}
     </div>
   );
 };
