@@ -252,6 +252,14 @@ const workedAt =
     return middle - (kelvins * away) / (3 * MINUTE);
   };
 
+/** Each four hours a cold piece cools it by 8 K within a minute; it comes back in four. */
+const withPieces =
+  (course: Course): Course =>
+  (second) => {
+    const past = second % (4 * HOUR);
+    return course(second) - Math.max(0, Math.min(past / MINUTE, (5 * MINUTE - past) / (4 * MINUTE))) * 8;
+  };
+
 /** What a pot with little wax shows, each sign with the others switched off: at their defaults they stand in for one another. */
 const lowPotTraces = (heater: Heater, traceOf: TraceOf): readonly Trace[] => {
   const unseen = {
@@ -261,12 +269,14 @@ const lowPotTraces = (heater: Heater, traceOf: TraceOf): readonly Trace[] => {
     sinking_celsius_difference: 20,
     falls_ratio: 5,
   };
-  const faster = friday(heater, [10, swing(heater.middle, 2, PERIOD / 1.7)], [14, heater.atWork]);
-  const sinking = friday(heater, [10, swing(heater.middle - 3, 2, PERIOD / 1.15)], [14, heater.atWork]);
+  const worked = { ...heater, atWork: withPieces(heater.atWork) };
+  const faster = friday(worked, [10, swing(heater.middle, 2, PERIOD / 1.7)], [14, worked.atWork]);
+  const sinking = friday(worked, [10, swing(heater.middle - 3, 2, PERIOD / 1.15)], [14, worked.atWork]);
   const steady = { ...heater, atWork: workedAt(heater.middle, 1) };
   const falling = friday(steady, [10, workedAt(heater.middle, 1.5)], [15, steady.atWork]);
   const shown = (name: string, course: Course, figures: OwnFigures[string]): Trace => ({
     ...traceOf(name, course),
+    before: learnedDays(worked),
     figures: { 'low-pot': { ...unseen, ...figures } },
   });
   const firstDay = courses([0, heater.atWork], [6 * HOUR, swing(heater.middle, 2, PERIOD / 1.7)]);

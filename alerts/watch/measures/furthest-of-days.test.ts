@@ -13,7 +13,7 @@ const afterDays = (...furthest: readonly number[]): FurthestOfDays =>
         value: hour === 4 ? most : 0,
       })),
     )
-    .reduce((days, { at, value }) => furthestStep(days, at, value, MOST), startFurthest(0));
+    .reduce((days, { at, value }) => furthestStep(days, at, value, MOST, at), startFurthest(0));
 
 describe('the furthest of the days before', () => {
   it('leaves today out, however far it goes', () => {
@@ -29,8 +29,15 @@ describe('the furthest of the days before', () => {
     expect(before).toBeGreaterThan(3);
   });
   it('counts no day on which hardly anything was measured', () => {
-    const short = furthestStep(furthestStep(startFurthest(0), 0, 5, MOST), 24 * HOUR, 0, MOST);
+    const short = furthestStep(furthestStep(startFurthest(0), 0, 5, MOST, 0), 24 * HOUR, 0, MOST, 0);
     expect(short).toMatchObject({ days: 0, before: 0 });
+  });
+  it('counts no day at which nobody was seen at work', () => {
+    const hours = Array.from({ length: 30 }, (_, hour) => hour * HOUR);
+    const daysWith = (workedAt: number) =>
+      hours.reduce((days, at) => furthestStep(days, at, 0.1, MOST, workedAt), startFurthest(HOUR));
+    expect(daysWith(0).days).toBe(0);
+    expect(daysWith(2 * HOUR).days).toBe(1);
   });
   it('gives how far a value lies beyond half as much again as that, from two days on', () => {
     expect(beyondWork(afterDays(2, 1), 5)).toBeNull();

@@ -14,7 +14,7 @@ export interface FurthestOfDays {
   readonly before: number;
 }
 
-/** A night lies between two days; one with fewer values is no day at work. */
+/** A night lies between two days; one with fewer values, or at which nobody was seen at work, says nothing of work. */
 const DAY_MILLIS = 16 * MILLIS_PER_HOUR;
 const FEWEST_A_DAY = 6;
 const DAY_FADE = 0.95;
@@ -33,18 +33,20 @@ const TIMES_BEFORE = 1.5;
 /**
  * @param value how far it went, 0 or less for not at all
  * @param most beyond work that it counts for: what is no work teaches little, and what stays is work after some days
+ * @param workedAt when somebody was last at work there
  */
 export function furthestStep(
   furthest: FurthestOfDays,
   at: number,
   value: number,
   most: number,
+  workedAt: number,
 ): FurthestOfDays {
   const { before, counted, days, since } = furthest;
   const far = days < FEWEST_DAYS ? value : Math.min(value, TIMES_BEFORE * before + most);
   const today = Math.max(furthest.today, far);
   if (at - since < DAY_MILLIS) return { ...furthest, counted: counted + 1, today };
-  const isDay = counted >= FEWEST_A_DAY;
+  const isDay = counted >= FEWEST_A_DAY && workedAt >= since;
   return {
     since: at,
     counted: 1,

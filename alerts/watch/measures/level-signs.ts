@@ -78,7 +78,7 @@ export function levelSignsStep(
     ...seen,
     pace: isUnusual(signs.pace, pace) ? signs.pace : learned(signs.pace, pace),
     turns: isUnusual(signs.turns, turns) ? signs.turns : learned(signs.turns, turns),
-    worked: furthestStep(signs.worked ?? startFurthest(at), at, fasterBy(seen), UNUSUAL_LEAST),
+    worked: furthestStep(signs.worked ?? startFurthest(at), at, fasterBy(seen), UNUSUAL_LEAST, at),
   };
 }
 

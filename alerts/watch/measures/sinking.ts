@@ -2,9 +2,9 @@
 // thermostat feels that wall, or a place near it: the less wax there is, the further the wall runs ahead of it for the
 // same loss to the room, and the lower the wax stands (heat flow is conductance times difference, and the conductance
 // goes with the wetted height). Work sinks it too while it lasts; how far it did on the days before shows what is work.
-// Means of ten minutes are compared, so that what a cycle does in between does not matter.
+// Means of ten minutes are compared, so that what a cycle does in between does not matter; and of the newest the second
+// highest, because between two turns of work a pot comes back to where it usually stands, and one that holds less does not.
 
-import { median } from '../../../wax/numbers/median.ts';
 import { type FurthestOfDays, furthestStep, startFurthest } from './furthest-of-days.ts';
 import { meanOf, TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
 
@@ -14,16 +14,16 @@ export interface Sinking {
   readonly stretches: readonly TenMinutes[];
   /** Stretches in a row in which it fell as a whole. */
   readonly falls: number;
-  /** Where it usually stands at work, °C, and the stretches that this rests on. */
+  /** Where it usually stands at work, °C, by the same measure, and the times that this rests on. */
   readonly usual: number;
   readonly learned: number;
-  /** Kelvins below the usual, by the median of the newest stretches; null: too few in a row. */
+  /** Kelvins below the usual, by the second highest of the newest stretches; null: too few in a row. */
   readonly sunk: number | null;
   readonly at: number;
   readonly work: FurthestOfDays;
 }
 
-const STRETCHES = 5;
+const STRETCHES = 7;
 /** Of the range of the stretch before it: what overlaps it by less has moved as a whole. */
 const OVERLAP = 0.3;
 /** So many falls in a row are those of a heater that is off. */
@@ -34,8 +34,8 @@ const GAIN_LEAST = 1 / 100;
 const MOST_OFF = 0.5;
 const FIRST_STRETCHES = 12;
 
-/** Takes in ten minutes at work that are over. */
-export function sinkingStep(sinking: Sinking | null, stretch: TenMinutes): Sinking {
+/** Takes in ten minutes at work that are over; `workedAt`: when somebody was last at work there. */
+export function sinkingStep(sinking: Sinking | null, stretch: TenMinutes, workedAt: number): Sinking {
   const { at, celsius } = meanOf(stretch);
   const before = sinking ?? begun(at, celsius);
   const last = before.stretches.at(-1);
@@ -46,13 +46,17 @@ export function sinkingStep(sinking: Sinking | null, stretch: TenMinutes): Sinki
   const isRecovering = before.stretches.length === 1 && isNext && stretch.low >= last.high - overlap;
   const isFirst = !isNext || isRecovering || isOff;
   const stretches = isFirst ? [stretch] : [...before.stretches.slice(1 - STRETCHES), stretch];
-  const habit = isOff ? before : learnedHabit(before, celsius);
-  const sunk =
-    stretches.length < STRETCHES ? null : habit.usual - median(stretches.map((part) => meanOf(part).celsius));
-  const work = sunk === null ? before.work : furthestStep(before.work, at, sunk, MOST_OFF);
+  const stands = stretches.length < STRETCHES ? null : secondHighest(stretches);
+  const habit = isOff || stands === null ? before : learnedHabit(before, stands);
+  const sunk = stands === null ? null : habit.usual - stands;
+  const work = sunk === null ? before.work : furthestStep(before.work, at, sunk, MOST_OFF, workedAt);
   const { learned, usual } = habit;
   return { stretches, falls, usual, learned, sunk, at, work };
 }
+
+/** °C. */
+const secondHighest = (stretches: readonly TenMinutes[]): number =>
+  stretches.map((stretch) => meanOf(stretch).celsius).sort((a, b) => b - a)[1] ?? 0;
 
 const begun = (at: number, celsius: number): Sinking => ({
   stretches: [],

@@ -108,10 +108,10 @@ function learnFromSteady(
 
 /** Ten minutes of a pot that had settled at work when they began. */
 function measureSinking(plan: StationPlan, memory: StationMemory, stretch: TenMinutes): void {
-  const { activity, sinking = null } = memory;
+  const { activity, disturbedAt, sinking = null } = memory;
   if (activity?.kind !== 'hot' || stretch.at - activity.since < SETTLING_MILLIS) return;
   if (stretch.high < (plan.limits.windowLow?.value ?? 0) - LEARN_BELOW_WINDOW) return;
-  memory.sinking = sinkingStep(sinking, stretch);
+  memory.sinking = sinkingStep(sinking, stretch, disturbedAt);
 }
 
 /** Steady for so long it gives off no heat any more. */

@@ -35,10 +35,11 @@ const LET_COOL_KELVINS = 0.5;
 const WORKED_MILLIS = 35 * 60_000;
 
 interface Creep {
-  /** Extremes of the newest stretch, °C, and how fast they move, kelvins a minute. */
+  /** Extremes of the newest stretch, °C, how fast its tops move, and how fast they rise and its low ends with them, kelvins a minute. */
   readonly low: number;
   readonly high: number;
   readonly perMinute: number;
+  readonly upPerMinute: number;
 }
 
 function creepOf({ history }: StationInput): Creep | null {
@@ -46,7 +47,10 @@ function creepOf({ history }: StationInput): Creep | null {
   const earlier = extremesBetween(history, ...EARLIER_HOURS);
   if (newest === null || earlier === null) return null;
   // Its tops: cold water and cold pieces take the low ends along, and the thermostat nothing but the tops.
-  return { ...newest, perMinute: (newest.high - earlier.high) / APART_MINUTES };
+  const perMinute = (newest.high - earlier.high) / APART_MINUTES;
+  // Hot water lifts the tops alone for a while.
+  const upPerMinute = Math.min(perMinute, (newest.low - earlier.low) / APART_MINUTES);
+  return { ...newest, perMinute, upPerMinute };
 }
 
 /** Of its usual band that it must rise by before a turn is one of its thermostat's and no noise of the probe's. */
@@ -76,7 +80,7 @@ function isHeated(
 /** Where it will be when the horizon has passed, lowest and highest; null while it is where it usually is. */
 function ahead(
   { at, band, disturbedAt, history, limits, recent }: StationInput,
-  { high, low, perMinute }: Creep,
+  { high, low, perMinute, upPerMinute }: Creep,
   minutes: number,
 ): { readonly low: number; readonly high: number } | null {
   const reference = band?.reference ?? null;
@@ -92,7 +96,8 @@ function ahead(
   const shift = high - reference.high;
   // Where it stood and turned within the last day, as under a lid at rest, it does again.
   const isUsual = high <= (extremesBetween(history, USUAL_HOURS, 1)?.high ?? high - 1) + LEAST_SHIFT;
-  if (shift > least) return { low: recent.mean, high: high + (isUsual ? 0 : Math.max(0, moved)) };
+  if (shift > least)
+    return { low: recent.mean, high: high + (isUsual ? 0 : Math.max(0, upPerMinute * minutes)) };
   if (shift >= -least) return null;
   // How far work took it down lately proves nothing about where its thermostat keeps it.
   const lowest = at - disturbedAt < WORKED_MILLIS ? recent.mean : low;
@@ -110,7 +115,7 @@ export const bathDrift = stationRule({
   priority: 'medium',
   fewestSamples: 2,
   formula:
-    'open, settled for 40 min (after a pause too in which it was below its window by > 0.5 K), heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where it stood still since it became warm, falling by < 2.5 K/h; where no cycles are known, that or turning up within 25 min; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge (upwards only above the highest of the last day; while its usual top is not known, not within 1.5 h of having been below its window)',
+    'open, settled for 40 min (after a pause too in which it was below its window by > 0.5 K), heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where it stood still since it became warm, falling by < 2.5 K/h; where no cycles are known, that or turning up within 25 min; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge (upwards only above the highest of the last day, and as far as its low ends rise too; while its usual top is not known, not within 1.5 h of having been below its window)',
   parameters: {
     horizon_minutes: parameter('minutes', 12, [0, 60]),
     on_delay_seconds: onDelay(120),

@@ -105,7 +105,7 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · (furthest of the days before)^1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, from the third day on, below its usual temperature at work by > sinking + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before',
+    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · (furthest of the days before)^1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.25, [1.05, 5]),

@@ -30,6 +30,15 @@ export function isSwitchedOffSoftener({ activity, at, station, warmUp }: Station
 }
 /** Kelvins that readings scatter about a fall. */
 const SCATTER = 0.3;
+/**
+ * A pot without heat cools towards the room with a time constant of some hours at most, for its walls are thin; one at which
+ * piece after piece is dipped sinks to where its heater keeps up with them, more and more slowly. Engineering estimate.
+ */
+const COOLING_MILLIS = 5 * 3_600_000;
+const ROOM_CELSIUS = 22;
+const LEAST_FALL = 0.2;
+const leastFall = ({ celsius, station }: StationInput, millis: number): number =>
+  holdsMeltedWax(station.kind) ? ((celsius - ROOM_CELSIUS) * millis) / COOLING_MILLIS : LEAST_FALL;
 /** Wax that was molten at work and has not been for so long is without heat, however flat it lies while it freezes. */
 const FREEZING = { leastMillis: 20 * 60_000, mostMillis: 6 * 3_600_000 };
 /** Cold wax takes so long to melt; and who comes back from lunch may switch on late. Common practice. */
@@ -77,7 +86,7 @@ export const noHeat = stationRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'open, and one of (the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (after one day √2 · late; softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min',
+    'open, and one of (the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (after one day √2 · late; softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min (pot: by (T − 22 °C) / 5 h at least)',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 5, [1, 60]),
     movement_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),
@@ -118,7 +127,7 @@ export const noHeat = stationRule({
       const isFalling =
         reachOf(recent, at) >= FALLING_MILLIS &&
         celsius <= lowestWithin(recent, at, FALLING_MILLIS) + SCATTER &&
-        highestWithin(recent, at, FALLING_MILLIS / 2) - celsius > 0.2;
+        highestWithin(recent, at, FALLING_MILLIS / 2) - celsius > leastFall(input, FALLING_MILLIS / 2);
       const isWatched = !mayBeOff && !isSwitchedOffSoftener(input);
       if (celsius < edge && isFalling && isWatched && at - disturbedAt > DISTURBED_MILLIS)
         return holding(input, FALLING_MILLIS / 60_000);

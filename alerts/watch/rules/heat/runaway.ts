@@ -118,6 +118,11 @@ export function leastClimbLimit(
 }
 
 /**
+ * A pot that will pass its ceiling nears it at the rest of its way over its time constant, hours at most; one that creeps to
+ * its set point, as it does in proportional control after cold wax, does not. Engineering estimate.
+ */
+const POT_FORESEEN_MINUTES = 120;
+/**
  * A lid over a bath at rest lets it rise by some kelvins, and a door or cold water makes its heater swing beyond its window
  * for minutes; one that stays on crosses its window, and nears its ceiling, at its full pace.
  */
@@ -126,10 +131,14 @@ function isFarFromHarm(
   { at, celsius, disturbedAt, limits, station }: StationInput,
   celsiusPerHour: number,
 ): boolean {
-  if (holdsMeltedWax(station.kind) || limits.windowHigh === null) return false;
+  const isBelow = (edge: number, minutes: number): boolean =>
+    celsius + (celsiusPerHour * minutes) / 60 < edge;
+  if (holdsMeltedWax(station.kind))
+    return limits.ceiling !== null && isBelow(limits.ceiling.value, POT_FORESEEN_MINUTES);
+  if (limits.windowHigh === null) return false;
   const wasDisturbed = at - disturbedAt < DISTURBED_MILLIS;
   const edge = wasDisturbed ? (limits.ceiling ?? limits.windowHigh) : limits.windowHigh;
-  return celsius + (celsiusPerHour * FORESEEN_MINUTES) / 60 < edge.value;
+  return isBelow(edge.value, FORESEEN_MINUTES);
 }
 
 /**
@@ -158,7 +167,7 @@ export const runaway = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'dT/dt > 0 and T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling); after a warm-up, a disturbance or a dip further by what it then overshoots, with a door by 2.5 K, after a leap of its probe by the leap; less of that where the ceiling is 4 min away; not while hot wax may have been poured in, nor at a softener that is 10 min from the edge of its window (after a disturbance: from its ceiling)',
+    'dT/dt > 0 and T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling); after a warm-up, a disturbance or a dip further by what it then overshoots, with a door by 2.5 K, after a leap of its probe by the leap; less of that where the ceiling is 4 min away; not while hot wax may have been poured in, nor at a pot that is 2 h from its ceiling, nor at a softener that is 10 min from the edge of its window (after a disturbance: from its ceiling)',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),

@@ -5,6 +5,8 @@ import type { UsualBand } from '../../measures/heater-band.ts';
 import { highestWithin, lowestWithin, type Recent } from '../../measures/recent.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
+import type { StationInput } from '../../rule/rule-input.ts';
+import { isBeforePause, isClosing } from '../heat/closing.ts';
 import { FEWEST_LEARNED } from '../heat/runaway.ts';
 
 /** Molten wax takes many minutes to freeze: 150 to 200 kJ/kg leave it first. */
@@ -34,6 +36,10 @@ const WATER_FALL_MILLIS = 300_000;
 const WATER_HEATED = { afterMillis: 165_000, kelvins: 0.4 };
 /** Of a fall that is surely none, whatever its digits are rounded to. */
 const CERTAIN_SHARE = 0.9;
+/** Before the lab closes baths are emptied, or filled for the next day with the heater off. Common practice. */
+const EMPTIED_MILLIS = 60 * 60_000;
+const isEmptied = (input: StationInput): boolean =>
+  input.hours.open && isClosing(input, EMPTIED_MILLIS) && !isBeforePause(input);
 function hangsInAir(recent: Recent, at: number, celsius: number, fall: number): boolean {
   const before = recent.celsius.findLastIndex((earlier) => earlier - celsius >= fall);
   const millis = at - (recent.at[before] ?? 0);
@@ -46,7 +52,7 @@ export const probeOut = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 5 min, and 165 s later has not risen by 0.4 K as fresh water that is heated; until T is back within 3 K of the usual band',
+    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 5 min, and 165 s later has not risen by 0.4 K as fresh water that is heated, not within an hour of closing; until T is back within 3 K of the usual band',
   parameters: {
     fall_celsius_difference: parameter('celsius_difference', 8, [3, 40]),
     on_delay_seconds: onDelay(20),
@@ -57,7 +63,8 @@ export const probeOut = stationRule({
   appliesTo: (station, limits) =>
     limits.windowLow !== null &&
     (STATION_KIND_FACTS[station.kind].holdsMeltedWax || STATION_KIND_FACTS[station.kind].window === 'bath'),
-  evaluate: ({ activity, at, band, celsius, limits, moltenAt, recent, station, wax }, p, isOn) => {
+  evaluate: (input, p, isOn) => {
+    const { activity, at, band, celsius, limits, moltenAt, recent, station, wax } = input;
     const melts = STATION_KIND_FACTS[station.kind].holdsMeltedWax;
     const usual = band?.usual ?? null;
     if (recent === null || activity === null) return 'unknown';
@@ -77,7 +84,8 @@ export const probeOut = stationRule({
       return isSkipped || isBelow ? holding : 'gone';
     }
     const fall = p.fall_celsius_difference;
-    return celsius < low - fall / 2 && hangsInAir(recent, at, celsius, fall) ? holding : 'gone';
+    const hangs = celsius < low - fall / 2 && hangsInAir(recent, at, celsius, fall);
+    return hangs && !isEmptied(input) ? holding : 'gone';
   },
   staysQuiet: ({ activity, at, band, celsius, limits, moltenAt, recent, station, wax }, p, bounds) => {
     if (recent === null || activity === null || limits.windowLow === null) return false;

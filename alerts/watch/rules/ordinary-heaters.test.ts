@@ -1,0 +1,73 @@
+// What work and the end of the day do to a heater in good order, each beside the fault that looks nearly the same.
+
+import { describe, expect, it } from 'vitest';
+import { begun, every, HOUR } from '../../../tests/pot-runs.ts';
+import { dipPot, labOf, probeOf } from '../../../tests/rehearsal.ts';
+
+const swing =
+  (middle: number, kelvins: number, periodSeconds: number) =>
+  (second: number): number =>
+    middle + kelvins * (1 - 4 * Math.abs(((second / periodSeconds) % 1) - 0.5));
+
+describe('a pot that falls from its usual band', () => {
+  it.each([
+    { what: 'to where its heater keeps up with dipping', to: 83, hours: 0.4, raised: false },
+    { what: 'towards the room', to: 22, hours: 1.5, raised: true },
+  ])('$what within some time constants of $hours h has no heat: $raised', ({ to, hours, raised }) => {
+    const entries = every(10, 0, 6 * HOUR, (second) => {
+      const since = (second - 5 * HOUR) / HOUR;
+      return since < 0 ? swing(90, 1, 400)(second) : to + (89 - to) * Math.exp(-since / hours);
+    });
+    expect(begun(entries).includes('no-heat')).toBe(raised);
+  });
+});
+
+describe('a pot in proportional control that creeps above where it stood for hours', () => {
+  it.each([
+    { kelvinsPerHour: 2.5, raised: false },
+    { kelvinsPerHour: 20, raised: true },
+  ])('by $kelvinsPerHour K an hour runs away: $raised', ({ kelvinsPerHour, raised }) => {
+    const entries = every(
+      10,
+      0,
+      7 * HOUR,
+      (second) =>
+        88 + 0.02 * Math.sin(second / 20) + (kelvinsPerHour * Math.max(0, second - 5 * HOUR)) / HOUR,
+    );
+    const rules = begun(entries);
+    expect(rules.includes('runaway') || rules.includes('heading-over')).toBe(raised);
+  });
+});
+
+describe('a bath', () => {
+  const bath = labOf(
+    [
+      {
+        ...dipPot,
+        kind: 'water-bath',
+        wax: 'bite-registration',
+        window_celsius: [43, 55],
+        ceiling_celsius: 65,
+      },
+    ],
+    [probeOf('p1', 'pot-1')],
+  );
+  it.each([
+    { minutes: 90, raised: true },
+    { minutes: 40, raised: false },
+  ])('whose probe falls to 22 °C $minutes min before closing has it out: $raised', ({ minutes, raised }) => {
+    const fallsAt = 9 * HOUR - 60 * minutes;
+    const entries = every(20, 0, 9 * HOUR, (second) =>
+      second < fallsAt ? swing(47, 0.4, 400)(second) : 22 + 25 * Math.exp(-(second - fallsAt) / 20),
+    );
+    expect(begun(entries, bath).includes('probe-out')).toBe(raised);
+  });
+  it('that hot water warms by 7 K does not drift', () => {
+    const entries = every(20, 0, 6 * HOUR, (second) => {
+      const since = second - 5 * HOUR;
+      const poured = since < 0 ? 0 : Math.min(1, since / 60) * Math.exp(-since / 2000);
+      return swing(47, 0.4, 400)(second) + 7 * poured;
+    });
+    expect(begun(entries, bath)).not.toContain('bath-drift');
+  });
+});
