@@ -16,11 +16,12 @@ export default function KindCounts() {
     <>
       <h1>{t('kind-counts.title')}</h1>
       <DataTable
-        columns={[t('kind-counts.kind'), t('kind-counts.count')]}
-        rows={[...new Set(kinds)].map((kind) => ({
-          key: kind,
-          cells: [word('kind', kind), kinds.filter((each) => each === kind).length],
-        }))}
+        rows={[...new Set(kinds)]}
+        keyOf={(kind) => kind}
+        columns={{
+          [t('kind-counts.kind')]: (kind) => word('kind', kind),
+          [t('kind-counts.count')]: { figures: (kind) => kinds.filter((each) => each === kind).length },
+        }}
       />
     </>
   );

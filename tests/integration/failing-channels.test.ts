@@ -183,7 +183,7 @@ describe('a way out that fails while the others work', () => {
     pagerStatus = 404;
     await overheat('webhook');
     const said = await failing('webhook');
-    expect(said.message).toContain('“Pager”. It answered 404.');
+    expect(said.message).toContain('“Pager”. The answer was 404.');
     await chatHas('fire-risk', 'webhook');
     await chatHas('channel-failing', 'channel-webhook');
     await phoneShows('Pager');

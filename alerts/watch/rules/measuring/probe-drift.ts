@@ -79,6 +79,21 @@ const BEYOND_RANGE = 0.4;
 const beyondRange = ({ high, highest = high, lowest = high }: Reference, top: number): number =>
   top - Math.min(Math.max(top, Math.min(high, lowest)), Math.max(high, highest));
 
+/**
+ * Of the share of time that it usually heats: wax that sinks while its heater works harder is cooled, by cold pieces or by
+ * people who dip. A sensor that drifts leaves the heater's work as it is.
+ */
+const MOST_MORE_HEATING = 1.08;
+
+/** Whether its heater has worked harder than usual since; cycles that are not there say nothing. */
+function worksHarder({ cycles, usual }: HeaterBand, since: number): boolean {
+  const lately = cycles.filter(({ at }) => at > since);
+  if (lately.length === 0 || usual === null) return false;
+  const heated = lately.reduce((seconds, { riseSeconds }) => seconds + riseSeconds, 0);
+  const whole = lately.reduce((seconds, cycle) => seconds + cycle.riseSeconds + cycle.fallSeconds, 0);
+  return heated / whole > (MOST_MORE_HEATING * usual.riseSeconds) / (usual.riseSeconds + usual.fallSeconds);
+}
+
 function creepAtWork(input: StationInput, limit: number): Creep | 'still' | null {
   const { activity, at, band, history, limits, wax } = input;
   if (activity?.kind !== 'hot' || band === null || limits.windowLow === null) return null;
@@ -86,6 +101,7 @@ function creepAtWork(input: StationInput, limit: number): Creep | 'still' | null
   const creep = creepOf(band, history.closed, activity.since, least, limit);
   const { reference, usual } = band;
   if (creep === null || creep === 'still' || reference === null) return creep;
+  if (creep.to < creep.from && worksHarder(band, creep.since)) return 'still';
   if (creep.isOfTops && usual !== null) {
     const { pace } = newestTops(band, usual.low);
     if (Math.abs((pace ?? 0) - (reference.pace ?? pace ?? 0)) > MOST_PACE_CHANGE_OF_TOPS) return 'still';
@@ -99,7 +115,7 @@ export const probeDrift = stationRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'tops and bottoms of 4 cycles or 10 min, or more, of the last 3.5 h (the on-delay counts from the first of them) moved by > limit on one straight line (each within 12 %, both alike within 30 %), beyond 90 % of those before by 80 % of it, or so the tops of 4 half hours or more (each within 12 % and 0.2 K, ≤ 3 K/h, the highest bottoms following by 30 %, the newest > limit from the median before), while rise + fall differ by < 35 %; or median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while they differ from those days by < 15 % (of steady control not asked); while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places',
+    'tops and bottoms of 4 cycles or 10 min, or more, of the last 3.5 h (the on-delay counts from the first of them) moved by > limit on one straight line (each within 12 %, both alike within 30 %), beyond 90 % of those before by 80 % of it, or so the tops of 4 half hours or more (each within 12 % and 0.2 K, ≤ 3 K/h, the highest bottoms following by 30 %, the newest > limit from the median before), while rise + fall differ by < 35 %, and not downwards while the share of time that it heats is > 1.08 · usual; or median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while they differ from those days by < 15 % (of steady control not asked); while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
