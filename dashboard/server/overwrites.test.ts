@@ -70,7 +70,8 @@ describe('a change of what was changed elsewhere since it was read', () => {
     const { version, ...lab } = await readBy(tom);
     await savePot(tom, { ...potOf(lab), ceiling_celsius: 81 }, version);
     const refused = await savePot(tom, { ...potOf(lab), name: 'Pot of Tom' }, version);
-    expect(refused.json()).toMatchObject({ code: 'changed-meanwhile', values: { name: 'Tom' } });
+    expect(refused.json()).toMatchObject({ code: 'changed-meanwhile', values: { whose: 'own' } });
+    expect(refused.json().detail).toMatch(/You changed this in another window at Mon\s3\sMar,\s09:00/);
     expect(pot()).toMatchObject({ ceiling_celsius: 81, name: potOf(lab).name });
   });
 

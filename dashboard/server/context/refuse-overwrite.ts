@@ -5,6 +5,8 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type AuditEntity, IN_LAB_FILE } from '../../api/audit-entities.ts';
 import { HttpProblem } from '../base/problem.ts';
+import { actorName } from '../sign-in/actor.ts';
+import { actorOf } from '../sign-in/guard.ts';
 import type { Audit } from './audit.ts';
 import { iso } from '../../../wax/iso.ts';
 
@@ -64,7 +66,8 @@ export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: C
   const lost = mine.filter((at) => theirs.some((pointer) => isWithin(at, pointer) || isWithin(pointer, at)));
   const [newest] = since;
   if (newest === undefined || lost.length === 0) return;
-  const values = { name: newest.actor, changed_at: iso(newest.at) };
+  const whose = newest.actor === actorName(actorOf(request)) ? 'own' : 'another';
+  const values = { name: newest.actor, whose, changed_at: iso(newest.at) };
   throw new HttpProblem('changed-meanwhile', {
     values,
     errors: lost.map((at) => ({ pointer: `/body${at}`, code: 'changed-meanwhile', values })),
