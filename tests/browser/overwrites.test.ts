@@ -165,7 +165,11 @@ describe('a form that was opened before somebody else saved', () => {
     await saveIn(first);
     await until(async () => (await ceiling()) === 86);
     await saveIn(second);
-    await second.getByRole('alert').filter({ hasText: 'You changed this in another window' }).first().waitFor();
+    await second
+      .getByRole('alert')
+      .filter({ hasText: 'You changed this in another window' })
+      .first()
+      .waitFor();
     expect(await valueIn(second).inputValue()).toBe('88');
     expect(await ceiling()).toBe(86);
     await first.getByRole('button', { name: 'Undo', exact: true }).click();
