@@ -55,6 +55,14 @@ export const dipPot: Station = {
   ceiling_celsius: 100,
 };
 
+export const waterBath: Station = {
+  ...dipPot,
+  kind: 'water-bath',
+  wax: 'bite-registration',
+  window_celsius: [43, 55],
+  ceiling_celsius: 65,
+};
+
 export const shelf: Station = { id: 'shelf-1', name: 'Shelf 1', kind: 'shelf', wax: 'inlay-type-1' };
 
 /** One dip pot with a window of 85 to 95 °C and a ceiling of 100 °C, watched by `probes` probes p1, p2, ... */

@@ -11,7 +11,7 @@ import { limitConnections } from './base/connection-room.ts';
 import { connectionTimes } from './base/connection-times.ts';
 import { figureTurns } from './base/figure-turns.ts';
 import { openAudit } from './context/audit.ts';
-import { sayChanges } from './context/audited.ts';
+import { listChanges } from './context/audited.ts';
 import { apiPage } from './api-page.ts';
 import { idempotency } from './idempotency.ts';
 import { jsonBodies } from './json-bodies.ts';
@@ -110,7 +110,7 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
     idempotency(app, options.database, running.now);
   });
   app.addSchema(ProblemBody);
-  sayChanges(app);
+  listChanges(app);
   openApi(app, running.version);
   app.register(async (scope) => {
     for (const routes of ROUTES) routes(scope as App, context);

@@ -1,29 +1,16 @@
 // What a heater's own behaviour shows of it: thermostat, level, evenness, setting, cleanliness.
 
 import { describe, expect, it } from 'vitest';
-import type { Entry } from '../../../lab/entry.ts';
-import type { Lab } from '../../../lab/lab.ts';
 import type { Pattern } from '../../../lab/pattern.ts';
-import { actAt, dipPot, labOf, potLab, probeOf, readingOf, START } from '../../../tests/rehearsal.ts';
+import { begun, every, HOUR } from '../../../tests/pot-runs.ts';
+import { actAt, dipPot, labOf, potLab, probeOf, START, waterBath } from '../../../tests/rehearsal.ts';
 import { waxClass } from '../../../wax/wax-class.ts';
 import { stationKey } from '../engine/state/memory.ts';
 import { waxWatch } from '../wax-watch.ts';
 import { RULES, type RuleKind } from './all-rules.ts';
 
-const HOUR = 3600;
-const every = (step: number, from: number, to: number, celsius: (second: number) => number, probe = 'p1') => {
-  const entries: Entry[] = [];
-  for (let second = from; second <= to; second += step)
-    entries.push(readingOf(probe, second, celsius(second)));
-  return entries;
-};
 /** The default of a figure: its edge is tested, not its value. */
 const figure = (kind: RuleKind, name: string) => RULES[kind].parameters[name]?.default ?? Number.NaN;
-const begun = (entries: readonly Entry[], lab: Lab = potLab()) =>
-  waxWatch
-    .stepAll(waxWatch.initial(), entries, lab)
-    .findings.filter(({ phase }) => phase === 'begins')
-    .map(({ rule }) => rule);
 
 /** In the middle of what its wax melts over, °C. */
 const { low, high } = waxClass('inlay-dip').melting;
@@ -222,18 +209,7 @@ describe('an annealer', () => {
 });
 
 describe('a bath', () => {
-  const lab = labOf(
-    [
-      {
-        ...dipPot,
-        kind: 'water-bath',
-        wax: 'bite-registration',
-        window_celsius: [43, 55],
-        ceiling_celsius: 65,
-      },
-    ],
-    [probeOf('p1', 'pot-1')],
-  );
+  const lab = labOf([waterBath], [probeOf('p1', 'pot-1')]);
   it('that has settled outside the window of its wax is set for another, and raised once', () => {
     const settled = every(10, 0, HOUR, (second) => 39 + 0.2 * Math.sin(second / 60));
     expect(begun(settled, lab)).toContain('wrong-bath');

@@ -4,18 +4,12 @@ import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import type { Station } from '../../../lab/station.ts';
-import { dipPot, labOf, potLab, probeOf, readingOf } from '../../../tests/rehearsal.ts';
+import { every, HOUR } from '../../../tests/pot-runs.ts';
+import { dipPot, labOf, potLab, probeOf } from '../../../tests/rehearsal.ts';
 import { waxWatch } from '../wax-watch.ts';
 import { RULES, type RuleKind } from './all-rules.ts';
 
-const HOUR = 3600;
 const DAY = 24 * HOUR;
-const every = (step: number, from: number, to: number, celsius: (second: number) => number, probe = 'p1') => {
-  const entries: Entry[] = [];
-  for (let second = from; second <= to; second += step)
-    entries.push(readingOf(probe, second, celsius(second)));
-  return entries;
-};
 /** What began, with the seconds and the temperature at which it did. */
 const begun = (entries: readonly Entry[], lab: Lab) =>
   waxWatch

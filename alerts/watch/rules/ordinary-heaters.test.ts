@@ -2,7 +2,7 @@
 
 import { describe, expect, it } from 'vitest';
 import { begun, every, HOUR } from '../../../tests/pot-runs.ts';
-import { dipPot, labOf, probeOf } from '../../../tests/rehearsal.ts';
+import { labOf, probeOf, waterBath } from '../../../tests/rehearsal.ts';
 
 const swing =
   (middle: number, kelvins: number, periodSeconds: number) =>
@@ -40,18 +40,7 @@ describe('a pot in proportional control that creeps above where it stood for hou
 });
 
 describe('a bath', () => {
-  const bath = labOf(
-    [
-      {
-        ...dipPot,
-        kind: 'water-bath',
-        wax: 'bite-registration',
-        window_celsius: [43, 55],
-        ceiling_celsius: 65,
-      },
-    ],
-    [probeOf('p1', 'pot-1')],
-  );
+  const bath = labOf([waterBath], [probeOf('p1', 'pot-1')]);
   it.each([
     { minutes: 90, raised: true },
     { minutes: 40, raised: false },

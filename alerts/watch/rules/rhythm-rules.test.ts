@@ -2,17 +2,11 @@
 
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../../lab/entry.ts';
-import { potLab, readingOf } from '../../../tests/rehearsal.ts';
+import { every, HOUR } from '../../../tests/pot-runs.ts';
+import { potLab } from '../../../tests/rehearsal.ts';
 import { waxWatch } from '../wax-watch.ts';
 import { RULES, type RuleKind } from './all-rules.ts';
 
-const HOUR = 3600;
-const every = (step: number, from: number, to: number, celsius: (second: number) => number) => {
-  const entries: Entry[] = [];
-  for (let second = from; second <= to; second += step)
-    entries.push(readingOf('p1', second, celsius(second)));
-  return entries;
-};
 const rulesOf = (entries: readonly Entry[]) =>
   waxWatch
     .stepAll(waxWatch.initial(), entries, potLab())

@@ -21,6 +21,9 @@ export interface AuditedChange {
   readonly actor?: string;
 }
 
+/** The changes that a request made, by their numbers in the audit trail. */
+const made = new WeakMap<FastifyRequest, readonly number[]>();
+
 /** @throws HttpProblem `changed-meanwhile` */
 export const audited = (audit: Audit, request: FastifyRequest, change: AuditedChange): void => {
   refuseOverwrite(audit, request, change);
@@ -40,10 +43,8 @@ export const audited = (audit: Audit, request: FastifyRequest, change: AuditedCh
   made.set(request, [...(made.get(request) ?? []), sequence]);
 };
 
-const made = new WeakMap<FastifyRequest, readonly number[]>();
-
-/** Says with each answer which changes it made, for the `If-Match` of a later one of the same page. */
-export const sayChanges = (app: App): void => {
+/** Lists in each answer the changes that its request made, for the `If-Match` of a later one of the same page. */
+export const listChanges = (app: App): void => {
   app.addHook('onSend', async (request, reply) => {
     const changes = made.get(request);
     if (changes !== undefined && reply.statusCode < 400) reply.header('changes', changes.join(', '));

@@ -9,7 +9,7 @@ export type DataColumn<Row> = CellOf<Row> | { readonly figures: CellOf<Row> };
 interface DataTableProps<Row> {
   readonly rows: readonly Row[];
   readonly keyOf: (row: Row) => string;
-  /** By the heading; the first names the row. */
+  /** By the heading, each another and none a bare number; the first names the row. */
   readonly columns: Readonly<Record<string, DataColumn<Row>>>;
   /** Said in its place when it has no rows. */
   readonly none?: string;
