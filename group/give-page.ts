@@ -6,7 +6,7 @@ import { placesOf, RULES_BY_PLACE } from '../alerts/watch/rules/rules-by-place.t
 import type { OfferItem } from '../lab/group/group-offer.ts';
 import { offerChanges, offerProblems } from '../lab/group/offer.ts';
 import { STATION_KINDS } from '../lab/station-kinds.ts';
-import { WAX_CLASS_IDS, type WaxClassId } from '../wax/classes/wax-class-id.ts';
+import { findWaxClassId, WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
 import { ownEntry } from '../wax/own-entry.ts';
 import { sheetValueNames, waxClass, waxValueAt, waxValueNames } from '../wax/wax-class.ts';
 import type { MessageKey } from '../words/message-key.ts';
@@ -72,8 +72,6 @@ const input = (name: string, label: string, hint: string, fields: Fields, kind =
     kind === 'number' ? ' inputmode="decimal"' : ` type="${kind}"`
   } maxlength="80">${hint === '' ? '' : ` <span class="dim">${hint}</span>`}</p>`;
 
-const knownWax = (wax: string): WaxClassId | undefined => WAX_CLASS_IDS.find((listed) => listed === wax);
-
 /** Null where there is no such wax or rule. */
 function figureInputs(subject: OfferSubject, fields: Fields, language: string): string | null {
   const say = sayIn(language);
@@ -103,7 +101,7 @@ function figureInputs(subject: OfferSubject, fields: Fields, language: string): 
       : '';
     return bounds.join('') + switching;
   }
-  const wax = knownWax(subject.wax);
+  const wax = findWaxClassId(subject.wax);
   if (wax === undefined) return null;
   const usual = (name: string): string =>
     say('group.give-usual', {

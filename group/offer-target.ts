@@ -4,7 +4,7 @@
 import type { FiguresMessage } from '../lab/group/group-message.ts';
 import type { DescribedLot, OfferTarget } from '../lab/group/offer.ts';
 import { STATION_KINDS } from '../lab/station-kinds.ts';
-import { WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
+import { findWaxClassId } from '../wax/classes/wax-class-id.ts';
 
 export const offerTarget = ({ lots, rules, stations, waxes }: FiguresMessage): OfferTarget => ({
   site: { rules },
@@ -14,7 +14,7 @@ export const offerTarget = ({ lots, rules, stations, waxes }: FiguresMessage): O
     return kind === undefined ? [] : [{ ...station, kind }];
   }),
   lots: lots.flatMap(({ expires_on, sheet_values, wax: reported, ...lot }): readonly DescribedLot[] => {
-    const wax = WAX_CLASS_IDS.find((listed) => listed === reported);
+    const wax = findWaxClassId(reported);
     return wax === undefined ? [] : [{ ...lot, wax, expiresOn: expires_on, sheetValues: sheet_values }];
   }),
 });

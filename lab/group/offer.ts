@@ -1,7 +1,7 @@
 // What an offer of the group would change in a lab, and the lab afterwards. Pure; the group calls it on what a lab has
 // reported, the lab on itself. An offer holds what shall be: what holds already is no change.
 
-import { WAX_CLASS_IDS, type WaxClassId } from '../../wax/classes/wax-class-id.ts';
+import { findWaxClassId, type WaxClassId } from '../../wax/classes/wax-class-id.ts';
 import { ownEntry } from '../../wax/own-entry.ts';
 import { type Problem, problem } from '../../wax/result.ts';
 import { checkedWaxClass, waxValueAt } from '../../wax/wax-class.ts';
@@ -58,9 +58,8 @@ export type OfferChange =
       readonly after: number;
     } & LotName);
 
-const knownWax = (id: string): WaxClassId | undefined => WAX_CLASS_IDS.find((listed) => listed === id);
 const PLACES: readonly FigurePlace[] = [...STATION_KINDS, 'lab'];
-const knownPlace = (place: string): FigurePlace | undefined => PLACES.find((listed) => listed === place);
+const findPlace = (place: string): FigurePlace | undefined => PLACES.find((listed) => listed === place);
 
 const folded = (text: string): string => text.trim().toLocaleLowerCase('en');
 const sameLot = <L extends LotName>(lots: readonly L[] | undefined, { maker, lot }: LotName): L | undefined =>
@@ -70,7 +69,7 @@ const waxChanges = (
   { waxOverrides }: OfferTarget,
   { wax, values }: OfferItemOf<'wax-values'>,
 ): readonly OfferChange[] => {
-  const id = knownWax(wax);
+  const id = findWaxClassId(wax);
   if (id === undefined) return [];
   const now = labsWaxClass(id, { waxOverrides });
   return Object.entries(values).flatMap(([name, after]): readonly OfferChange[] => {
@@ -110,7 +109,7 @@ const ruleChanges = (
 };
 
 const lotChanges = ({ lots }: OfferTarget, item: OfferItemOf<'lot'>): readonly OfferChange[] => {
-  const wax = knownWax(item.wax);
+  const wax = findWaxClassId(item.wax);
   if (wax === undefined) return [];
   const recorded = sameLot(lots, item);
   if (recorded !== undefined && recorded.wax !== wax) return [];
@@ -226,11 +225,11 @@ export const withOffer = (
 /** Why an item cannot be taken as it is, whatever else the lab answers to it. */
 function itemProblem(target: OfferTarget, item: OfferItem, rules: RulesByPlace): Problem | null {
   if (item.kind === 'rule-figures') {
-    const place = knownPlace(item.place);
+    const place = findPlace(item.place);
     if (place === undefined) return problem('field-not-listed', { allowed: PLACES.join(', ') }, item.place);
     return ownFigureProblems({ [item.rule]: item.figures }, rules, place, [])[0] ?? null;
   }
-  const wax = knownWax(item.wax);
+  const wax = findWaxClassId(item.wax);
   if (wax === undefined) return problem('wax-class-unknown', { wax: item.wax }, item.wax);
   const own = target.waxOverrides[wax];
   if (item.kind === 'wax-values') {

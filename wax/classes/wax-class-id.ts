@@ -23,4 +23,7 @@ export const WAX_CLASS_IDS = [
 
 export type WaxClassId = (typeof WAX_CLASS_IDS)[number];
 
+export const findWaxClassId = (id: string): WaxClassId | undefined =>
+  WAX_CLASS_IDS.find((listed) => listed === id);
+
 export const isWaxClassId = (id: unknown): id is WaxClassId => WAX_CLASS_IDS.some((listed) => listed === id);

@@ -12,7 +12,7 @@ import { actorName } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { alarmView } from '../views/alarm-view.ts';
 import { perform } from './common/act.ts';
-import { AlarmId, knownAlarm } from './alarms.ts';
+import { AlarmId, requireAlarm } from './alarms.ts';
 import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 
@@ -88,7 +88,7 @@ const addRoute = <Kind extends AlarmActType>(app: App, context: ServerContext, k
     }),
     async (request) => {
       const { id } = request.params as Static<typeof AlarmId>;
-      knownAlarm(running, id);
+      requireAlarm(running, id);
       // Validated against the same entry of the table.
       const given = (request.body ?? {}) as AlarmActBody<Kind>;
       const act = route.act({ alarm: id, by: actorName(actorOf(request)) }, given);
@@ -96,7 +96,7 @@ const addRoute = <Kind extends AlarmActType>(app: App, context: ServerContext, k
       return alarmView(
         running,
         options.alarmWords,
-        knownAlarm(running, id),
+        requireAlarm(running, id),
         readerOf(request, running, request.query as ReaderQuery),
       );
     },

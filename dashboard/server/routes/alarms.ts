@@ -20,7 +20,7 @@ const MOST_ALARMS = 2000;
 
 export const AlarmId = Type.Object({ id: Type.String({ maxLength: 300, description: 'Id of the alarm' }) });
 
-export const knownAlarm = (running: RunningLab, id: string): Alarm => {
+export const requireAlarm = (running: RunningLab, id: string): Alarm => {
   const alarm = running.alarm(id);
   if (alarm === null) throw new HttpProblem('unknown-alarm', { values: { id } });
   return alarm;
@@ -73,7 +73,7 @@ export const alarmRoutes = (app: App, { running, options }: ServerContext): void
       alarmView(
         running,
         options.alarmWords,
-        knownAlarm(running, request.params.id),
+        requireAlarm(running, request.params.id),
         readerOf(request, running, request.query),
       ),
   );

@@ -22,7 +22,7 @@ import type { ServerContext } from '../context/server-context.ts';
 import { probeView } from '../views/probe-view.ts';
 import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
-import { knownStation, StationId } from './common/known-station.ts';
+import { requireStation, StationId } from './common/station-of-request.ts';
 import { orStoreAway } from './common/store-away.ts';
 import { iso } from '../../../wax/iso.ts';
 
@@ -175,7 +175,7 @@ const stationProbesRoute = (app: App, { running }: ServerContext): void => {
       response: answers(Type.Array(ProbeStayView)),
     }),
     (request) => {
-      const { id } = knownStation(running, request.params.id);
+      const { id } = requireStation(running, request.params.id);
       const from = instantOf(request.query.from, '/querystring/from');
       const to = instantOf(request.query.to, '/querystring/to');
       if (!(from < to)) throw fieldProblem('/querystring/from', 'field-span-reversed');

@@ -16,8 +16,8 @@ import { probeView } from '../views/probe-view.ts';
 import { stationSeries } from '../../queries/station-series.ts';
 import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
-import { knownPattern, PatternId } from './patterns/known-pattern.ts';
-import { knownStation, StationId } from './common/known-station.ts';
+import { requirePattern, PatternId } from './patterns/pattern-of-request.ts';
+import { requireStation, StationId } from './common/station-of-request.ts';
 import { orStoreAway } from './common/store-away.ts';
 import { iso } from '../../../wax/iso.ts';
 
@@ -102,7 +102,7 @@ export const readingRoutes = (app: App, { running }: ServerContext): void => {
     ),
     (request) => {
       const span = spanOf(running, request.query);
-      return seriesView(span, stationSeries(running, knownStation(running, request.params.id), span));
+      return seriesView(span, stationSeries(running, requireStation(running, request.params.id), span));
     },
   );
   app.get(
@@ -114,7 +114,7 @@ export const readingRoutes = (app: App, { running }: ServerContext): void => {
       response: answers(SeriesView),
     }),
     (request) => {
-      const pattern = knownPattern(running, request.params.id);
+      const pattern = requirePattern(running, request.params.id);
       const from = epochMillis(Date.parse(pattern.madeAt));
       const end = pattern.fate === null ? running.now() : epochMillis(Date.parse(pattern.fate.at));
       const span = {

@@ -8,7 +8,7 @@ import { stationTrends } from '../views/station-trend.ts';
 import { stationView, stationViews } from '../views/station-view.ts';
 import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
-import { knownStation, StationId } from './common/known-station.ts';
+import { requireStation, StationId } from './common/station-of-request.ts';
 
 export const stationRoutes = (app: App, { running }: ServerContext): void => {
   const trend = stationTrends(running);
@@ -28,6 +28,6 @@ export const stationRoutes = (app: App, { running }: ServerContext): void => {
       params: StationId,
       response: answers(StationView),
     }),
-    (request) => stationView(running, trend, knownStation(running, request.params.id)),
+    (request) => stationView(running, trend, requireStation(running, request.params.id)),
   );
 };

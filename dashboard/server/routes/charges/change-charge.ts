@@ -7,11 +7,11 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { StationId } from '../common/known-station.ts';
-import { lotOfWax } from '../lots/known-lot.ts';
+import { StationId } from '../common/station-of-request.ts';
+import { lotOfWax } from '../lots/lot-of-request.ts';
 import { doneAt } from './charge-records.ts';
 import { chargeView } from './charge-view.ts';
-import { chargeIn, knownPot, performAtStation } from './pot.ts';
+import { chargeIn, requirePot, performAtStation } from './pot.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 export const changeCharge = (app: App, context: ServerContext): void => {
@@ -25,7 +25,7 @@ export const changeCharge = (app: App, context: ServerContext): void => {
       response: answers(ChargeView),
     }),
     async (request) => {
-      const station = knownPot(running, request.params.id);
+      const station = requirePot(running, request.params.id);
       const { wax, grams, reason } = request.body;
       const lot = lotOfWax(running, request.body.lot, wax);
       const at = doneAt(request.body.at, running.now(), chargeIn(running, station.id));

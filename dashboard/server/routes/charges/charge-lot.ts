@@ -9,7 +9,7 @@ import { saveAudited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { lotOfWax } from '../lots/known-lot.ts';
+import { lotOfWax } from '../lots/lot-of-request.ts';
 import { chargeView } from './charge-view.ts';
 
 const withLot = (charge: Charge, lot: string | undefined, toppedUpAt: string | undefined): Charge => {

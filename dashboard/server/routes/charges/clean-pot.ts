@@ -5,8 +5,8 @@ import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { StationId } from '../common/known-station.ts';
-import { chargeIn, knownPot, performAtStation } from './pot.ts';
+import { StationId } from '../common/station-of-request.ts';
+import { chargeIn, requirePot, performAtStation } from './pot.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 export const cleanPot = (app: App, context: ServerContext): void => {
@@ -19,7 +19,7 @@ export const cleanPot = (app: App, context: ServerContext): void => {
       response: answers(Done),
     }),
     async (request) => {
-      const station = knownPot(running, request.params.id);
+      const station = requirePot(running, request.params.id);
       const charge = chargeIn(running, station.id);
       await performAtStation(context, request, station.id, { type: 'cleaned', ...request.body }, () => {
         if (charge !== null) running.repository.saveCharge({ ...charge, cleanedAt: iso(running.now()) });

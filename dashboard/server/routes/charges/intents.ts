@@ -10,7 +10,7 @@ import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownStation, StationId } from '../common/known-station.ts';
+import { requireStation, StationId } from '../common/station-of-request.ts';
 import { performAtStation } from './pot.ts';
 
 export const intents = (app: App, context: ServerContext): void => {
@@ -28,7 +28,7 @@ export const intents = (app: App, context: ServerContext): void => {
       response: answers(Done),
     }),
     async (request) => {
-      const station = knownStation(running, request.params.id);
+      const station = requireStation(running, request.params.id);
       const { kind, until: asked } = request.body;
       const askedAt = asked === undefined ? null : epochMillis(Date.parse(asked));
       const until = intentUntil(kind, running.lab().site, running.now(), askedAt);
@@ -46,7 +46,7 @@ export const intents = (app: App, context: ServerContext): void => {
       response: answers(Done),
     }),
     async (request) => {
-      const station = knownStation(running, request.params.id);
+      const station = requireStation(running, request.params.id);
       await performAtStation(context, request, station.id, {
         type: 'intent-ended',
         kind: request.params.kind,

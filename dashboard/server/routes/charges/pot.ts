@@ -11,18 +11,18 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { perform } from '../common/act.ts';
-import { knownStation } from '../common/known-station.ts';
+import { requireStation } from '../common/station-of-request.ts';
 
 export const chargeIn = (running: RunningLab, station: string): Charge | null =>
   running.lab().charges.find((charge) => charge.station === station && charge.endedAt === null) ?? null;
 
-export const knownPot = (running: RunningLab, id: string): Station => {
-  const station = knownStation(running, id);
+export const requirePot = (running: RunningLab, id: string): Station => {
+  const station = requireStation(running, id);
   if (holdsMeltedWax(station.kind)) return station;
   throw new HttpProblem('not-a-pot', { values: { station: station.name } });
 };
 
-export const knownCharge = (running: RunningLab, station: Station): Charge => {
+export const requireCharge = (running: RunningLab, station: Station): Charge => {
   const charge = chargeIn(running, station.id);
   if (charge !== null) return charge;
   throw new HttpProblem('no-charge', { values: { station: station.name } });

@@ -5,7 +5,7 @@ import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownStation, StationId } from '../common/known-station.ts';
+import { requireStation, StationId } from '../common/station-of-request.ts';
 import { performAtStation } from './pot.ts';
 
 const PLAIN_ACTS = {
@@ -26,7 +26,7 @@ const plainAct = (app: App, context: ServerContext, type: PlainAct): void => {
     async (request) => {
       const { id } = request.params as { id: string };
       const { reason } = request.body as { reason?: string };
-      const station = knownStation(context.running, id);
+      const station = requireStation(context.running, id);
       await performAtStation(context, request, station.id, { type, ...(reason !== undefined && { reason }) });
       return DONE;
     },
@@ -42,7 +42,7 @@ export const stationActs = (app: App, context: ServerContext): void => {
       response: answers(Done),
     }),
     async (request) => {
-      const station = knownStation(context.running, request.params.id);
+      const station = requireStation(context.running, request.params.id);
       const { load } = request.body;
       await performAtStation(context, request, station.id, { type: 'load-in', load });
       return DONE;

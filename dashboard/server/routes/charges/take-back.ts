@@ -9,10 +9,10 @@ import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { StationId } from '../common/known-station.ts';
+import { StationId } from '../common/station-of-request.ts';
 import { afterTakingBack, newestAct } from './charge-records.ts';
 import { chargeView } from './charge-view.ts';
-import { knownCharge, knownPot, performAtStation } from './pot.ts';
+import { requireCharge, requirePot, performAtStation } from './pot.ts';
 
 export const takeBackCharge = (app: App, context: ServerContext): void => {
   const { running } = context;
@@ -27,9 +27,9 @@ export const takeBackCharge = (app: App, context: ServerContext): void => {
       response: answers(Type.Array(ChargeView)),
     }),
     async (request) => {
-      const station = knownPot(running, request.params.id);
+      const station = requirePot(running, request.params.id);
       const { id, reason } = request.body;
-      const charge = knownCharge(running, station);
+      const charge = requireCharge(running, station);
       if (newestAct(charge, running.now())?.id !== id) throw new HttpProblem('nothing-to-take-back');
       const by = actorName(actorOf(request));
       const charges = afterTakingBack(charge, repository.allCharges(station.id), running.now(), {

@@ -8,11 +8,11 @@ import { actorOf } from '../../sign-in/guard.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { StationId } from '../common/known-station.ts';
-import { lotOfWax } from '../lots/known-lot.ts';
+import { StationId } from '../common/station-of-request.ts';
+import { lotOfWax } from '../lots/lot-of-request.ts';
 import { doneAt, withTopUp } from './charge-records.ts';
 import { chargeView } from './charge-view.ts';
-import { knownCharge, knownPot, performAtStation } from './pot.ts';
+import { requireCharge, requirePot, performAtStation } from './pot.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 export const topUpCharge = (app: App, context: ServerContext): void => {
@@ -26,8 +26,8 @@ export const topUpCharge = (app: App, context: ServerContext): void => {
       response: answers(ChargeView),
     }),
     async (request) => {
-      const station = knownPot(running, request.params.id);
-      const charge = knownCharge(running, station);
+      const station = requirePot(running, request.params.id);
+      const charge = requireCharge(running, station);
       const fraction = Math.min(1, request.body.grams / charge.grams);
       const at = doneAt(request.body.at, running.now(), charge);
       const id = shortId(6);

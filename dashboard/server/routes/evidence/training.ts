@@ -11,7 +11,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { isDay } from '../common/is-day.ts';
-import { knownPerson } from '../people/known-person.ts';
+import { requirePerson } from '../people/person-of-request.ts';
 import { signerOf } from './signer.ts';
 
 export const trainingRoutes = (app: App, context: ServerContext): void => {
@@ -37,7 +37,7 @@ export const trainingRoutes = (app: App, context: ServerContext): void => {
     (request) => {
       const { person: id, procedure, edition, day } = request.body;
       const shownBy = signerOf(request);
-      const person = knownPerson(running, id);
+      const person = requirePerson(running, id);
       if (!isDay(day)) throw fieldProblem('/body/day', 'field-not-a-day');
       if (day > localDate(running.lab().site, running.now()))
         throw fieldProblem('/body/day', 'field-in-the-future');

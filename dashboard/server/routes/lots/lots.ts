@@ -16,7 +16,7 @@ import { shortId } from '../../sign-in/secret.ts';
 import { isLotUsed, lotView } from '../../views/lot-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownLot } from './known-lot.ts';
+import { requireLot } from './lot-of-request.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 const ID_LENGTH = 6;
@@ -103,7 +103,7 @@ export const changeLot = (app: App, context: ServerContext): void => {
       response: answers(LotView),
     }),
     (request) => {
-      const before = knownLot(running, request.params.id);
+      const before = requireLot(running, request.params.id);
       return change(request, before, { ...before, ...described(request.body) });
     },
   );
@@ -117,7 +117,7 @@ export const changeLot = (app: App, context: ServerContext): void => {
       response: answers(LotView),
     }),
     (request) => {
-      const before = knownLot(running, request.params.id);
+      const before = requireLot(running, request.params.id);
       return change(request, before, { ...before, sheetValues: request.body.values });
     },
   );
@@ -133,7 +133,7 @@ export const removeLot = (app: App, context: ServerContext): void => {
       response: answers(Done),
     }),
     (request) => {
-      const before = knownLot(running, request.params.id);
+      const before = requireLot(running, request.params.id);
       if (isLotUsed(running, before)) throw new HttpProblem('lot-in-use');
       saveAudited(context, request, () => running.repository.removeLot(before.id), {
         action: 'lot-removed',

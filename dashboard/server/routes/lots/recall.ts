@@ -9,7 +9,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { lotView } from '../../views/lot-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownLot } from './known-lot.ts';
+import { requireLot } from './lot-of-request.ts';
 
 export const recallLots = (app: App, { running, audit }: ServerContext): void => {
   const { repository } = running;
@@ -28,7 +28,7 @@ export const recallLots = (app: App, { running, audit }: ServerContext): void =>
       tagVersion(audit, reply);
       const { text = '', lot } = request.query;
       const lab = running.lab();
-      const lots = lot === undefined ? lotsNamed(lab.lots ?? [], text) : [knownLot(running, lot)];
+      const lots = lot === undefined ? lotsNamed(lab.lots ?? [], text) : [requireLot(running, lot)];
       const found = recall(lots, repository.allCharges(), repository.allPatterns(Number.MAX_SAFE_INTEGER));
       const nameOf = (id: string): string => lab.stations.find((each) => each.id === id)?.name ?? id;
       return {

@@ -11,7 +11,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { orStoreAway } from '../common/store-away.ts';
-import { knownPattern, PatternId } from './known-pattern.ts';
+import { requirePattern, PatternId } from './pattern-of-request.ts';
 
 const MOST_POINTS = 5000;
 /** A mould that is not burned out after so many days is not looked for any further. */
@@ -78,6 +78,6 @@ export const patternBurnout = (app: App, { running }: ServerContext): void => {
       params: PatternId,
       response: answers(BurnoutView),
     }),
-    (request) => checkOf(running, knownPattern(running, request.params.id)),
+    (request) => checkOf(running, requirePattern(running, request.params.id)),
   );
 };

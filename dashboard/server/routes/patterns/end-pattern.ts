@@ -13,7 +13,13 @@ import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { predictedAt } from './predicted-at.ts';
-import { endedStays, knownPattern, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
+import {
+  endedStays,
+  requirePattern,
+  PatternId,
+  performOnPattern,
+  waitingPattern,
+} from './pattern-of-request.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 /** Not before it was laid where it lies, not in the future. */
@@ -64,7 +70,7 @@ export const resumePattern = (app: App, context: ServerContext): void => {
       { params: PatternId, body: ResumePatternBody, response: answers(PatternView) },
     ),
     async (request) => {
-      const before = knownPattern(running, request.params.id);
+      const before = requirePattern(running, request.params.id);
       if (before.fate === null) return patternView(running, before, sayToReader(request, running));
       // It lay there all the while, so its stay goes on and nothing of its heat is left out; one that was away still is.
       const { at: endedAt } = before.fate;

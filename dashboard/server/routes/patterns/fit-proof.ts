@@ -9,7 +9,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { fitProofView, recalibrationOf } from '../../views/fit-proof-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownClass } from '../set-up/wax-classes.ts';
+import { requireWaxClass } from '../set-up/wax-classes.ts';
 
 export const fitProof = (app: App, context: ServerContext): void => {
   const { running } = context;
@@ -38,7 +38,7 @@ export const fitProof = (app: App, context: ServerContext): void => {
     ),
     (request) => {
       const { stage } = request.body;
-      const wax = knownClass(request.body.wax);
+      const wax = requireWaxClass(request.body.wax);
       const technique = TECHNIQUES.find((each) => each === request.body.technique);
       if (technique === undefined) throw fieldProblem('/body/technique', 'field-not-listed');
       const fitted = recalibrationOf(running, { wax, technique, stage });

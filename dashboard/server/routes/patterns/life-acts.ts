@@ -18,7 +18,7 @@ import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { predictedAt } from './predicted-at.ts';
-import { knownPattern, knownStorage, PatternId, performOnPattern } from './known-pattern.ts';
+import { requirePattern, requireStorage, PatternId, performOnPattern } from './pattern-of-request.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 const ID_LENGTH = 8;
@@ -67,10 +67,10 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
     }),
     async (request) => {
       const { body } = request;
-      const before = knownPattern(running, request.params.id);
+      const before = requirePattern(running, request.params.id);
       if (!isAllowed(before, body.kind))
         throw new HttpProblem('act-out-of-turn', { values: { id: before.id } });
-      const station = body.station === undefined ? undefined : knownStorage(running, body.station);
+      const station = body.station === undefined ? undefined : requireStorage(running, body.station);
       const now = running.now();
       const by = actorName(actorOf(request));
       const asOf = doneAt(before, body.at, now);
@@ -108,7 +108,7 @@ export const undoLifeAct = (app: App, context: ServerContext): void => {
       response: answers(PatternView),
     }),
     async (request) => {
-      const before = knownPattern(running, request.params.id);
+      const before = requirePattern(running, request.params.id);
       const undone = before.acts?.find(({ id }) => id === request.body.id);
       // Undone already, by this phone before or by another.
       if (undone === undefined) return patternView(running, before, sayToReader(request, running));
@@ -141,7 +141,7 @@ export const eraseCase = (app: App, context: ServerContext): void => {
       response: answers(PatternView),
     }),
     async (request) => {
-      const before = knownPattern(running, request.params.id);
+      const before = requirePattern(running, request.params.id);
       const after = { ...before, caseReference: '' };
       const by = actorName(actorOf(request));
       await performOnPattern(

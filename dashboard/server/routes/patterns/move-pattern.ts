@@ -12,7 +12,13 @@ import { sayToReader } from '../../sign-in/reader.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { endedStays, knownStorage, PatternId, performOnPattern, waitingPattern } from './known-pattern.ts';
+import {
+  endedStays,
+  requireStorage,
+  PatternId,
+  performOnPattern,
+  waitingPattern,
+} from './pattern-of-request.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 /** Not before it was laid where it lies, or left, and not in the future. */
@@ -34,7 +40,7 @@ export const movePattern = (app: App, context: ServerContext): void => {
     }),
     async (request) => {
       const before = waitingPattern(running, request.params.id);
-      const station = knownStorage(running, request.body.station);
+      const station = requireStorage(running, request.body.station);
       const last = before.stays.at(-1);
       // One that was away lies nowhere until it is laid somewhere again.
       if (last?.station === station && last.to === null)

@@ -13,7 +13,7 @@ import { sayToReader } from '../../sign-in/reader.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownPattern, PatternId, performOnPattern } from './known-pattern.ts';
+import { requirePattern, PatternId, performOnPattern } from './pattern-of-request.ts';
 
 const refuseUnknown = ({ running }: ServerContext, { alloy, investment, furnace }: CastingBody): void => {
   const { castingMaterials = [], stations } = running.lab();
@@ -37,7 +37,7 @@ export const patternCasting = (app: App, context: ServerContext): void => {
       response: answers(PatternView),
     }),
     async (request) => {
-      const before = knownPattern(running, request.params.id);
+      const before = requirePattern(running, request.params.id);
       refuseUnknown(context, request.body);
       const after = { ...before, casting: request.body };
       // Before the journal holds it.

@@ -10,7 +10,7 @@ import { AskedReader, readerOf } from '../../sign-in/reader.ts';
 import { byTimeLeft, patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownPattern, PatternId } from './known-pattern.ts';
+import { requirePattern, PatternId } from './pattern-of-request.ts';
 
 const MOST_PATTERNS = 2000;
 
@@ -49,7 +49,7 @@ export const readPatterns = (app: App, { running, audit }: ServerContext): void 
     (request, reply) => {
       const say = sayTo(readerOf(request, running, request.query), running.lab().site.timeZone);
       tagVersion(audit, reply);
-      return patternView(running, knownPattern(running, request.params.id), say);
+      return patternView(running, requirePattern(running, request.params.id), say);
     },
   );
 };

@@ -18,8 +18,8 @@ import { shortId } from '../../sign-in/secret.ts';
 import { patternView } from '../../views/pattern-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { lotOfWax } from '../lots/known-lot.ts';
-import { findPattern, knownStorage, performOnPattern } from './known-pattern.ts';
+import { lotOfWax } from '../lots/lot-of-request.ts';
+import { findPattern, requireStorage, performOnPattern } from './pattern-of-request.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 const ID_LENGTH = 5;
@@ -74,7 +74,7 @@ export const registerPattern = (app: App, context: ServerContext): void => {
     async (request) => {
       const { body } = request;
       const by = actorName(actorOf(request));
-      const station = knownStorage(running, body.station);
+      const station = requireStorage(running, body.station);
       const madeAt = body.madeAt === undefined ? running.now() : instantOf(body.madeAt, '/body/madeAt');
       if (madeAt > running.now()) throw fieldProblem('/body/madeAt', 'field-in-the-future');
       const charge = chargeOf(running, body.charge);

@@ -8,7 +8,7 @@ import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownPerson, newInvitation, PersonId, refuseLastManager } from './known-person.ts';
+import { requirePerson, newInvitation, PersonId, refuseLastManager } from './person-of-request.ts';
 
 export const removePerson = (app: App, context: ServerContext): void => {
   const { running, signIn, audit, options } = context;
@@ -22,7 +22,7 @@ export const removePerson = (app: App, context: ServerContext): void => {
       response: answers(Done),
     }),
     (request) => {
-      const before = knownPerson(running, request.params.id);
+      const before = requirePerson(running, request.params.id);
       refuseLastManager(context, before);
       options.database.transaction(() => {
         const { site, notificationPlan } = running.lab();
@@ -53,7 +53,7 @@ export const invitePerson = (app: App, context: ServerContext): void => {
       response: answers(InvitationView),
     }),
     (request) => {
-      const person = knownPerson(context.running, request.params.id);
+      const person = requirePerson(context.running, request.params.id);
       audited(context.audit, request, { action: 'person-invited', subject: ['person', person.id] });
       return newInvitation(context, person);
     },
@@ -68,7 +68,7 @@ export const endSessionsOfPerson = (app: App, { running, signIn, audit }: Server
       response: answers(Done),
     }),
     (request) => {
-      const person = knownPerson(running, request.params.id);
+      const person = requirePerson(running, request.params.id);
       signIn.sessions.endAll(person.id);
       audited(audit, request, { action: 'sessions-ended', subject: ['person', person.id] });
       return DONE;

@@ -11,7 +11,7 @@ import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { personView } from '../../views/person-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownPerson, newInvitation, PersonId, refuseLastManager } from './known-person.ts';
+import { requirePerson, newInvitation, PersonId, refuseLastManager } from './person-of-request.ts';
 
 export const listPeople = (app: App, { running, signIn, audit }: ServerContext): void => {
   app.get(
@@ -60,7 +60,7 @@ export const changePerson = (app: App, context: ServerContext): void => {
       response: answers(PersonView),
     }),
     (request) => {
-      const before = knownPerson(running, request.params.id);
+      const before = requirePerson(running, request.params.id);
       refuseNameTaken(running.lab().people, request.body.name, before.id);
       if (request.body.role !== 'manager') refuseLastManager(context, before);
       const after: Person = { ...request.body, name: request.body.name.trim(), id: before.id };

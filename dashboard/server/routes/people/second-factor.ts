@@ -11,7 +11,7 @@ import { throttled } from '../../sign-in/attempt.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { ownAccount } from './account.ts';
-import { knownPerson, PersonId } from './known-person.ts';
+import { requirePerson, PersonId } from './person-of-request.ts';
 
 export const ownSecondFactor = (app: App, context: ServerContext): void => {
   const { running, signIn, audit } = context;
@@ -90,7 +90,7 @@ export const resetSecondFactor = (app: App, context: ServerContext): void => {
 
 function switchOff(context: ServerContext, request: FastifyRequest, id: string) {
   const { running, signIn } = context;
-  const person = knownPerson(running, id);
+  const person = requirePerson(running, id);
   if (signIn.secondFactors.recoveryCodesLeft(id) === null) return DONE;
   saveAudited(context, request, () => signIn.secondFactors.switchOff(id), {
     action: 'second-factor-off',

@@ -16,7 +16,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { bentStickView } from '../../views/bent-stick-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownClass } from './wax-classes.ts';
+import { requireWaxClass } from './wax-classes.ts';
 
 const orRefused = <T>(result: Result<T>): T => {
   if (result.ok) return result.value;
@@ -42,7 +42,7 @@ export const bentStickRoutes = (app: App, context: ServerContext): void => {
       },
     ),
     (request) => {
-      const id = knownClass(request.params.id);
+      const id = requireWaxClass(request.params.id);
       const { sticks, readingError, apply = false, reason } = request.body;
       const calibration = orRefused(
         calibrateRelaxation({

@@ -12,7 +12,7 @@ import { stationTrends } from '../../views/station-trend.ts';
 import { stationView } from '../../views/station-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownStation } from '../common/known-station.ts';
+import { requireStation } from '../common/station-of-request.ts';
 import { withReplaced } from './with-replaced.ts';
 
 const StationParams = Type.Object({
@@ -53,7 +53,7 @@ export const saveStation = (app: App, context: ServerContext): void => {
         () => running.repository.saveStation(after),
         { action: 'station-saved', subject: ['station', after.id], before, after, reason },
       );
-      return stationView(running, trend, knownStation(running, after.id));
+      return stationView(running, trend, requireStation(running, after.id));
     },
   );
 };
@@ -70,7 +70,7 @@ export const removeStation = (app: App, context: ServerContext): void => {
     }),
     (request) => {
       const lab = running.lab();
-      const before = knownStation(running, request.params.id);
+      const before = requireStation(running, request.params.id);
       const lying = lab.patterns.filter(({ stays }) => stays.at(-1)?.station === before.id);
       if (lying.length > 0)
         throw new HttpProblem('station-in-use', {

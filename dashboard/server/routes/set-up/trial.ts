@@ -17,7 +17,7 @@ import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { knownStation, StationId } from '../common/known-station.ts';
+import { requireStation, StationId } from '../common/station-of-request.ts';
 import { orStoreAway } from '../common/store-away.ts';
 import { type TrialPast, trialPast } from './trial-past.ts';
 import { iso } from '../../../../wax/iso.ts';
@@ -25,7 +25,7 @@ import { iso } from '../../../../wax/iso.ts';
 const MOST_BEGINNINGS = 100;
 const MOST_CHANGES = 100_000;
 
-const knownRule = (name: string): RuleKind => {
+const requireRule = (name: string): RuleKind => {
   const kind = RULE_KINDS.find((each) => each === name);
   if (kind !== undefined) return kind;
   throw fieldProblem('/body/rule', 'unknown-rule', { id: name });
@@ -90,8 +90,8 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
       },
     ),
     async (request) => {
-      const station = knownStation(running, request.params.id);
-      const rule = knownRule(request.body.rule);
+      const station = requireStation(running, request.params.id);
+      const rule = requireRule(request.body.rule);
       const { every_station_of_kind: isEveryOfKind = false, values } = request.body;
       const stations = stationsOf(running, station, isEveryOfKind);
       for (const each of stations) refuseWrongFigures(each, rule, values);

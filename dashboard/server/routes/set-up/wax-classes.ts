@@ -4,7 +4,7 @@ import { Type } from 'typebox';
 import { labsWaxClass } from '../../../../lab/limits.ts';
 import { STATION_KINDS } from '../../../../lab/station-kinds.ts';
 import { waxValueNames } from '../../../../wax/wax-class.ts';
-import { WAX_CLASS_IDS, type WaxClassId } from '../../../../wax/classes/wax-class-id.ts';
+import { findWaxClassId, WAX_CLASS_IDS, type WaxClassId } from '../../../../wax/classes/wax-class-id.ts';
 import { LimitsView, WaxClassView, WaxOverridesBody } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
 import { changeLab } from '../../context/lab-change.ts';
@@ -23,8 +23,8 @@ const waxClassView = (running: RunningLab, id: WaxClassId): WaxClassView => {
   return { id, name: wax.name, figures, ownValues: { ...lab.waxOverrides[id] } };
 };
 
-export const knownClass = (asked: string): WaxClassId => {
-  const id = WAX_CLASS_IDS.find((each) => each === asked);
+export const requireWaxClass = (asked: string): WaxClassId => {
+  const id = findWaxClassId(asked);
   if (id === undefined) throw new HttpProblem('unknown-wax-class', { values: { id: asked } });
   return id;
 };
@@ -52,7 +52,7 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
     ),
     (request) => {
       const { wax: _, ...limits } = limitsView(
-        { id: 'not-there-yet', name: '', kind: request.query.kind, wax: knownClass(request.params.id) },
+        { id: 'not-there-yet', name: '', kind: request.query.kind, wax: requireWaxClass(request.params.id) },
         running.lab(),
       );
       return limits;
@@ -68,7 +68,7 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
       response: answers(WaxClassView),
     }),
     (request) => {
-      const id = knownClass(request.params.id);
+      const id = requireWaxClass(request.params.id);
       const lab = running.lab();
       const { values, reason } = request.body;
       const { [id]: before = {}, ...others } = lab.waxOverrides;

@@ -13,7 +13,7 @@ import { iso } from '../../../../wax/iso.ts';
 
 export const PersonId = Type.Object({ id: Type.String({ maxLength: 64, description: 'Id of the person' }) });
 
-export const knownPerson = (running: RunningLab, id: string): Person => {
+export const requirePerson = (running: RunningLab, id: string): Person => {
   const person = running.lab().people.find((each) => each.id === id);
   if (person === undefined) throw new HttpProblem('unknown-person', { values: { id } });
   return person;

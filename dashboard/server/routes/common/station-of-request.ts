@@ -9,7 +9,7 @@ export const StationId = Type.Object({
   id: Type.String({ maxLength: 64, description: 'Id of the station' }),
 });
 
-export const knownStation = (running: RunningLab, id: string): Station => {
+export const requireStation = (running: RunningLab, id: string): Station => {
   const station = running.lab().stations.find((each) => each.id === id);
   if (station === undefined) throw new HttpProblem('unknown-station', { values: { id } });
   return station;

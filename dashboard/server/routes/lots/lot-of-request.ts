@@ -5,7 +5,7 @@ import type { WaxLot } from '../../../../lab/wax-lot.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 
-export const knownLot = (running: RunningLab, id: string): WaxLot => {
+export const requireLot = (running: RunningLab, id: string): WaxLot => {
   const lot = running.lab().lots?.find((each) => each.id === id);
   if (lot === undefined) throw new HttpProblem('unknown-lot', { values: { id } });
   return lot;

@@ -9,7 +9,7 @@ import type { RunningLab } from '../../../queries/running-lab.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { perform } from '../common/act.ts';
-import { knownStation } from '../common/known-station.ts';
+import { requireStation } from '../common/station-of-request.ts';
 
 export const PatternId = Type.Object({
   id: Type.String({ maxLength: 20, description: 'Short id of the pattern' }),
@@ -19,21 +19,21 @@ export const findPattern = (running: RunningLab, id: string): Pattern | undefine
   running.lab().patterns.find((pattern) => pattern.id === id) ??
   running.repository.allPatterns(Number.MAX_SAFE_INTEGER).find((pattern) => pattern.id === id);
 
-export const knownPattern = (running: RunningLab, id: string): Pattern => {
+export const requirePattern = (running: RunningLab, id: string): Pattern => {
   const pattern = findPattern(running, id.toUpperCase());
   if (pattern === undefined) throw new HttpProblem('unknown-pattern', { values: { id } });
   return pattern;
 };
 
 export const waitingPattern = (running: RunningLab, id: string): Pattern => {
-  const pattern = knownPattern(running, id);
+  const pattern = requirePattern(running, id);
   if (pattern.fate === null) return pattern;
   throw new HttpProblem('pattern-ended', { values: { id: pattern.id, fate: pattern.fate.kind } });
 };
 
 /** Id of a station where patterns can lie. */
-export const knownStorage = (running: RunningLab, id: string): string => {
-  const station = knownStation(running, id);
+export const requireStorage = (running: RunningLab, id: string): string => {
+  const station = requireStation(running, id);
   if (stores(station.kind)) return station.id;
   throw new HttpProblem('not-a-storage-place', { values: { station: station.name } });
 };
