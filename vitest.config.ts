@@ -45,7 +45,7 @@ class LongestFirst extends BaseSequencer {
   }
 }
 
-// Unit tests stand beside their file; what crosses folders stands in tests/. What a file starts has ports and folders of
+// Unit tests are beside their file; what crosses folders is in tests/. What a file starts has ports and folders of
 // its own, so files of any suite run beside each other. A project's workers load the product once each, so only the
 // suite that needs the built screens is a project of its own.
 // The limits only end what hangs: on a busy machine everything takes several times as long.

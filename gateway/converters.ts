@@ -66,7 +66,7 @@ const taken = (result: Result<number>): number => {
   return result.value;
 };
 
-async function measured(folder: string, settings: ConverterSettings): Promise<Measured> {
+async function measure(folder: string, settings: ConverterSettings): Promise<Measured> {
   const { channel = 'in_temp', referenceOhms, thermocouple } = settings;
   if (referenceOhms !== undefined)
     return {
@@ -116,7 +116,7 @@ export function convertersSource(
         detail: `${more.length + 1} devices are called ${device}`,
       };
     try {
-      const { unit, value } = await measured(folder, settings);
+      const { unit, value } = await measure(folder, settings);
       return { probe, unit, at: now(), value: Number(value.toPrecision(9)) };
     } catch (error) {
       // A driver answers with an error where the chip reports a broken or shorted wire.

@@ -42,7 +42,7 @@ describe('pairing a gateway by one command', () => {
     expect(readFileSync(file, 'utf8')).not.toContain(readFileSync(passwordFile, 'utf8').trim());
   });
 
-  it('leaves what else stands in the file, comments included', async () => {
+  it('leaves what else is in the file, comments included', async () => {
     const file = join(folder, 'gateway.yaml');
     writeFileSync(
       file,

@@ -1,5 +1,5 @@
 // `waxwarden gateway pair ADDRESS CODE FILE`: exchanges the code of the screens for an account at the lab's broker and
-// writes site, gateway, broker and sign-in into the settings file. What else stands in the file stays.
+// writes site, gateway, broker and sign-in into the settings file. What else is in the file stays.
 
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { request as requestPlain } from 'node:http';

@@ -2,7 +2,7 @@
 
 import type { GroupAlarm } from '../lab/group/group-message.ts';
 import { messageOf } from '../words/load-languages.ts';
-import { escaped, instant, sayIn } from './html.ts';
+import { escapeHtml, instant, sayIn } from './html.ts';
 import type { ReportedLab } from './lab-need.ts';
 
 export const alarmLine = (
@@ -24,5 +24,5 @@ export const alarmLine = (
     alarm.acknowledged && alarm.acknowledged_at !== null
       ? `, ${say('group.alarm-acknowledged', { at: at(alarm.acknowledged_at) })}`
       : '';
-  return `<li data-priority="${escaped(alarm.priority)}">${parts}${acknowledged}</li>`;
+  return `<li data-priority="${escapeHtml(alarm.priority)}">${parts}${acknowledged}</li>`;
 };

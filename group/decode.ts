@@ -52,7 +52,7 @@ export function decode(topic: string, payload: Uint8Array): DecodedReport {
   if (typeof body !== 'object' || body === null) return refused('json');
   if (!('version' in body) || body.version !== 1) return refused('version');
   if (!Value.Check(GROUP_MESSAGES[parts.kind], body)) return refused('shape');
-  // The broker lets a lab publish below its own site; what stands inside must not name another.
+  // The broker lets a lab publish below its own site; what is inside must not name another.
   if (!('site' in body) || body.site !== parts.site) return refused('site');
   return {
     ok: true,

@@ -12,7 +12,7 @@ import { sheetValueNames, waxClass, waxValueAt, waxValueNames } from '../wax/wax
 import type { MessageKey } from '../words/message-key.ts';
 import { whatIsWrong } from '../words/problem-text.ts';
 import type { Fields, FormTrouble, OfferSubject } from './give-form.ts';
-import { escaped, instant, labLink, readerSay, sayIn, table } from './html.ts';
+import { escapeHtml, instant, labLink, readerSay, sayIn, table } from './html.ts';
 import {
   changeCells,
   figureName,
@@ -29,7 +29,7 @@ import type { OfferedLab, SentOffer, SiteAnswer } from './offers.ts';
 
 const select = (name: string, label: string, options: readonly (readonly [string, string])[]): string =>
   `<label>${label} <select name="${name}">${options
-    .map(([value, text]) => `<option value="${escaped(value)}">${text}</option>`)
+    .map(([value, text]) => `<option value="${escapeHtml(value)}">${text}</option>`)
     .join('')}</select></label>`;
 
 const choice = (what: OfferSubject['what'], title: string, fields: string, button: string): string =>
@@ -51,7 +51,7 @@ export function choosePage(place: string, language: string): string {
       'rule',
       say('group.give-rule'),
       isPlace
-        ? `<input type="hidden" name="place" value="${escaped(place)}"><p>${placeName(language, place)}</p>${select(
+        ? `<input type="hidden" name="place" value="${escapeHtml(place)}"><p>${placeName(language, place)}</p>${select(
             'rule',
             say('group.rule'),
             rules.map((rule) => [rule, ruleName(language, rule)] as const),
@@ -68,7 +68,7 @@ export function choosePage(place: string, language: string): string {
 }
 
 const input = (name: string, label: string, hint: string, fields: Fields, kind = 'text'): string =>
-  `<p><label for="${escaped(name)}">${label}</label><input id="${escaped(name)}" name="${escaped(name)}" value="${escaped(fields[name] ?? '')}"${
+  `<p><label for="${escapeHtml(name)}">${label}</label><input id="${escapeHtml(name)}" name="${escapeHtml(name)}" value="${escapeHtml(fields[name] ?? '')}"${
     kind === 'number' ? ' inputmode="decimal"' : ` type="${kind}"`
   } maxlength="80">${hint === '' ? '' : ` <span class="dim">${hint}</span>`}</p>`;
 
@@ -132,7 +132,7 @@ const subjectTitle = (subject: OfferSubject, language: string): string => {
 
 const subjectFields = (subject: OfferSubject): string =>
   Object.entries(subject)
-    .map(([name, value]) => `<input type="hidden" name="${name}" value="${escaped(value)}">`)
+    .map(([name, value]) => `<input type="hidden" name="${name}" value="${escapeHtml(value)}">`)
     .join('');
 
 /** Null where there is no such wax or rule. */
@@ -148,14 +148,14 @@ export function entryPage(
   if (inputs === null) return null;
   const boxes = labs.map(
     ({ name, site }) =>
-      `<label class="tick"><input type="checkbox" name="site.${escaped(site)}"${fields[`site.${site}`] === undefined ? '' : ' checked'}> ${escaped(name)}</label>`,
+      `<label class="tick"><input type="checkbox" name="site.${escapeHtml(site)}"${fields[`site.${site}`] === undefined ? '' : ' checked'}> ${escapeHtml(name)}</label>`,
   );
   return `<h1>${subjectTitle(subject, language)}</h1>
 ${trouble === null ? '' : `<p role="alert" class="silent">${say(`group.give-trouble-${trouble}`)}</p>`}
 <form method="post" action="/give/preview">${subjectFields(subject)}<p>${say('group.give-empty')}</p>${inputs}
 <p class="dim">${say('group.give-caution')}</p>
 <fieldset><legend>${say('group.labs')}</legend>${labs.length === 0 ? `<p>${say('group.none')}</p>` : boxes.join('')}</fieldset>
-<p><label for="note">${say('group.give-note')}</label><textarea id="note" name="note" rows="3" maxlength="1000">${escaped(fields.note ?? '')}</textarea></p>
+<p><label for="note">${say('group.give-note')}</label><textarea id="note" name="note" rows="3" maxlength="1000">${escapeHtml(fields.note ?? '')}</textarea></p>
 <button>${say('group.give-next')}</button></form>`;
 }
 
@@ -166,7 +166,7 @@ const labPreview = ({ figures, name, site }: OfferedLab, item: OfferItem, langua
   const target = offerTarget(figures);
   const offered = { items: [item] };
   const problems = offerProblems(target, offered, RULES_BY_PLACE).map((found) =>
-    escaped(whatIsWrong(readerSay(language), found)),
+    escapeHtml(whatIsWrong(readerSay(language), found)),
   );
   if (problems.length > 0)
     return `${head}<p class="silent">${say('group.give-refused')} ${problems.join(' ')}</p>`;
@@ -191,7 +191,7 @@ export function previewPage(
 ): string {
   const say = sayIn(language);
   const hidden = Object.entries(fields).map(
-    ([name, value]) => `<input type="hidden" name="${escaped(name)}" value="${escaped(value ?? '')}">`,
+    ([name, value]) => `<input type="hidden" name="${escapeHtml(name)}" value="${escapeHtml(value ?? '')}">`,
   );
   return `<h1>${say('group.give-preview')}</h1><p>${itemText(item, language)}</p>
 <p>${say('group.give-decide')}</p><p class="dim">${say('group.give-caution')}</p>
@@ -207,8 +207,8 @@ const answerText = (
 ): string => {
   const say = sayIn(language);
   const answer = say(`group.offer-${state}` satisfies MessageKey);
-  const at = answeredAt === null ? '' : `, ${escaped(instant(answeredAt, language, timeZone))}`;
-  const by = answeredBy === null ? '' : `, ${escaped(answeredBy)}`;
+  const at = answeredAt === null ? '' : `, ${escapeHtml(instant(answeredAt, language, timeZone))}`;
+  const by = answeredBy === null ? '' : `, ${escapeHtml(answeredBy)}`;
   return `<li data-state="${state}">${labLink(site, name)}: ${answer}${at}${by}</li>`;
 };
 
@@ -219,14 +219,14 @@ export function offersPart(sent: readonly SentOffer[], mayGive: boolean, languag
     const isOpen = answers.some(({ state }) => state === 'open');
     const back =
       mayGive && isOpen
-        ? `<form method="post" action="/give/take-back"><input type="hidden" name="offer" value="${escaped(offer.id)}"><button>${say('group.give-take-back')}</button></form>`
+        ? `<form method="post" action="/give/take-back"><input type="hidden" name="offer" value="${escapeHtml(offer.id)}"><button>${say('group.give-take-back')}</button></form>`
         : '';
     const from = say('group.offer-from', {
       by: offer.by,
       at: instant(Date.parse(offer.offered_at), language, 'UTC'),
     });
     return `<li class="lab"><h3>${offer.items.map((item) => itemText(item, language)).join('<br>')}</h3><p class="dim">${from}</p>${
-      offer.note === '' ? '' : `<p>${escaped(offer.note)}</p>`
+      offer.note === '' ? '' : `<p>${escapeHtml(offer.note)}</p>`
     }<ul>${answers.map((answer) => answerText(answer, language)).join('')}</ul>${back}</li>`;
   });
   return `<h2>${say('group.offers')}</h2>${cards.length === 0 ? `<p>${say('group.no-offers')}</p>` : `<ul class="labs">${cards.join('')}</ul>`}`;

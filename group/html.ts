@@ -6,7 +6,7 @@ import { messageOf, sayTo } from '../words/load-languages.ts';
 import type { MessageKey } from '../words/message-key.ts';
 import type { ReaderSettings } from '../words/quantity.ts';
 
-export const escaped = (text: string): string =>
+export const escapeHtml = (text: string): string =>
   madeVisible(text).replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 
 const readerOf = (language: string): ReaderSettings => ({
@@ -20,12 +20,12 @@ export const readerSay = (language: string, timeZone = 'UTC') => sayTo(readerOf(
 
 export const sayIn = (language: string, timeZone = 'UTC') => {
   const say = readerSay(language, timeZone);
-  return (key: MessageKey, values: Record<string, string | number> = {}): string => escaped(say(key, values));
+  return (key: MessageKey, values: Record<string, string | number> = {}): string => escapeHtml(say(key, values));
 };
 
 /** The name of a code of the lab in words, or the code of a newer version as it is. */
 export const named = (language: string, key: string, code: string): string =>
-  escaped(messageOf(language, key) ?? code);
+  escapeHtml(messageOf(language, key) ?? code);
 
 /** One takes some 50 kB outside the heap, where the collector does not see it: a page of many labs needs hundreds. */
 const formats = new Map<string, Intl.DateTimeFormat>();
@@ -58,7 +58,7 @@ export const instant = (at: number, language: string, timeZone: string): string 
 };
 
 export const labLink = (site: string, name: string): string =>
-  `<a href="/lab/${encodeURIComponent(site)}">${escaped(name)}</a>`;
+  `<a href="/lab/${encodeURIComponent(site)}">${escapeHtml(name)}</a>`;
 
 /** Of cells that are escaped; the first of each row is its head. On a phone each row is a list with its heads. */
 export const table = (heads: readonly string[], rows: readonly (readonly string[])[]): string => {

@@ -17,7 +17,7 @@ import { Type } from 'typebox';
 import { Value } from 'typebox/value';
 
 export interface ProviderSettings {
-  /** Its metadata stand below it, at /.well-known/openid-configuration. */
+  /** Its metadata are below it, at /.well-known/openid-configuration. */
   readonly issuer: string;
   readonly clientId: string;
   readonly clientSecret: string;

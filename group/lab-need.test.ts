@@ -66,7 +66,7 @@ describe('the need of a lab', () => {
     expect(names.slice(2)).toEqual(['earlier', 'later', 'medium', 'silent']);
   });
 
-  it('loses no lab, and no lab of a lesser need stands before one of a greater', () => {
+  it('loses no lab, and no lab of a lesser need comes before one of a greater', () => {
     const anyLab = fc.record({
       site: fc.string(),
       name: fc.string(),

@@ -2,7 +2,7 @@
 
 import type { GroupAlarm, StandingMessage } from '../lab/group/group-message.ts';
 import { alarmLine } from './alarm-line.ts';
-import { escaped, instant, named, sayIn } from './html.ts';
+import { escapeHtml, instant, named, sayIn } from './html.ts';
 import type { LabNeed } from './lab-need.ts';
 import type { StoredStanding } from './overview.ts';
 
@@ -25,7 +25,7 @@ const stationCard = (
       : [say('group.dose-share', { share: String(Math.round(station.dose_share * 100)) })]),
   ];
   return [
-    `<li class="lab"><h3>${escaped(station.name)}</h3>`,
+    `<li class="lab"><h3>${escapeHtml(station.name)}</h3>`,
     station.celsius === null
       ? `<p class="silent">${say('group.not-measured')}</p>`
       : `<p class="value">${degrees.format(station.celsius)} °C</p>`,
@@ -59,7 +59,7 @@ export function labPage({ standing, reportedAt }: StoredStanding, need: LabNeed,
     ),
   );
   return [
-    `<h1>${escaped(standing.name)}</h1>`,
+    `<h1>${escapeHtml(standing.name)}</h1>`,
     need.isSilent
       ? `<p class="silent">${say('group.silent-since', { at })}</p>`
       : `<p class="dim">${say('group.reported', { at })}</p>`,

@@ -8,11 +8,11 @@ import { ownEntry } from '../wax/own-entry.ts';
 import { flowTestOf, waxClass } from '../wax/wax-class.ts';
 import { localeOf, messageOf } from '../words/load-languages.ts';
 import { isTemperature, waxValueName } from '../words/wax-value-name.ts';
-import { escaped, named, sayIn } from './html.ts';
+import { escapeHtml, named, sayIn } from './html.ts';
 
 /** Without a sign between thousands: what stands in a hint is typed as it stands. */
 const number = (value: number, language: string): string =>
-  escaped(
+  escapeHtml(
     new Intl.NumberFormat(localeOf(language), { maximumSignificantDigits: 6, useGrouping: false }).format(
       value,
     ),
@@ -27,7 +27,7 @@ export const placeName = (language: string, place: string): string =>
 export const valueName = (language: string, wax: string, name: string): string => {
   const test = isWaxClassId(wax) ? flowTestOf(waxClass(wax), name) : undefined;
   const flowTest = test && { test: test.test, at: `${number(test.celsius, language)} °C` };
-  return escaped(waxValueName(name, (key) => messageOf(language, key) ?? key, flowTest));
+  return escapeHtml(waxValueName(name, (key) => messageOf(language, key) ?? key, flowTest));
 };
 
 export const waxValue = (language: string, name: string, value: number | null): string => {
@@ -49,14 +49,14 @@ export const figureName = (language: string, rule: string, figure: string): stri
   const name =
     messageOf(language, `rule.${rule}.figures.${figure}`) ?? messageOf(language, `rule-figure.${figure}`);
   const unit = unitOf(language, rule, figure);
-  return unit === null ? escaped(name ?? figure) : `${escaped(name ?? figure)} (${unit})`;
+  return unit === null ? escapeHtml(name ?? figure) : `${escapeHtml(name ?? figure)} (${unit})`;
 };
 
 export const figureValue = (language: string, value: number | boolean): string =>
   typeof value === 'number' ? number(value, language) : sayIn(language)(value ? 'group.on' : 'group.off');
 
 const lotName = ({ maker, lot }: { readonly maker: string; readonly lot: string }): string =>
-  escaped(`${maker} ${lot}`);
+  escapeHtml(`${maker} ${lot}`);
 
 /** One line. */
 export function itemText(item: OfferItem, language: string): string {
@@ -70,7 +70,7 @@ export function itemText(item: OfferItem, language: string): string {
     ([name, value]) => `${valueName(language, item.wax, name)} ${waxValue(language, name, value)}`,
   );
   if (item.kind === 'wax-values') return `${waxName(language, item.wax)}: ${values.join(', ')}`;
-  const expiry = item.expires_on === null ? [] : [escaped(item.expires_on)];
+  const expiry = item.expires_on === null ? [] : [escapeHtml(item.expires_on)];
   return [`${lotName(item)} (${waxName(language, item.wax)})`, ...expiry, ...values].join(', ');
 }
 
@@ -92,7 +92,7 @@ export function changeCells(
       const place =
         change.station === null
           ? placeName(language, 'lab')
-          : escaped(stations.find(({ id }) => id === change.station)?.name ?? change.station);
+          : escapeHtml(stations.find(({ id }) => id === change.station)?.name ?? change.station);
       return [
         `${place}: ${ruleName(language, change.rule)}, ${figureName(language, change.rule, change.figure)}`,
         figureValue(language, change.before),
@@ -104,8 +104,8 @@ export function changeCells(
     case 'lot-expiry':
       return [
         `${lotName(change)}: ${sayIn(language)('group.expires')}`,
-        change.before === null ? nothing : escaped(change.before),
-        escaped(change.after),
+        change.before === null ? nothing : escapeHtml(change.before),
+        escapeHtml(change.after),
       ];
     case 'lot-value':
       return [

@@ -2,7 +2,7 @@
 // that a lab reported is text and is written as such.
 
 import { alarmLine } from './alarm-line.ts';
-import { escaped, instant, labLink, sayIn } from './html.ts';
+import { escapeHtml, instant, labLink, sayIn } from './html.ts';
 import { type LabNeed, NEEDS } from './lab-need.ts';
 
 /** The worst of them; all stand on the page of the lab. */
@@ -62,7 +62,7 @@ export function wholePage(main: string, language: string, person: string | null)
     person === null
       ? ''
       : `<nav><a href="/">${say('group.labs')}</a> <a href="/compare">${say('group.compare')}</a> <a href="/recall">${say('group.recall')}</a> <a href="/give">${say('group.give')}</a>
-<form method="post" action="/sign-out"><span class="dim">${escaped(person)}</span> <button>${say('group.sign-out')}</button></form></nav>`;
+<form method="post" action="/sign-out"><span class="dim">${escapeHtml(person)}</span> <button>${say('group.sign-out')}</button></form></nav>`;
   return `<!doctype html><html lang="${language}"><head><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1"><title>${say('group.title')}</title>
 <link rel="stylesheet" href="/group.css"><script src="/group.js" defer></script></head><body>

@@ -2,7 +2,7 @@
 // copy opens it goes on where the last one ended. A message is left unacknowledged until it is on disk.
 
 import { connect, type IClientOptions, type MqttClient } from 'mqtt';
-import { heldAcknowledgements } from '../collector/intake/held-acknowledgements.ts';
+import { holdAcknowledgements } from '../collector/intake/hold-acknowledgements.ts';
 import { isVersionRefusal } from '../collector/intake/mqtt-client.ts';
 import { GROUP_MESSAGE_MOST_BYTES, partitionFilter } from '../lab/group/group-message.ts';
 import { reasonOf } from '../wax/problem-error.ts';
@@ -86,7 +86,7 @@ export function openPartitionSession(
   };
   const open = (protocolVersion: 4 | 5): MqttClient => {
     const opened = connect(optionsOf(partition, broker, protocolVersion));
-    const acknowledgements = heldAcknowledgements();
+    const acknowledgements = holdAcknowledgements();
     opened.handleMessage = (packet, next) => {
       const { stream } = opened;
       const { messageId, qos } = packet;

@@ -63,7 +63,7 @@ const walk = ({ charge, means, spanSeconds, wax }: ChargeCourseInput) => {
     longestGap: Math.max(LEAST_GAP_SECONDS, 2.5 * spanSeconds) as DoseOptions['longestGap'],
     hotAbove: wax.melting.low.value as Celsius,
   };
-  // One that was sent later stands after those that were done after it.
+  // One that was sent later comes after those that were done after it.
   const topUps = charge.topUps
     .map(({ at, fraction }) => ({ at: Date.parse(at), fraction }))
     .sort((first, second) => first.at - second.at);

@@ -1,5 +1,5 @@
 // From the journal to everything that is computed from it: qualify, rules, alarms, store, in one transaction a
-// batch. It owns the only loop of the main thread; the parts that it drives are pure or stand behind interfaces.
+// batch. It owns the only loop of the main thread; the parts that it drives are pure or are behind interfaces.
 // What nobody waits for is held for a moment, so that many small arrivals share one transaction.
 
 import { setImmediate as nextTurn } from 'node:timers/promises';

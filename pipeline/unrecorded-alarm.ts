@@ -1,5 +1,5 @@
 // While nothing can be written (a full disk), nothing is judged, and the alarm of it cannot go the way of the
-// others, through the journal. It stands in memory alone, is shown beside them, and ends when writing goes on.
+// others, through the journal. It is in memory alone, is shown beside them, and ends when writing goes on.
 
 import { alarmStep, normalAlarm } from '../alerts/watch/life/alarm-step.ts';
 import type { Alarm, AlarmChange } from '../alerts/watch/life/alarm.ts';
@@ -43,7 +43,7 @@ export function unrecordedStep(
   at: EpochMillis,
 ): UnrecordedStep {
   const { alarm } = state;
-  if (trouble === null) return alarm === null ? quiet(NOTHING_UNRECORDED) : ended(alarm, at);
+  if (trouble === null) return alarm === null ? quiet(NOTHING_UNRECORDED) : endAlarm(alarm, at);
   const troubleSince = state.troubleSince ?? at;
   if (alarm === null) {
     if (at - troubleSince < ON_DELAY_MILLIS) return quiet({ ...state, troubleSince });
@@ -62,7 +62,7 @@ export function unrecordedStep(
 const quiet = (state: UnrecordedState): UnrecordedStep => ({ state, changes: [], notice: null });
 
 /** Nobody could acknowledge it, so nobody need once it is over: the journal has the alarms of what follows. */
-function ended(alarm: Alarm, at: EpochMillis): UnrecordedStep {
+function endAlarm(alarm: Alarm, at: EpochMillis): UnrecordedStep {
   const { changes } = alarmStep({ ...alarm, acknowledged: true }, { type: 'ends', at });
   return { state: NOTHING_UNRECORDED, changes, notice: 'cleared' };
 }

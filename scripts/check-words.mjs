@@ -1,5 +1,5 @@
 // `node scripts/check-words.mjs`: refuses words that docs/glossary.md replaces by others, in code, documents and screens,
-// and a second exported type of the same name. The words and the exceptions stand in the tables of the glossary alone.
+// and a second exported type of the same name. The words and the exceptions are in the tables of the glossary alone.
 
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -106,6 +106,6 @@ function complaints() {
 if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {
   const found = complaints();
   for (const complaint of found) console.error(complaint);
-  if (found.length > 0) console.error(`${found.length} in all. The words stand in docs/glossary.md.`);
+  if (found.length > 0) console.error(`${found.length} in all. The words are in docs/glossary.md.`);
   process.exit(found.length > 0 ? 1 : 0);
 }

@@ -68,7 +68,7 @@ export function mapPage(imports) {
   return `# Map
 
 One sentence a folder; the last column is what it really imports. This page is generated
-(\`node scripts/make-map.mjs\`) and \`npm run check:imports\` fails when it is stale. Which arrows are allowed, and why, stands in
+(\`node scripts/make-map.mjs\`) and \`npm run check:imports\` fails when it is stale. Which arrows are allowed, and why, is in
 \`.dependency-cruiser.cjs\`.
 
 | folder | what it holds | imports |

@@ -182,7 +182,7 @@ const oftenRight = (right: fc.Arbitrary<unknown>): fc.Arbitrary<unknown> =>
     },
   );
 
-/** Of `{id}` in an address: what stands before it. */
+/** Of `{id}` in an address: what comes before it. */
 const fieldOf = (path: string, { name, in: place }: Parameter): string =>
   place === 'path' && name === 'id' ? (/([\w-]+)\/\{id\}/.exec(path)?.[1] ?? name) : name;
 

@@ -175,7 +175,7 @@ describe('A kind of probe that there is not', () => {
   });
 });
 
-describe('A word that stands in no table', () => {
+describe('A word that is in no table', () => {
   it.each(['toString', 'constructor', '', 'gas', null, undefined])(
     'is refused and computed with nowhere: %s',
     (bad) => {

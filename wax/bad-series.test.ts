@@ -12,7 +12,7 @@ import {
 import { nightForecast } from './relaxation/night-forecast.ts';
 import { probeCalibration } from './probes/probe-calibration.ts';
 import { rainflow, rainflowStart, rainflowStep } from './numbers/rainflow.ts';
-import { checkedSeries } from './reading-guard.ts';
+import { checkSeries } from './reading-guard.ts';
 import { relaxationStart, relaxationStep } from './relaxation/reduced-time.ts';
 import { calibrateRelaxation } from './relaxation/relaxation-calibration.ts';
 import { relaxationParameters } from './relaxation/relaxation-parameters.ts';
@@ -68,7 +68,7 @@ describe('Series', () => {
   type Series = readonly { readonly at: number; readonly celsius: number }[];
   refusesEach<Series>(
     {
-      checkedSeries,
+      checkSeries,
       heatDose: (bad) => heatDose(bad, { kinetics, longestGap: gap }),
       meanKineticTemperatureOfSeries: (bad) => meanKineticTemperatureOfSeries(bad, { longestGap: gap }),
       nightForecast: (bad) => nightForecast(bad, epochMillis(1)),

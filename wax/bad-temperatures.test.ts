@@ -13,7 +13,7 @@ import { calibrated, probeCalibration } from './probes/probe-calibration.ts';
 import { betaOhms, steinhartHartFrom, thermistorOhms } from './probes/thermistor.ts';
 import { thermocoupleCelsius, thermocoupleMillivolts } from './probes/thermocouple.ts';
 import { toleranceOf } from './probes/tolerance-class.ts';
-import { checkedSeries } from './reading-guard.ts';
+import { checkSeries } from './reading-guard.ts';
 import { calibrateRelaxation, calibrationCurve } from './relaxation/relaxation-calibration.ts';
 import { soakCelsius, soakStart, softToTheCoreAfter, softToTheCoreAt } from './heat/soak.ts';
 import { underLamp } from './heat/soak-body.ts';
@@ -45,7 +45,7 @@ describe('What is no temperature', () => {
       heatDose: (bad) => heatDose([{ at: 0, celsius: bad }], { kinetics, longestGap: gap }),
       'heatDose, hot above': (bad) =>
         heatDose([{ at: 0, celsius: 70 }], { kinetics, longestGap: gap, hotAbove: bad }),
-      checkedSeries: (bad) => checkedSeries([{ at: 0, celsius: bad }]),
+      checkSeries: (bad) => checkSeries([{ at: 0, celsius: bad }]),
       meanKineticTemperature: (bad) => meanKineticTemperature([{ celsius: 20 }, { celsius: bad }]),
       meanKineticTemperatureOfSeries: (bad) =>
         meanKineticTemperatureOfSeries([{ at: 0, celsius: bad }], { longestGap: gap }),

@@ -10,7 +10,7 @@ import { commonPractice, fromMemory, type WaxValue } from './classes/wax-value.t
 
 export type BurnContact = 'liquid' | 'surface';
 
-/** Message keys, mildest first; the texts stand in the message catalogues. */
+/** Message keys, mildest first; the texts are in the message catalogues. */
 export const BURN_CAUTIONS = [
   'burn-not-expected',
   'burn-after-long-contact',

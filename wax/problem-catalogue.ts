@@ -1,7 +1,7 @@
 // biome-ignore-all lint/style/noExcessiveLinesPerFile: one table
 // The one catalogue of problems: every code by which something is refused, with the area it belongs to and the HTTP
 // status that a web answer with it has. A code that is not listed here does not compile. What each means and what to
-// do about it stands once a language in words/*/errors.json; docs/errors.md is made from both.
+// do about it appears once a language in words/*/errors.json; docs/errors.md is made from both.
 
 /** Chapters of docs/errors.md. */
 export type ProblemArea =

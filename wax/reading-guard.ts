@@ -24,7 +24,7 @@ export const problemOfGap = (longestGapSeconds: number): Result<never> | null =>
     : failure('negative-duration', {}, longestGapSeconds);
 
 /** A series from outside: at least one reading, real temperatures, instants that rise. */
-export const checkedSeries = (
+export const checkSeries = (
   series: readonly { readonly at: number; readonly celsius: number }[],
 ): Result<readonly TimedCelsius[]> => {
   if (series.length === 0) return failure('series-empty');

@@ -118,7 +118,7 @@ describe("A lab's own values", () => {
   });
 });
 
-it('What is computed from several figures stands on the weakest of them', () => {
+it('What is computed from several figures rests on the weakest of them', () => {
   const { density, transition, doseAllowance } = waxClass('paraffin');
   expect([density.solid.standing, weakestStanding(density.solid)]).toEqual(['published', 'published']);
   expect(weakestStanding(density.solid, transition.low)).toBe('from memory');

@@ -95,7 +95,7 @@ describe('a message', () => {
     expect(message({ certainty: 'over' })).toBe('surely');
   });
 
-  it('keeps the hyphen of a value that only stands in the text', () => {
+  it('keeps the hyphen of a value that is only in the text', () => {
     expect(compileMessage('{place}', 'en-GB')({ place: 'pot-1' })).toBe('pot-1');
   });
 

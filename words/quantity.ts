@@ -81,7 +81,7 @@ const withUnit =
   (value, { locale }) =>
     `${formatDecimal(value, digits, locale)} ${unit}`;
 
-/** Longer endings stand before the shorter ones that they end in. */
+/** Longer endings come before the shorter ones that they end in. */
 const QUANTITIES: readonly (readonly [ending: string, Quantity])[] = [
   ['_celsius_difference', difference],
   ['_celsius_per_hour', (value, format) => `${difference(value, format)}/h`],

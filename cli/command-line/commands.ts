@@ -1,4 +1,4 @@
-// The commands of `waxwarden`: what stands first on the line and is no setting. Without one it starts your lab.
+// The commands of `waxwarden`: what comes first on the line and is no setting. Without one it starts your lab.
 
 import { failure, type Result, success } from '../../wax/result.ts';
 import { VERBS } from '../verbs/all-verbs.ts';
@@ -23,7 +23,7 @@ export type Command = keyof typeof COMMANDS;
 
 export interface CommandLine {
   readonly command: Command;
-  /** What stands after it. */
+  /** What comes after it. */
   readonly args: readonly string[];
 }
 

@@ -1,5 +1,5 @@
 // The log of the process: one line an event on stderr, as text that can be searched or as JSON. No name of a person,
-// no address, key or text of a notice stands in it: a log is copied about more freely than a database.
+// no address, key or text of a notice is in it: a log is copied about more freely than a database.
 
 export const LOG_LEVELS = ['silent', 'warn', 'info', 'debug'] as const;
 export type LogLevel = (typeof LOG_LEVELS)[number];

@@ -33,7 +33,7 @@ interface AskedParts extends Pick<RunningLab, 'now' | 'repository'>, Required<Pi
 const BLIND_MILLIS = MILLIS_PER_MINUTE;
 
 /** What was last known, with nothing about how the station stands now. */
-const unknown = (status: StationStatus): StationStatus => ({
+const asNoData = (status: StationStatus): StationStatus => ({
   ...status,
   condition: 'no-data',
   celsiusPerHour: null,
@@ -52,7 +52,7 @@ export function answersOfParts(parts: AskedParts) {
     lab: repository.lab,
     statuses: () => {
       const statuses = watch.statuses(pipeline.watchState, repository.lab());
-      return isBlind() ? statuses.map(unknown) : statuses;
+      return isBlind() ? statuses.map(asNoData) : statuses;
     },
     openAlarms: () => {
       const alarm = unrecorded.open();

@@ -25,7 +25,7 @@ export async function* csvLines(file: string, columns: CsvColumns): AsyncGenerat
   );
   if (!isFile) throw new VerbRefusal(`there is no file ${file}`);
   const rows = parse({
-    columns: (names: string[]) => checkedNames(file, names, columns),
+    columns: (names: string[]) => checkNames(file, names, columns),
     bom: true,
     trim: true,
     delimiter: await csvDelimiter(file),
@@ -39,7 +39,7 @@ export async function* csvLines(file: string, columns: CsvColumns): AsyncGenerat
     yield { line: info.lines, read: csvReading(record, columns) };
 }
 
-function checkedNames(
+function checkNames(
   file: string,
   names: string[],
   { time, value, probeColumn }: Pick<CsvColumns, 'time' | 'value' | 'probeColumn'>,

@@ -92,7 +92,7 @@ const ofWhole = (given: GivenValue, { isHistorical = false }: MessageFacts): Giv
 
 const NO_FACTS: MessageFacts = {};
 
-/** Problems stand in `given` for values that could not be read. */
+/** Problems are in `given` for values that could not be read. */
 export function collectReadings(
   message: Message,
   gateway: string,

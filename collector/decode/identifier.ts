@@ -1,4 +1,4 @@
-// Names of sites, gateways and probes as they stand in topics, series and addresses.
+// Names of sites, gateways and probes as they are in topics, series and addresses.
 
 import { createHash } from 'node:crypto';
 import { failure, type Result, success } from '../../wax/result.ts';

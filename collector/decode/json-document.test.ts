@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parsedJson } from './json-document.ts';
+import { parseUnambiguousJson } from './json-document.ts';
 
 describe('A JSON text', () => {
   it('without a repeated name is read as any parser reads it', () => {
     fc.assert(
       fc.property(fc.jsonValue(), fc.constantFrom(undefined, 1, '\t'), (value, indent) => {
         const text = JSON.stringify(value, null, indent);
-        expect(parsedJson(text)).toEqual(JSON.parse(text));
+        expect(parseUnambiguousJson(text)).toEqual(JSON.parse(text));
       }),
     );
   });
@@ -21,13 +21,13 @@ describe('A JSON text', () => {
     '{"__proto__":1,"__proto__":2}',
     '{"":1,"":2}',
   ])('that names a member twice is refused: %s', (text) => {
-    expect(() => parsedJson(text)).toThrow('twice');
+    expect(() => parseUnambiguousJson(text)).toThrow('twice');
   });
 
   it.each(['{"a":"b\\":","c":"\\\\"}', '{"a":{"v":1},"b":{"v":2}}', '["a","a",{"a":"a"}]', '""', '" : "'])(
     'with quotes, colons and like values is read: %s',
     (text) => {
-      expect(parsedJson(text)).toEqual(JSON.parse(text));
+      expect(parseUnambiguousJson(text)).toEqual(JSON.parse(text));
     },
   );
 
@@ -35,7 +35,7 @@ describe('A JSON text', () => {
     const deep = `${'['.repeat(30_000)}${']'.repeat(30_000)}`;
     let outcome = 'read';
     try {
-      parsedJson(deep);
+      parseUnambiguousJson(deep);
     } catch (error) {
       outcome = error instanceof Error ? 'refused' : 'other';
     }

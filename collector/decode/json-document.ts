@@ -1,11 +1,11 @@
-// A JSON text as a value. A name that stands twice in one object is refused: which of the two was meant is not known,
+// A JSON text as a value. A name that appears twice in one object is refused: which of the two was meant is not known,
 // and a parser that takes the last one would take a temperature on trust (RFC 8259, section 4: behaviour unpredictable).
 
 /**
  * @throws Error with a reason for what is no JSON or names a member twice
- * @example parsedJson('{"v":61.5,"v":20}') // throws
+ * @example parseUnambiguousJson('{"v":61.5,"v":20}') // throws
  */
-export function parsedJson(text: string): unknown {
+export function parseUnambiguousJson(text: string): unknown {
   const value: unknown = JSON.parse(text);
   if (namesIn(text) !== membersOf(value)) throw new Error('a name stands twice in one object');
   return value;

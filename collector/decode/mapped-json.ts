@@ -6,7 +6,7 @@ import { failure, type Result, success } from '../../wax/result.ts';
 import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { collectReadings, type GivenValue } from './collect-readings.ts';
 import { BATTERY_UNITS, type GivenStatus } from './device-status.ts';
-import { parsedJson } from './json-document.ts';
+import { parseUnambiguousJson } from './json-document.ts';
 import { isoMillis } from './iso-instant.ts';
 import { inUnit, SENML_UNITS } from './measured-unit.ts';
 import type { Decoded, Message } from './message.ts';
@@ -36,7 +36,7 @@ const MILLIS: Readonly<Record<NonNullable<PayloadMapping['timeFormat']>, (value:
 const probeNamed = ({ probe }: PayloadMapping, parts: readonly string[]): string =>
   probe.replaceAll(/\{(\d+)\}/g, (_, number) => parts[Number(number) - 1] ?? '');
 
-function givenValue(
+function readValue(
   mapping: PayloadMapping,
   probe: string,
   document: unknown,
@@ -61,14 +61,14 @@ function parseDocument(payload: Uint8Array): Result<unknown> {
   const text = sized.ok ? utf8(sized.value) : sized;
   if (!text.ok) return text;
   try {
-    return success(parsedJson(text.value));
+    return success(parseUnambiguousJson(text.value));
   } catch (error) {
     return failure('mapping-not-json', { reason: (error as Error).message.slice(0, 120) });
   }
 }
 
 /** What the document holds of battery and signal, where the mapping names their places. */
-function givenStatuses(
+function readStatuses(
   { battery, batteryUnit = '%', signal }: PayloadMapping,
   probe: string,
   document: unknown,
@@ -102,8 +102,8 @@ export function decodeMapped(message: Message, mappings: readonly PayloadMapping
   const { receivedAt } = message;
   const outcomes = matching.map(({ mapping, parts }) => {
     const probe = probeNamed(mapping, parts);
-    const statuses = givenStatuses(mapping, probe, document.value, receivedAt);
-    const value = givenValue(mapping, probe, document.value, receivedAt);
+    const statuses = readStatuses(mapping, probe, document.value, receivedAt);
+    const value = readValue(mapping, probe, document.value, receivedAt);
     // Some devices send their battery in messages of its own.
     const isStatusAlone = statuses.length > 0 && !value.ok && value.problem.code === 'mapping-no-value';
     return collectReadings(message, mapping.gateway, isStatusAlone ? [] : [value], { statuses });

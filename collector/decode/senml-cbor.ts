@@ -8,7 +8,7 @@ import { gatewayId } from './identifier.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
 import { senmlReadings } from './senml-readings.ts';
-import { type CheckedRecord, checkedPack, type SenmlRecord } from './senml-record.ts';
+import { type CheckedRecord, checkPack, type SenmlRecord } from './senml-record.ts';
 import { resolveSenml } from './senml-resolve.ts';
 import { withinSize } from './text.ts';
 
@@ -67,7 +67,7 @@ const parseCbor = (payload: Uint8Array): Result<unknown> => {
       rejectDuplicateMapKeys: true,
       tags: TAGS,
     });
-    return success(Array.isArray(pack) ? pack.map(named) : pack);
+    return success(Array.isArray(pack) ? pack.map(nameFields) : pack);
   } catch (error) {
     // Nesting beyond the parser's depth ends here too.
     return failure('senml-not-cbor', { reason: (error as Error).message.slice(0, 120) });
@@ -78,8 +78,8 @@ const parseCbor = (payload: Uint8Array): Result<unknown> => {
 const jsonValue = (field: string, value: unknown): unknown =>
   field === 'vd' && value instanceof Uint8Array ? Buffer.from(value).toString('base64url') : value;
 
-/** @throws Error where a field stands twice, under its label and under its name. */
-function named(record: unknown): unknown {
+/** @throws Error where a field appears twice, under its label and under its name. */
+function nameFields(record: unknown): unknown {
   if (!(record instanceof Map)) return record;
   const fields = new Map<string, unknown>();
   for (const [label, value] of record) {
@@ -95,7 +95,7 @@ const parsePack = (payload: Uint8Array): Result<readonly CheckedRecord[]> => {
   if (!sized.ok) return sized;
   const cbor = parseCbor(sized.value);
   if (!cbor.ok) return cbor;
-  return checkedPack(cbor.value);
+  return checkPack(cbor.value);
 };
 
 export const decodeSenmlCbor = (message: Message, gateway: string): Decoded => {

@@ -3,11 +3,11 @@
 import { failure, type Result, success } from '../../wax/result.ts';
 import { MILLIS_PER_SECOND } from '../../wax/units.ts';
 import { gatewayId } from './identifier.ts';
-import { parsedJson } from './json-document.ts';
+import { parseUnambiguousJson } from './json-document.ts';
 import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
 import { senmlReadings } from './senml-readings.ts';
-import { type CheckedRecord, checkedPack } from './senml-record.ts';
+import { type CheckedRecord, checkPack } from './senml-record.ts';
 import { resolveSenml } from './senml-resolve.ts';
 import { utf8, withinSize } from './text.ts';
 
@@ -17,7 +17,7 @@ const parsePack = (payload: Uint8Array): Result<readonly CheckedRecord[]> => {
   const text = utf8(sized.value);
   if (!text.ok) return text;
   const json = parseJson(text.value);
-  return json.ok ? checkedPack(json.value) : json;
+  return json.ok ? checkPack(json.value) : json;
 };
 
 export const decodeSenmlJson = (
@@ -35,7 +35,7 @@ export const decodeSenmlJson = (
 
 function parseJson(text: string): Result<unknown> {
   try {
-    return success(parsedJson(text));
+    return success(parseUnambiguousJson(text));
   } catch (error) {
     // Nesting beyond the parser's depth ends here too.
     return failure('senml-not-json', { reason: (error as Error).message.slice(0, 120) });

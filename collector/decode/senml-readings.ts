@@ -10,7 +10,7 @@ import type { Decoded, Message } from './message.ts';
 import { reject } from './reject.ts';
 import type { ResolvedPack, ResolvedRecord } from './senml-resolve.ts';
 
-/** What stands behind the last `/` or `:`, so that a whole device name and a bare id both work. */
+/** What is behind the last `/` or `:`, so that a whole device name and a bare id both work. */
 const probeOf = (name: string): string =>
   name.slice(Math.max(name.lastIndexOf('/'), name.lastIndexOf(':')) + 1);
 
@@ -61,7 +61,7 @@ const statusOwner = (name: string): string | null => {
   return owner === 'gateway' ? null : owner;
 };
 
-const givenStatus = (record: ResolvedRecord, receivedAt: number): GivenStatus | null => {
+const readStatus = (record: ResolvedRecord, receivedAt: number): GivenStatus | null => {
   const unit = statusUnit(record);
   if (unit === undefined) return null;
   const { name, value } = record;
@@ -73,7 +73,7 @@ const givenStatus = (record: ResolvedRecord, receivedAt: number): GivenStatus | 
   };
 };
 
-const givenValue = (record: ResolvedRecord, receivedAt: number): Result<GivenValue> => {
+const readValue = (record: ResolvedRecord, receivedAt: number): Result<GivenValue> => {
   const { name, unit, value } = record;
   const quantity = inUnit(unit === null ? undefined : SENML_UNITS.get(unit), unit, name, value);
   return quantity.ok
@@ -94,12 +94,12 @@ export const senmlReadings = (
   let isClockSet = true;
   let buffer: string | null = null;
   for (const record of pack.records) {
-    const status = givenStatus(record, message.receivedAt);
+    const status = readStatus(record, message.receivedAt);
     if (status !== null) statuses.push(status);
     if (isSequence(record)) sequences.push(Number(record.value));
     else if (isBuffer(record)) buffer = String(record.value);
     else if (isClock(record)) isClockSet &&= record.value !== false;
-    else if (status === null) given.push(givenValue(record, message.receivedAt));
+    else if (status === null) given.push(readValue(record, message.receivedAt));
   }
   const facts = { isHistorical, isClockSet, sequences, buffer, statuses };
   const { entries, rejections } = collectReadings(message, gateway, given, facts);

@@ -64,7 +64,7 @@ const SECONDARY_UNITS = 1 << 4;
 const VERSIONS: ReadonlySet<number> = new Set([SENML_VERSION, SENML_VERSION | SECONDARY_UNITS]);
 
 /** Nested values by their kind alone: writing out a deep one could exhaust the stack. */
-const described = (value: unknown): string =>
+const describeValue = (value: unknown): string =>
   typeof value !== 'object' || value === null
     ? JSON.stringify(value)
     : Array.isArray(value)
@@ -77,8 +77,8 @@ const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
 const isBase = (label: string): boolean => label.startsWith('b');
 
 /** `record` counts from 1, as a person counts. */
-const checkedRecord = (value: unknown, record: number): Result<CheckedRecord> => {
-  if (!isRecord(value)) return failure('senml-record', { record }, described(value));
+const checkRecord = (value: unknown, record: number): Result<CheckedRecord> => {
+  if (!isRecord(value)) return failure('senml-record', { record }, describeValue(value));
   let wrong: Problem | null = null;
   for (const label of Object.keys(value)) {
     const field = value[label];
@@ -86,7 +86,7 @@ const checkedRecord = (value: unknown, record: number): Result<CheckedRecord> =>
     if (type !== undefined) {
       const fits = typeof field === type && (type !== 'number' || Number.isFinite(field));
       if (fits) continue;
-      const faulty = problem('senml-field', { name: label, record, type }, described(field));
+      const faulty = problem('senml-field', { name: label, record, type }, describeValue(field));
       if (isBase(label)) return { ok: false, problem: faulty };
       wrong ??= faulty;
     } else if (label.endsWith('_')) return failure('senml-must-understand', { record, name: label });
@@ -104,13 +104,13 @@ const fieldsOf = (record: CheckedRecord): SenmlRecord =>
   record instanceof SpoiltRecord ? record.fields : record;
 
 /** A pack as parsed from JSON; the CBOR form has the same fields once its labels are named. */
-export const checkedPack = (pack: unknown): Result<readonly CheckedRecord[]> => {
+export const checkPack = (pack: unknown): Result<readonly CheckedRecord[]> => {
   if (!Array.isArray(pack) || pack.length === 0) return failure('senml-not-a-pack');
   const records: CheckedRecord[] = [];
   let version: number | undefined;
   let isOneVersion = true;
   for (const value of pack) {
-    const record = checkedRecord(value, records.length + 1);
+    const record = checkRecord(value, records.length + 1);
     if (!record.ok) return record;
     const { bver } = fieldsOf(record.value);
     if (bver !== undefined && version !== undefined && bver !== version) isOneVersion = false;

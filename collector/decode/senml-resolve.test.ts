@@ -1,12 +1,12 @@
 // The examples of RFC 8428 section 5.1 and rules of section 4, each as its own sentence.
 
 import { describe, expect, it } from 'vitest';
-import { checkedPack } from './senml-record.ts';
+import { checkPack } from './senml-record.ts';
 import { resolveSenml } from './senml-resolve.ts';
 
 const NOW = 1_700_000_000;
 const resolve = (json: string) => {
-  const pack = checkedPack(JSON.parse(json));
+  const pack = checkPack(JSON.parse(json));
   return pack.ok ? resolveSenml(pack.value, NOW) : pack.problem.code;
 };
 const records = (json: string) => {

@@ -104,7 +104,7 @@ export function brokerPolicy({ site, access, events, isPaused, sessions }: Polic
       done(null, true);
     },
     authenticate: (client, user, password, done) => {
-      // The library holds its limit for older clients alone. The id stands in quarantine under what the client did wrong.
+      // The library holds its limit for older clients alone. The id is in quarantine under what the client did wrong.
       if (client.id.length > CLIENT_ID_LENGTH || hasInvisibleSigns(client.id) || nameless.has(client)) {
         const refused = Object.assign(new Error('no client id'), { returnCode: WRONG_CLIENT_ID });
         return done(refused as AuthenticateError, false);

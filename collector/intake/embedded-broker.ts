@@ -14,7 +14,7 @@ import { brokerAccess } from './broker-access.ts';
 import { brokerPolicy, ownClientId } from './broker-policy.ts';
 import { connectionCutter } from './connection-cutter.ts';
 import { CONNECTION_LIMITS, connectionCounts } from './connection-limits.ts';
-import { guardedConnection, PACKET_LIMIT_BYTES } from './packet-guard.ts';
+import { guardConnection, PACKET_LIMIT_BYTES } from './packet-guard.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
 import { keepNoPayloads } from './half-open.ts';
 import { brokerSessions } from './broker-sessions.ts';
@@ -58,7 +58,7 @@ export const startEmbeddedBroker = async (
       return;
     }
     socket.on('close', () => counts.closed(socket));
-    const connection = guardedConnection(socket, (fault) => {
+    const connection = guardConnection(socket, (fault) => {
       const { id } = client;
       // Before the sign-in anybody may send anything; afterwards it is a gateway that must be set right.
       if (id !== null && fault === 'packet-too-large')

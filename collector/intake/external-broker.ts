@@ -12,7 +12,7 @@ import { problem } from '../../wax/result.ts';
 import { epochMillis, SECONDS_PER_HOUR } from '../../wax/units.ts';
 import { backlogMarker } from './backlog-marker.ts';
 import { type BrokerEvents, type BrokerSide, collectorStateTopic, filterTakes } from './broker-side.ts';
-import { heldAcknowledgements } from './held-acknowledgements.ts';
+import { holdAcknowledgements } from './hold-acknowledgements.ts';
 import type { ExternalBroker } from './intake.ts';
 import { IntakeRefusal } from './intake-refusal.ts';
 import { endClient, unreceivedMessages } from './mqtt-client.ts';
@@ -51,7 +51,7 @@ export const startExternalBroker = (
   const sparkplug = startSparkplugLink(site, broker, authority, events);
   const marker = backlogMarker(client, site, () => reportConnected());
   const unreceived = unreceivedMessages(client);
-  const acknowledgements = heldAcknowledgements();
+  const acknowledgements = holdAcknowledgements();
   /** Newest payload by topic, for when the broker is back. */
   const unsent = new Map<string, { payload: string | Uint8Array; retain: boolean }>();
   let attempts = 0;

@@ -60,7 +60,7 @@ export function packetSizes(onPacket: () => void = () => {}): (chunk: Uint8Array
  * The connection as the broker sees it; one that breaks a limit is ended, and `onFault` gets the limit. One that sends too
  * fast is read more slowly.
  */
-export function guardedConnection(socket: Duplex, onFault: (fault: PacketFault) => void): Duplex {
+export function guardConnection(socket: Duplex, onFault: (fault: PacketFault) => void): Duplex {
   let packets = 0;
   const check = packetSizes(() => {
     packets += 1;

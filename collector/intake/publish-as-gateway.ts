@@ -9,7 +9,7 @@ import type { BrokerLogin } from './broker-login.ts';
 const PATIENCE_MILLIS = 5000;
 
 export interface GatewayDoor {
-  /** `mqtt://` or `mqtts://`, with `user:password@` where they stand in it. */
+  /** `mqtt://` or `mqtts://`, with `user:password@` where they are in it. */
   readonly url: string;
   readonly login: BrokerLogin | null;
   /** File with the certificate of the authority that the broker's own is checked against. */

@@ -12,7 +12,7 @@ const ofValue = (value: number): ReadingsEntry => ({
   readings: [{ ...reading, celsius: celsius(value) }],
 });
 
-/** Every field that an entry of readings may have: a new one does not compile until it stands here. */
+/** Every field that an entry of readings may have: a new one does not compile until it is here. */
 const special: Required<Omit<ReadingsEntry, keyof typeof plain>> & ReadingsEntry = {
   ...plain,
   electrical: [{ probe: 'pot-2', at, quality: 'good', unit: 'Ohm', value: 107.9 }],

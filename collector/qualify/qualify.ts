@@ -39,7 +39,7 @@ import { type StoredCelsius, takeTimes, type Timed } from './times.ts';
 import { forgetProbes, mayNoteGateway, takePlace, tidyUnclaimed } from './unclaimed-limit.ts';
 
 export interface Qualified {
-  /** Of a message with several readings of a probe its part stands there several times. */
+  /** Of a message with several readings of a probe its part is there several times. */
   readonly changedParts: readonly QualifyPart[];
   /** The entry to store and to hand to the rules; null when nothing of it is left. */
   readonly entry: Entry | null;

@@ -16,7 +16,7 @@ export interface SequenceRecord {
 const MOST_SPANS = 200;
 
 /** The part of a span that `arrived` leaves. */
-const without = ([from, to]: MissingSpan, arrived: number): readonly MissingSpan[] => {
+const withoutNumber = ([from, to]: MissingSpan, arrived: number): readonly MissingSpan[] => {
   if (arrived < from || arrived > to) return [[from, to]];
   const before: readonly MissingSpan[] = arrived > from ? [[from, arrived - 1]] : [];
   return arrived < to ? [...before, [arrived + 1, to]] : before;
@@ -41,7 +41,7 @@ function withNumber(record: SequenceRecord, number: number): SequenceRecord {
   if (number < first)
     return { ...record, first: number, missing: [...between(number, first), ...missing].slice(-MOST_SPANS) };
   return isMissing(record, number)
-    ? { ...record, missing: missing.flatMap((span) => without(span, number)).slice(-MOST_SPANS) }
+    ? { ...record, missing: missing.flatMap((span) => withoutNumber(span, number)).slice(-MOST_SPANS) }
     : record;
 }
 

@@ -7,7 +7,7 @@ import type { Store } from './store.ts';
 
 export type StoreSetting =
   | { readonly kind: 'embedded' }
-  /** Login and database stand in the address; see influx-server.ts. */
+  /** Login and database are in the address; see influx-server.ts. */
   | { readonly kind: 'influx'; readonly url: string };
 
 export interface StoreSurroundings {

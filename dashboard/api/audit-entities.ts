@@ -1,4 +1,4 @@
-// What the audit trail is about, as the codes that stand in its rows. No schema library: the screens load it.
+// What the audit trail is about, as the codes that are in its rows. No schema library: the screens load it.
 
 export const AUDIT_ENTITIES = [
   'station',

@@ -1,4 +1,4 @@
-// What stands between the cells of a table, and with it the sign of decimals: spreadsheets of one region read the one, of
+// What is between the cells of a table, and with it the sign of decimals: spreadsheets of one region read the one, of
 // another the other.
 
 import { type Static, Type } from 'typebox';

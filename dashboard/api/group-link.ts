@@ -8,7 +8,7 @@ const fields = {
   isOn: Type.Boolean({ description: 'Off: nothing leaves the lab' }),
   url: Type.String({
     maxLength: 300,
-    // Neither user nor password stands in an address that is shown.
+    // Neither user nor password is in an address that is shown.
     'x-form': 'broker',
     pattern: '^(mqtts?://[^\\s@/]+/?)?$',
     description: 'Broker of the group: `mqtts://host:port`, or `mqtt://` inside a protected network',

@@ -17,7 +17,7 @@ describe('the ticks of a time axis', () => {
       expect((hours * HOUR) / tickStep(hours * HOUR)).toBeLessThanOrEqual(9);
   });
 
-  it('stand at midnight in the lab on both sides of a clock change', () => {
+  it('are at midnight in the lab on both sides of a clock change', () => {
     const ticks = timeTicks(Date.UTC(2026, 9, 22, 9), Date.UTC(2026, 9, 29, 9), 'Europe/Berlin');
     const clock = new Intl.DateTimeFormat('en-GB', {
       timeZone: 'Europe/Berlin',

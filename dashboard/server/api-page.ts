@@ -1,6 +1,7 @@
 // A readable page of the interface at /api/, drawn from its own description, without a script.
 
 import type { App } from './base/app.ts';
+import { escapeHtml } from './base/escape-html.ts';
 import { TAGS } from './routes/common/describe-route.ts';
 import { PROBLEMS } from '../../wax/problem-catalogue.ts';
 import { messageOf } from '../../words/load-languages.ts';
@@ -16,10 +17,9 @@ dl { display: grid; grid-template-columns: minmax(8rem, max-content) 1fr; gap: .
 dt { font-family: ui-monospace, monospace; overflow-wrap: anywhere } dd { margin: 0 }
 `;
 
-const escaped = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 /** Backticks mark code in the descriptions; an empty line parts paragraphs. */
 const prose = (text: string): string =>
-  escaped(text)
+  escapeHtml(text)
     .split('\n\n')
     .map((part) => `<p>${part.replace(/`([^`]+)`/g, '<code>$1</code>')}</p>`)
     .join('');
@@ -53,7 +53,7 @@ const list = (rows: readonly (readonly [name: string, needed: boolean, descripti
     : `<dl>${rows
         .map(
           ([name, needed, description]) =>
-            `<dt>${escaped(name)}${needed ? '' : ' (optional)'}</dt><dd>${prose(description || '-')}</dd>`,
+            `<dt>${escapeHtml(name)}${needed ? '' : ' (optional)'}</dt><dd>${prose(description || '-')}</dd>`,
         )
         .join('')}</dl>`;
 
@@ -67,7 +67,7 @@ const section = (method: string, path: string, operation: Operation): string => 
       ([name, { description = '' }]) => [name, body?.required?.includes(name) ?? false, description] as const,
     ),
   ];
-  return `<section><h3>${method.toUpperCase()} ${escaped(path)}</h3><p><strong>${escaped(operation.summary ?? '')}</strong></p>${prose(operation.description ?? '')}${list(fields)}</section>`;
+  return `<section><h3>${method.toUpperCase()} ${escapeHtml(path)}</h3><p><strong>${escapeHtml(operation.summary ?? '')}</strong></p>${prose(operation.description ?? '')}${list(fields)}</section>`;
 };
 
 const page = (app: App): string => {
@@ -81,7 +81,7 @@ const page = (app: App): string => {
   );
   const families = TAGS.map(
     ({ name, description: about }) =>
-      `<h2 id="${name}">${escaped(about)}</h2>${operations
+      `<h2 id="${name}">${escapeHtml(about)}</h2>${operations
         .filter(({ operation }) => operation.tags?.includes(name))
         .map(({ method, path, operation }) => section(method, path, operation))
         .join('')}`,
@@ -90,7 +90,7 @@ const page = (app: App): string => {
     .filter(([, { status }]) => status !== null)
     .map(([code, { status }]) => {
       const text = (['title', 'do'] as const).map((part) => messageOf('en', `error.${code}.${part}`) ?? '');
-      return `<section id="problem-${code}"><h3>${status} ${code}</h3><p>${escaped(text.join(' '))}</p></section>`;
+      return `<section id="problem-${code}"><h3>${status} ${code}</h3><p>${escapeHtml(text.join(' '))}</p></section>`;
     });
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Waxwarden: interface</title><meta name="viewport" content="width=device-width"><link rel="stylesheet" href="/api/page.css"></head><body><main><h1>The interface of Waxwarden</h1>${prose(description.info.description ?? '')}<p>The whole as OpenAPI 3.1: <a href="/api/openapi.json">openapi.json</a></p>${families.join('')}<h2 id="problems">Problems</h2>${problems.join('')}</main></body></html>`;
 };

@@ -188,7 +188,7 @@ describe('the doors of the interface', () => {
   });
   afterAll(() => lab.test.close());
 
-  it('need the permissions that stand here', () => {
+  it('need the permissions that are listed here', () => {
     expect(Object.fromEntries(lab.operations.map((route) => [operationName(route), route.needs]))).toEqual(
       NEEDS,
     );

@@ -266,7 +266,7 @@ describe('the notification plan', () => {
 });
 
 describe('a test of a route', () => {
-  it('goes to a webhook of the saved plan and to the broker, and its outcome stands in the delivery log', async () => {
+  it('goes to a webhook of the saved plan and to the broker, and its outcome is in the delivery log', async () => {
     const webhooks = [{ id: 'gone', name: 'Gone', url: 'http://127.0.0.1:9/in', template: null }];
     await manager.send('PUT', '/api/notification-plan', { ...PLAN, webhooks, lampTopics: ['bench/lamp'] });
     const tested = async (channel: string, address: string) => {

@@ -97,7 +97,7 @@ describe('a broken probe that another takes the place of', () => {
 });
 
 describe('the battery of a probe', () => {
-  it('stands with the probe as it was last reported, and is null where none is', async () => {
+  it('is shown with the probe as it was last reported, and is null where none was', async () => {
     const at = test.lab.running.now();
     await test.lab.measure('spare', 21);
     const battery = { battery_percent: 12, battery_volts: 2.7, battery_low_volts: null, isBatteryLow: true };

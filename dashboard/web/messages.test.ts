@@ -138,7 +138,7 @@ const GROUPS: Readonly<Record<string, readonly string[]>> = {
 };
 const SERVER_GROUPS = [...Object.keys(GROUPS), 'change', 'action', 'entity', 'rule-figure'];
 
-/** Every source that stands beside a figure, wherever it is in `tables`. */
+/** Every source that is beside a figure, wherever it is in `tables`. */
 const sourcesIn = (tables: unknown): readonly string[] => {
   if (typeof tables !== 'object' || tables === null) return [];
   const { source } = tables as { readonly source?: { readonly code: string } };

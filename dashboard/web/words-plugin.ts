@@ -11,7 +11,7 @@ import { isWallWord } from './wall-words.ts';
 
 const root = join(import.meta.dirname, '..', '..', 'words');
 
-/** Which keys each part holds; none stands in two of them. */
+/** Which keys each part holds; none is in two of them. */
 const PARTS: Readonly<Record<string, (key: string, file: string) => boolean>> = {
   wall: (key) => isWallWord(key),
   daily: (key, file) => (file === 'daily' && !isWallWord(key)) || /^rule\.[\w-]+\.name$/.test(key),

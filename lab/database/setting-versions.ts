@@ -17,7 +17,7 @@ interface Held<T> {
 
 /**
  * What held in [from, to): the version that stood at the start, then each that followed. The oldest one stands in for
- * the time before it, so that imported readings of last year have a limit to stand beside.
+ * the time before it, so that imported readings of last year have a limit to be compared with.
  */
 export const heldIn = <T>(
   versions: readonly Version<T>[],

@@ -75,7 +75,7 @@ afterEach(() => {
 });
 
 describe('the lab in the database', () => {
-  it('is empty at first, with a site to stand in until it is named', () => {
+  it('is empty at first, with a provisional site until it is named', () => {
     expect(repository.isEmpty()).toBe(true);
     expect(repository.lab().site.timeZone).toBe('UTC');
     repository.saveStation(pot);

@@ -7,7 +7,7 @@ import { type Static, Type } from 'typebox';
 import { Figures, head, Id, Instant, Lot, MOST_ITEMS, OfferedLot } from './group-message-parts.ts';
 import { Nullable } from '../nullable.ts';
 
-/** Fixed for ever: the number stands in every topic, and in the sessions that brokers keep. */
+/** Fixed for ever: the number is in every topic, and in the sessions that brokers keep. */
 export const GROUP_PARTITIONS = 16;
 
 /** Far more than a minute of every reading of a large lab; a longer message is refused unread. */

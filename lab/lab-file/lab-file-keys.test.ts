@@ -80,7 +80,7 @@ describe('a lab file of the old spelling', () => {
     expect(readLabFile(written)).toEqual({ ok: true, lab: old.lab, oldSpellings: [] });
   });
 
-  it('is refused where a key stands in both spellings', () => {
+  it('is refused where a key is in both spellings', () => {
     const both = readLabFile('site: { id: lab, name: Lab, time_zone: UTC, timeZone: Europe/Berlin }');
     expect(both.ok ? [] : both.problems.map(({ code, path }) => [code, path])).toEqual([
       ['lab-file-unknown-field', 'site.timeZone'],

@@ -5,7 +5,7 @@ import type { ProblemCode, ProblemValues } from '../../wax/result.ts';
 
 export type Path = readonly (string | number)[];
 
-/** What is wrong, and where it stands in the lab. */
+/** What is wrong, and where it is in the lab. */
 export interface Contradiction {
   readonly path: Path;
   readonly code: ProblemCode;

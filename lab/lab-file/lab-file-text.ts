@@ -18,7 +18,7 @@ export class LabFileText {
   }
 
   /**
-   * Gives every key of an older file its spelling of today, in place. A key that stands in both spellings is left,
+   * Gives every key of an older file its spelling of today, in place. A key that is in both spellings is left,
    * so that the schema refuses it.
    */
   respell(): readonly OldSpelling[] {

@@ -1,5 +1,5 @@
 // What a schema cannot check of a notification plan: days that exist, people of this lab, steps in order, names
-// that stand once.
+// that appear once.
 
 import type { ProblemCode, ProblemValues } from '../../wax/result.ts';
 import type { NotificationPlan } from '../notification-plan.ts';
@@ -10,7 +10,7 @@ const isDay = (text: string): boolean => {
   return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
 };
 
-/** A name in braces becomes text inside quotes or `true` and the like outside: a digit may stand in both places. */
+/** A name in braces becomes text inside quotes or `true` and the like outside: a digit may be in both places. */
 const becomesJson = (template: string): boolean => {
   try {
     JSON.parse(template.replace(/\{\w+\}/g, '0'));
@@ -62,7 +62,7 @@ const absenceContradictions = ({ absences }: NotificationPlan, people: ReadonlyS
     ];
   });
 
-/** A user and password in an address would stand in logs and on screens. */
+/** A user and password in an address would be in logs and on screens. */
 const isAddressWithoutLogin = (url: string): boolean => {
   if (!URL.canParse(url)) return false;
   const { username, password } = new URL(url);

@@ -26,7 +26,7 @@ export interface RulesByPlace {
 
 type FigureProblem = Omit<Contradiction, 'path'>;
 
-/** `path`: where the figures stand in the lab. */
+/** `path`: where the figures are in the lab. */
 export const ownFigureProblems = (
   own: OwnFigures | undefined,
   rules: RulesByPlace,

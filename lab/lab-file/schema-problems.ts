@@ -44,7 +44,7 @@ const names = (params: SchemaError['params'], key: string): readonly string[] =>
   return Array.isArray(given) ? given.map(String) : [];
 };
 
-const escaped = (name: string): string => name.replaceAll('~', '~0').replaceAll('/', '~1');
+const escapePointerPart = (name: string): string => name.replaceAll('~', '~0').replaceAll('/', '~1');
 
 const problemsOf = ({ keyword, params }: SchemaError, pointer: string): readonly SchemaProblem[] => {
   const limited = LIMITS[keyword];
@@ -53,13 +53,13 @@ const problemsOf = ({ keyword, params }: SchemaError, pointer: string): readonly
   switch (keyword) {
     case 'required':
       return names(params, 'requiredProperties').map((name) => ({
-        pointer: `${pointer}/${escaped(name)}`,
+        pointer: `${pointer}/${escapePointerPart(name)}`,
         code: 'field-missing',
         values: { name },
       }));
     case 'additionalProperties':
       return names(params, 'additionalProperties').map((name) => ({
-        pointer: `${pointer}/${escaped(name)}`,
+        pointer: `${pointer}/${escapePointerPart(name)}`,
         code: 'field-unknown',
         values: { name },
       }));

@@ -1,5 +1,5 @@
 // Writes a lab down as a lab file that a person can edit, and that reads back as the same lab. Values that are the
-// defaults are left out; charges and patterns are history and do not stand in the file.
+// defaults are left out; charges and patterns are history and are not in the file.
 
 import { Document, type Node, type Scalar, visit, type YAMLMap } from 'yaml';
 import type { Lab, Probe, Site } from '../lab.ts';

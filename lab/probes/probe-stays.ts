@@ -17,7 +17,7 @@ export function describedAt(versions: readonly ProbeVersion[], at: number): Prob
   return last?.probe ?? null;
 }
 
-/** Periods of one probe stand together, oldest first; one that only changed its calibration has stayed. */
+/** Periods of one probe are together, oldest first; one that only changed its calibration has stayed. */
 export function probeStays(periods: readonly ProbePeriod[]): readonly ProbeStay[] {
   const stays: ProbeStay[] = [];
   for (const { from, to, probe } of periods) {

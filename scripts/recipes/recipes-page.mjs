@@ -21,7 +21,7 @@ const section = ({ name, example, most, steps, generated, tests }) => {
 export const recipesPage = () => `# Recipes
 
 Each recipe is carried out by \`tests/rules/recipes.test.ts\` on a copy of the tree: the files below are those that really change, the
-copy compiles, and its tests pass. The code of each example stands in \`scripts/recipes/\`. This page is generated
+copy compiles, and its tests pass. The code of each example is in \`scripts/recipes/\`. This page is generated
 (\`node scripts/make-recipes.mjs\`).
 
 ${RECIPES.map(section).join('\n\n')}

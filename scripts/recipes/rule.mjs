@@ -90,7 +90,7 @@ export const rule = {
     },
     {
       path: 'alerts/watch/rules/all-rules.ts',
-      does: 'its row; a cause stands before what it hides',
+      does: 'its row; a cause comes before what it hides',
       edit: edits(
         before('import { doorOpen }', "import { benchWarm } from './storage/bench-warm.ts';\n"),
         before("  'door-open': doorOpen,", "  'bench-warm': benchWarm,\n"),

@@ -21,7 +21,7 @@ export function scratchCopy() {
   return tree;
 }
 
-/** @returns {ReadonlyMap<string, string>} what stands in each file of the copy */
+/** @returns {ReadonlyMap<string, string>} what is in each file of the copy */
 export const contentOf = (tree) =>
   new Map(
     readdirSync(tree, { recursive: true, withFileTypes: true })

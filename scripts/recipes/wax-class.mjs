@@ -40,7 +40,7 @@ export const waxClass = {
     },
     {
       path: 'words/en/screens/daily.json',
-      does: 'its name in full and short; a source that stands in no other class goes into `words/en/sources.json`',
+      does: 'its name in full and short; a source that is in no other class goes into `words/en/sources.json`',
       edit: moreWords({ 'wax.block-out': 'Block-out wax', 'wax-short.block-out': 'Block-out' }),
     },
     {

@@ -1,5 +1,5 @@
 // The chapters of the science page: which files of wax/ they cover, the formulas in TeX, the limits, the plots, and
-// where each is checked against the outside world. Prose about a function stands in its docstring, not here.
+// where each is checked against the outside world. Prose about a function is in its docstring, not here.
 
 export interface Chapter {
   readonly title: string;
@@ -218,7 +218,7 @@ export const CHAPTERS: readonly Chapter[] = [
       'probes/probe-health',
     ],
     leftOut: [
-      'checkedPlatinum',
+      'checkPlatinum',
       'steinhartHartFrom',
       'oneWireCode',
       'ONE_WIRE_RESOLUTION',

@@ -1,4 +1,4 @@
-// A room's days: heating by day and by night, people, windows opened for air, doors of what stands in it.
+// A room's days: heating by day and by night, people, windows opened for air, doors of what is in it.
 
 import type { Draw } from '../draw/draw.ts';
 import type { Spell } from './spell.ts';

@@ -13,7 +13,7 @@ export type Fault = Stretch &
     /** Turned up by hand (or down, when negative). */
     | { readonly kind: 'set-point-shifted'; readonly station: string; readonly celsius: number }
     | { readonly kind: 'left-on'; readonly station: string }
-    /** Someone takes it off the mains; it outweighs `left-on` when it stands after it in the script. */
+    /** Someone takes it off the mains; it outweighs `left-on` when it comes after it in the script. */
     | { readonly kind: 'switched-off'; readonly station: string }
     | { readonly kind: 'low-wax'; readonly station: string; readonly share: number }
     | { readonly kind: 'gateway-dead'; readonly gateway: string }

@@ -33,7 +33,7 @@ export interface HeatNetwork {
   readonly surroundings: Float64Array;
   /** Watts a kelvin of each path, in the order in which the paths were given; may change between steps. */
   readonly wattsPerKelvin: Float64Array;
-  /** Puts another thing, or more of it, in the place of a store; the difference of heat stands in the books. */
+  /** Puts another thing, or more of it, in the place of a store; the difference of heat is in the books. */
   readonly replace: (index: number, store: HeatStore, joules: number) => void;
   /** One step; stable while `seconds` stays below the smallest time constant of any store. */
   readonly step: (seconds: number) => void;

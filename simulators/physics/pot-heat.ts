@@ -41,7 +41,7 @@ export interface PotHeat {
   /** Index of the uppermost layer. */
   readonly top: number;
   readonly grams: () => number;
-  /** Wax that leaves takes its heat along; wax that comes brings its own: both stand in the books as supply. */
+  /** Wax that leaves takes its heat along; wax that comes brings its own: both are in the books as supply. */
   readonly level: (grams: number, addedCelsius: number) => void;
   readonly waxCelsius: () => number;
   readonly hottest: () => number;

@@ -1,4 +1,4 @@
-// A lab drawn by seed, as a case wishes it: where it lies, when it works, what stands in it, the season and the days.
+// A lab drawn by seed, as a case wishes it: where it lies, when it works, what is in it, the season and the days.
 
 import {
   type CalendarDay,

@@ -1,6 +1,6 @@
 // From the publishing of the second reading over the ceiling to the alarm on the live stream, while 2000 other readings a
 // second come in; against a bare subscriber to the same broker, which gets the very same message. Every alarm is the
-// first of a pot of its own. Clocks are one: publisher, listener and peer stand in this process, the product and the
+// first of a pot of its own. Clocks are one: publisher, listener and peer are in this process, the product and the
 // background each in one of their own. Before it, in a lab process of its own: the way to the push (alarm/to-push.ts).
 
 import { rmSync, writeFileSync } from 'node:fs';

@@ -112,7 +112,7 @@ async function measure(size: FleetSize): Promise<void> {
   const peers: number[] = [];
   for (let number = 0; performance.now() - before.at < SECONDS * 1000; number += 1) {
     const subject = `hot-${number}`;
-    // Whole, as it stands in the page, so that hot-1 is not found in hot-12.
+    // Whole, as it is in the page, so that hot-1 is not found in hot-12.
     const onScreen = ` ${subject},`;
     screen.expect(onScreen);
     const raisedAt = performance.now();

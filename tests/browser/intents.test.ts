@@ -127,7 +127,7 @@ describe('an intent on the page of a pot', () => {
       .waitFor();
   });
 
-  it('stands beside the pot in the list of stations', async () => {
+  it('is beside the pot in the list of stations', async () => {
     await page.goto(`${labProcess.address}/phone`);
     await page
       .locator('.station-row', { hasText: 'Big pot' })

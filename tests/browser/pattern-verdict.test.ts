@@ -78,7 +78,7 @@ const openPage = async (path: string): Promise<Page> => {
 const spaced = (text: string | null): string => (text ?? '').replaceAll('\u2060', '').replace(/\s+/g, ' ');
 
 /**
- * The one sentence stands there, whole; the verdict is of a whole ten minutes, so both are read until they are of one.
+ * The one sentence is there, whole; the verdict is of a whole ten minutes, so both are read until they are of one.
  * `renew`: for a sheet that stays as it was asked for.
  */
 const readsTheVerdict = async (
@@ -228,7 +228,7 @@ describe('the verdicts of the worked examples', () => {
 });
 
 describe('the acts of the bench', () => {
-  it('are one tap each, stand with their time, change the verdict at once and can be undone', async () => {
+  it('are one tap each, show their time, change the verdict at once and can be undone', async () => {
     const page = await openPage(`/p/${ids.get('4711 bridge')}`);
     const press = (name: string) => page.getByRole('button', { name, exact: true }).click();
     await press('Seated on the die');

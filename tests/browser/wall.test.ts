@@ -34,7 +34,7 @@ interface SeenPart {
   readonly texts: readonly SeenText[];
 }
 
-/** Runs in the page: every visible text, by the tile or the foot that it stands in. */
+/** Runs in the page: every visible text, by the tile or the foot that it is in. */
 const LOOK = `[...document.querySelectorAll('.wall-station, .hands')].map((part) => {
   const outer = part.getBoundingClientRect();
   const texts = [];

@@ -1,4 +1,4 @@
-// Many cases, on as many threads as were asked for; the answers stand in the order of the sources, whoever was first.
+// Many cases, on as many threads as were asked for; the answers are in the order of the sources, whoever was first.
 
 import { once } from 'node:events';
 import { join } from 'node:path';

@@ -52,7 +52,7 @@ describe('a case folder', () => {
     expect([...readings.celsius]).toEqual([21.8, 21.9]);
   });
 
-  it('takes arrivals line by line where they stand in a file of their own', () => {
+  it('takes arrivals line by line where they are in a file of their own', () => {
     lay({ 'arrivals.csv': 'received\r\n2026-02-09T23:10:00.000Z\r\n2026-02-09T23:10:00.100Z\r\n' });
     expect([...readCase(folder).readings.receivedAt]).toEqual([
       Date.UTC(2026, 1, 9, 23, 10),

@@ -8,7 +8,7 @@ import type { WaxClassId } from '../../wax/classes/wax-class-id.ts';
 export interface WaxFigures {
   /** All of them or none. */
   readonly enter: (wax: WaxClassId, figures: WaxOverrides, station: string) => void;
-  /** Raises a limit of the class where the station stands above it; the station keeps its own lower one. */
+  /** Raises a limit of the class where the station is above it; the station keeps its own lower one. */
   readonly atLeast: (wax: WaxClassId, name: 'ceiling' | 'storageMax', value: number, station: string) => void;
   readonly overrides: () => Lab['waxOverrides'];
 }

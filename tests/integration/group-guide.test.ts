@@ -1,4 +1,4 @@
-// The commands of docs/group.md, run as they stand there against a real PostgreSQL and a real Mosquitto.
+// The commands of docs/group.md, run as written there against a real PostgreSQL and a real Mosquitto.
 
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';

@@ -20,7 +20,7 @@ import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 import { type Postgres, startPostgres } from './postgres.ts';
 import { until } from './until.ts';
 
-/** As they stand in the guide, for two labs. */
+/** As they are in the guide, for two labs. */
 const RIGHTS = (() => {
   const written = /```\n(user group[\s\S]*?)```/.exec(readFileSync('docs/group.md', 'utf8'))?.[1] ?? '';
   return `${written}\n${/user north[\s\S]*/.exec(written)?.[0].replaceAll('north', 'south') ?? ''}`;

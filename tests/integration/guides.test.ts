@@ -1,4 +1,4 @@
-// The commands of the guides, run as they stand there against a real lab; only address, code, site and port are those of
+// The commands of the guides, run as written there against a real lab; only address, code, site and port are those of
 // the test.
 
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
@@ -208,7 +208,7 @@ const tokenOf = async (role: string): Promise<string> => {
 describe('the guide to the interface for programs', () => {
   const text = guide('api');
 
-  it('reads by a token what its lines name, each as it stands there', async () => {
+  it('reads by a token what its lines name, each as written there', async () => {
     const [stations = '', live = ''] = commandsOf(text, 'curl');
     expect(shell(stations, { TOKEN: await tokenOf('viewer') })).toEqual(expect.any(Array));
     expect(live).toContain('/api/live');

@@ -1,4 +1,4 @@
-// The health check of the image, run as it stands in the Dockerfile, beside a lab on each protocol.
+// The health check of the image, run as it is in the Dockerfile, beside a lab on each protocol.
 
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';

@@ -1,4 +1,4 @@
-// What stands in the journal of an intake, read as the pipeline reads it.
+// What is in the journal of an intake, read as the pipeline reads it.
 
 import { join } from 'node:path';
 import type { Intake } from '../../collector/intake/intake.ts';

@@ -1,4 +1,4 @@
-// What the guide promises to receivers: each change is checked by the shell commands that stand there.
+// What the guide promises to receivers: each change is checked by the shell commands that are there.
 
 import { spawnSync } from 'node:child_process';
 import { once } from 'node:events';

@@ -1,4 +1,4 @@
-// The commands of the page for whoever runs the program, run by a shell as they stand there: only the folders, the ports
+// The commands of the page for whoever runs the program, run by a shell as written there: only the folders, the ports
 // and the year are others.
 
 import { spawnSync } from 'node:child_process';

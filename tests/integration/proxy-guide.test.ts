@@ -1,4 +1,4 @@
-// The directives for a reverse proxy as they stand in the guide, obeyed by nginx with a certificate of its own on a port
+// The directives for a reverse proxy as they are in the guide, obeyed by nginx with a certificate of its own on a port
 // other than 443: what is set there is enough for signing in, for changes and for the live stream.
 
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';

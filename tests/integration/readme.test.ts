@@ -1,4 +1,4 @@
-// The first minutes with one's own lab as the README has them: its lines are run by a shell as they stand there, against
+// The first minutes with one's own lab as the README has them: its lines are run by a shell as written there, against
 // the lab file that they name; only the ports are others, because a machine that tests may have those taken.
 
 import { spawnSync } from 'node:child_process';

@@ -2,7 +2,7 @@
 // Table values printed to 0.01 Ω: 138.51 Ω at 100 °C, 18.52 Ω at -200 °C (published table; its others from memory). The rows
 // to four decimals were computed from the formula in double precision by another program (Python).
 import { describe, expect, it } from 'vitest';
-import { checkedPlatinum, platinumCelsius, platinumOhms } from '../../wax/probes/platinum.ts';
+import { checkPlatinum, platinumCelsius, platinumOhms } from '../../wax/probes/platinum.ts';
 import { toleranceOf } from '../../wax/probes/tolerance-class.ts';
 import { celsius } from '../../wax/units.ts';
 
@@ -55,7 +55,7 @@ describe('IEC 60751', () => {
   });
 
   it('refuses the superseded coefficients of before ITS-90', () => {
-    const result = checkedPlatinum({ a: 3.90802e-3, b: -5.802e-7, c: -4.2735e-12 });
+    const result = checkPlatinum({ a: 3.90802e-3, b: -5.802e-7, c: -4.2735e-12 });
     expect(result.ok ? null : result.problem.code).toBe('superseded-platinum-curve');
   });
 
@@ -79,12 +79,12 @@ describe('IEC 60751', () => {
     ],
     ['of another alloy', { a: 3.9692e-3, b: -5.8495e-7, c: -4.2325e-12 }, 'unknown-platinum-curve'],
   ])('refuses coefficients %s', (_, coefficients, code) => {
-    const result = checkedPlatinum(coefficients);
+    const result = checkPlatinum(coefficients);
     expect(result.ok ? null : result.problem.code).toBe(code);
   });
 
   it('takes the coefficients in force', () => {
-    expect(checkedPlatinum({ a: 3.9083e-3, b: -5.775e-7, c: -4.183e-12 }).ok).toBe(true);
+    expect(checkPlatinum({ a: 3.9083e-3, b: -5.775e-7, c: -4.183e-12 }).ok).toBe(true);
   });
 
   // Tolerances at 70 °C by IEC 60751 (classes from memory).

@@ -1,4 +1,4 @@
-// Every command and address that a document shows, as it stands there: the script exists, the settings are taken, the
+// Every command and address that a document shows, as written there: the script exists, the settings are taken, the
 // ports are those that the program opens. The first probe of the README is run in tests/integration/readme.test.ts.
 
 import { existsSync, readdirSync, readFileSync } from 'node:fs';

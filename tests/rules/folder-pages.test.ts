@@ -12,7 +12,7 @@ const pageOf = (folder: string): string => {
   const file = join(root, folder, 'README.md');
   return existsSync(file) ? readFileSync(file, 'utf8') : '';
 };
-/** Command and the answer that stands below it. */
+/** Command and the answer that is below it. */
 const EXAMPLE = /```sh\n(node --import .*)\n# (.*)\n```/;
 
 describe('the page of a folder', () => {

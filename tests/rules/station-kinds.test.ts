@@ -1,4 +1,4 @@
-// Code that branches on the name of a kind misses the next kind. So the names of kinds stand in the table alone.
+// Code that branches on the name of a kind misses the next kind. So the names of kinds are in the table alone.
 
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -16,7 +16,7 @@ const ALARM_LAMP =
 
 const names: ReadonlySet<string> = new Set(STATION_KINDS);
 
-/** Names of kinds that stand in the code as a text, a property or a type, and questions to the letters of a kind. */
+/** Names of kinds that are in the code as a text, a property or a type, and questions to the letters of a kind. */
 function kindNames(code: string, path = 'code.ts'): readonly string[] {
   const found: string[] = [];
   const visit = (node: unknown, parent: Record<string, unknown>): void => {

@@ -12,7 +12,7 @@ const pliable = {
   relaxation: sharedRelaxation(25),
 } as const;
 
-/** Its federal description demands that it soften from 65.6 to 77.8 °C by ring and ball, so a pot stands above that. */
+/** Its federal description demands that it soften from 65.6 to 77.8 °C by ring and ball, so a pot is above that. */
 
 export const boxing: WaxClass = {
   id: 'boxing',

@@ -16,7 +16,7 @@ export const STANDINGS = [
 export type Standing = (typeof STANDINGS)[number];
 
 /**
- * Where a figure comes from: a code whose text stands in the words of each language under `source.`, with the values
+ * Where a figure comes from: a code whose text is in the words of each language under `source.`, with the values
  * that the text is filled in with; the ending of a value's name is its unit.
  * @example { code: 'craig-1965-span', values: { from_celsius: 20, to_celsius: 28 } }
  */
@@ -83,7 +83,7 @@ export const span = (make: typeof published, low: number, high: number, code: st
   high: make(high, code),
 });
 
-/** From the weakest source to the strongest; what is computed from several figures stands on the weakest. */
+/** From the weakest source to the strongest; what is computed from several figures rests on the weakest. */
 const BY_STRENGTH: readonly Standing[] = [
   'common practice',
   'from memory',

@@ -29,7 +29,7 @@ export interface BurnoutStepCheck {
 
 export interface BurnoutCheck extends BurnoutStepCheck {
   readonly peakCelsius: number | null;
-  /** One for each step of the programme; what stands beside them is of the first that was not held, else of the last. */
+  /** One for each step of the programme; what is beside them is of the first that was not held, else of the last. */
   readonly steps: readonly BurnoutStepCheck[];
 }
 

@@ -137,19 +137,19 @@ export function firstOrderStep(
   const minutes = (at - (state.at ?? at)) / MILLIS_PER_MINUTE;
   const isAnew = state.at === null || minutes * 60 > (options.longestGap ?? DEFAULT_LONGEST_GAP_SECONDS);
   if (isAnew || isMelting({ celsius, melting }) || isMelting({ celsius: state.celsius, melting }))
-    return { ...begun(at, celsius), ...settings, skipped: state.skipped };
+    return { ...beginFit(at, celsius), ...settings, skipped: state.skipped };
 
   const side = surprise(state, minutes, celsius);
   if (side !== 0) {
     const { doubted } = state;
     if (doubted === null || doubted.side !== side) return { ...state, doubted: { at, celsius, side } };
-    const restarted = { ...begun(doubted.at, doubted.celsius), ...settings, skipped: state.skipped };
+    const restarted = { ...beginFit(doubted.at, doubted.celsius), ...settings, skipped: state.skipped };
     return at > doubted.at ? absorbed(restarted, at, celsius, options) : restarted;
   }
   return absorbed({ ...state, ...settings, doubted: null }, at, celsius, options);
 }
 
-const begun = (at: EpochMillis, celsius: Celsius): FirstOrderState => ({
+const beginFit = (at: EpochMillis, celsius: Celsius): FirstOrderState => ({
   ...firstOrderStart(),
   at,
   celsius,

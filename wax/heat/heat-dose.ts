@@ -3,7 +3,7 @@
 // The form is Arrhenius'; the activation energy is a setting, because none is known for dental wax.
 
 import {
-  checkedSeries,
+  checkSeries,
   isTemperature,
   isWithin,
   type Mutable,
@@ -230,7 +230,7 @@ export const heatDose = (
   series: readonly { readonly at: number; readonly celsius: number }[],
   options: DoseOptions,
 ): Result<DoseState> => {
-  const checked = checkedSeries(series);
+  const checked = checkSeries(series);
   if (!checked.ok) return checked;
   const bad = problemOfKinetics(options.kinetics) ?? problemOfGap(options.longestGap);
   if (bad !== null) return bad;

@@ -2,7 +2,7 @@
 // (Haynes, J Pharm Sci 60:927, 1971; USP <1160>), weighted by time. Along straight lines between readings the
 // mean of the rate is exact. Gaps do not count.
 
-import { checkedSeries, isTemperature, isWithin, type Mutable, problemOfGap } from '../reading-guard.ts';
+import { checkSeries, isTemperature, isWithin, type Mutable, problemOfGap } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import { arrheniusRate, meanThermalFactor, thermalFactor } from './thermal-rate.ts';
 import {
@@ -122,7 +122,7 @@ export const meanKineticTemperatureOfSeries = (
   series: readonly { readonly at: number; readonly celsius: number }[],
   options: MktOptions,
 ): Result<{ readonly celsius: Celsius; readonly seconds: Seconds; readonly gapSeconds: Seconds }> => {
-  const checked = checkedSeries(series);
+  const checked = checkSeries(series);
   if (!checked.ok) return checked;
   const bad =
     problemOfEnergy(options.activationEnergy ?? PHARMACOPOEIA_ACTIVATION_ENERGY) ??

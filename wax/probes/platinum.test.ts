@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { celsius } from '../units.ts';
-import { checkedPlatinum, PLATINUM, type PlatinumKind, platinumCelsius, platinumOhms } from './platinum.ts';
+import { checkPlatinum, PLATINUM, type PlatinumKind, platinumCelsius, platinumOhms } from './platinum.ts';
 
-const code = (result: ReturnType<typeof platinumCelsius> | ReturnType<typeof checkedPlatinum>) =>
+const code = (result: ReturnType<typeof platinumCelsius> | ReturnType<typeof checkPlatinum>) =>
   result.ok ? null : result.problem.code;
 
 describe('platinum resistance thermometer', () => {
@@ -36,12 +36,12 @@ describe('platinum resistance thermometer', () => {
   });
 
   it('accepts the coefficients of the standard and refuses all others by name', () => {
-    expect(checkedPlatinum({ ...PLATINUM }).ok).toBe(true);
-    expect(code(checkedPlatinum({ a: 3.90802e-3, b: -5.802e-7, c: -4.2735e-12 }))).toBe(
+    expect(checkPlatinum({ ...PLATINUM }).ok).toBe(true);
+    expect(code(checkPlatinum({ a: 3.90802e-3, b: -5.802e-7, c: -4.2735e-12 }))).toBe(
       'superseded-platinum-curve',
     );
-    expect(code(checkedPlatinum({ a: 3.9739e-3, b: -5.87e-7, c: -4.4e-12 }))).toBe('unknown-platinum-curve');
-    expect(code(checkedPlatinum({ a: 3.9083e-3, b: -5.775e-7, c: Number.NaN }))).toBe(
+    expect(code(checkPlatinum({ a: 3.9739e-3, b: -5.87e-7, c: -4.4e-12 }))).toBe('unknown-platinum-curve');
+    expect(code(checkPlatinum({ a: 3.9083e-3, b: -5.775e-7, c: Number.NaN }))).toBe(
       'unknown-platinum-curve',
     );
   });

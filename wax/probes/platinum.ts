@@ -69,7 +69,7 @@ const exactly = (first: number, second: number): boolean =>
   Math.abs(first - second) <= 1e-6 * Math.abs(second);
 
 /** Checks coefficients before they are used: only those of the standard in force pass. */
-export function checkedPlatinum(wanted: PlatinumCoefficients): Result<PlatinumCoefficients> {
+export function checkPlatinum(wanted: PlatinumCoefficients): Result<PlatinumCoefficients> {
   const { a, b, c } = PLATINUM;
   if (exactly(wanted.a, a) && exactly(wanted.b, b) && exactly(wanted.c, c)) return success(PLATINUM);
   const text = `A ${wanted.a}, B ${wanted.b}, C ${wanted.c}`;

@@ -29,7 +29,7 @@ export interface BentStickTest {
 const FEWEST_READINGS = 10;
 const FEWEST_PER_STICK = 3;
 
-export function checkedBentStickTest(test: BentStickTest): Result<BentStickTest> {
+export function checkBentStickTest(test: BentStickTest): Result<BentStickTest> {
   const { readingError } = test;
   if (readingError !== undefined && !(readingError > 0 && Number.isFinite(readingError)))
     return failure('bad-uncertainty', {}, readingError);

@@ -2,7 +2,7 @@ import { randomNormal, randomUniform } from 'd3-random';
 import { randomLcg } from 'd3-random';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fitAgreement, type FitPair, fittedStrain, LEAST_PAIRS, shareInterval } from './fit-agreement.ts';
+import { fitAgreement, type FitPair, fitStrain, LEAST_PAIRS, shareInterval } from './fit-agreement.ts';
 
 const pair = (measured: number, likely: number, half = 20): FitPair => ({
   measuredMicrometres: measured,
@@ -63,7 +63,7 @@ describe('the strain that measurements speak for', () => {
   };
 
   it('is found exactly where nothing scatters', () => {
-    const fitted = fittedStrain(drawn(0.0031, 15, 0, 0.1));
+    const fitted = fitStrain(drawn(0.0031, 15, 0, 0.1));
     if (!fitted.ok) throw new Error(fitted.problem.code);
     expect(fitted.value.strain).toBeCloseTo(0.0031, 9);
     expect(fitted.value.constantMicrometres).toBeCloseTo(15, 6);
@@ -72,7 +72,7 @@ describe('the strain that measurements speak for', () => {
   it('lies inside its uncertainty in about nineteen of twenty draws', () => {
     const seeds = Array.from({ length: 200 }, (_, index) => (index + 0.5) / 200);
     const held = seeds.filter((seed) => {
-      const fitted = fittedStrain(drawn(0.003, 20, 6, seed));
+      const fitted = fitStrain(drawn(0.003, 20, 6, seed));
       return fitted.ok && Math.abs(fitted.value.strain - 0.003) <= fitted.value.uncertainty;
     });
     expect(held.length / seeds.length).toBeGreaterThan(0.9);
@@ -81,7 +81,7 @@ describe('the strain that measurements speak for', () => {
 
   it('has a band that holds nine of ten of its own measurements', () => {
     const pairs = drawn(0.003, 20, 8, 0.3, 60);
-    const fitted = fittedStrain(pairs);
+    const fitted = fitStrain(pairs);
     if (!fitted.ok) throw new Error(fitted.problem.code);
     const { strain, constantMicrometres, spreadShare } = fitted.value;
     const inside = pairs.filter(
@@ -106,7 +106,7 @@ describe('the strain that measurements speak for', () => {
       'not-a-number',
     ],
   ])('is not given %s', (_, pairs, code) => {
-    const fitted = fittedStrain(pairs);
+    const fitted = fitStrain(pairs);
     expect(fitted.ok ? null : fitted.problem.code).toBe(code);
   });
 });

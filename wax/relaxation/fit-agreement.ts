@@ -101,7 +101,7 @@ const LARGEST_SPREAD = 0.95;
 const SMALLEST_SPREAD = 0.05;
 
 /** Ordinary least squares of measured = constant + strain x perStrain. */
-export function fittedStrain(pairs: readonly StrainPair[]): Result<FittedStrain> {
+export function fitStrain(pairs: readonly StrainPair[]): Result<FittedStrain> {
   if (pairs.length < LEAST_PAIRS) return failure('too-few-fit-cases', { least: LEAST_PAIRS }, pairs.length);
   if (!pairs.every((pair) => isWithin(pair.measuredMicrometres, 0) && isWithin(pair.perStrainMicrometres, 0)))
     return failure('not-a-number', {}, 'measured, perStrain');

@@ -71,7 +71,7 @@ describe('fit budget', () => {
     );
   });
 
-  it('stands on the weakest of its figures', () => {
+  it('rests on the weakest of its figures', () => {
     const budget = fitBudget({
       wax: item(0.42),
       alloy: ALLOY_SHRINKAGE['gold-type-3'],

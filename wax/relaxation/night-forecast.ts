@@ -3,7 +3,7 @@
 // plan are not in it; a day counts 24 hours, so a clock change moves it by an hour.
 
 import { median } from '../numbers/median.ts';
-import { checkedSeries, type TimedCelsius } from '../reading-guard.ts';
+import { checkSeries, type TimedCelsius } from '../reading-guard.ts';
 import { failure, type Result, success } from '../result.ts';
 import {
   type Celsius,
@@ -59,7 +59,7 @@ export const nightForecast = (
     longestGapMillis = MILLIS_PER_HOUR,
   }: NightForecastOptions = {},
 ): Result<readonly TimedCelsius[]> => {
-  const checked = checkedSeries(history);
+  const checked = checkSeries(history);
   if (!checked.ok) return checked;
   if (!Number.isFinite(until)) return failure('not-an-instant', {}, until);
   if (!(days >= 1 && stepMillis > 0 && longestGapMillis > 0 && Number.isFinite(days + stepMillis)))

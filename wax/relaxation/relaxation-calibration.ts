@@ -5,7 +5,7 @@
 
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { inverse, Matrix } from 'ml-matrix';
-import { type BentStickTest, checkedBentStickTest } from './bent-stick-test.ts';
+import { type BentStickTest, checkBentStickTest } from './bent-stick-test.ts';
 import {
   type CalibrationEvidence,
   type CalibrationVerdict,
@@ -36,7 +36,7 @@ const MOST = [7, 18, 1, 5];
 const ITERATIONS = 80;
 
 export function calibrateRelaxation(test: BentStickTest): Result<RelaxationCalibration> {
-  const checked = checkedBentStickTest(test);
+  const checked = checkBentStickTest(test);
   if (!checked.ok) return checked;
   const reference = referenceOf(test.sticks);
   const rows = openingRows(test.sticks);
@@ -49,7 +49,7 @@ export function calibrateRelaxation(test: BentStickTest): Result<RelaxationCalib
   const information = informationOf(best.parameters, rows, reference);
   if (best.parameters.length === 0 || information === null)
     return failure('fit-failed', {}, `${rows.length} readings`);
-  return success(described(best, information, rows, reference, test));
+  return success(describeFit(best, information, rows, reference, test));
 }
 
 interface Fit {
@@ -106,7 +106,7 @@ function informationOf(
   return inverted.to1DArray().every(Number.isFinite) ? inverted : null;
 }
 
-function described(
+function describeFit(
   { squares, parameters }: Fit,
   information: Matrix,
   rows: readonly OpeningRow[],

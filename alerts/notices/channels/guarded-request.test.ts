@@ -1,7 +1,7 @@
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { ClosedAddress, guardedPost, isClosedAddress } from './guarded-request.ts';
+import { ClosedAddress, postGuarded, isClosedAddress } from './guarded-request.ts';
 
 describe('an address', () => {
   it.each([
@@ -74,7 +74,7 @@ describe('a guarded request', () => {
   afterEach(() => server.close());
 
   const post = (url: string, allowedHosts: readonly string[] = [], addresses?: readonly string[]) =>
-    guardedPost({
+    postGuarded({
       url,
       allowedHosts,
       headers: {},
@@ -113,7 +113,7 @@ describe('a guarded request', () => {
   it('ends at its time although the name server never answers', async () => {
     const silent = { resolve: () => new Promise<never>(() => {}), timeoutMillis: 20 };
     await expect(
-      guardedPost({ url: 'http://evil.example/', allowedHosts: [], headers: {}, body: '{}', ...silent }),
+      postGuarded({ url: 'http://evil.example/', allowedHosts: [], headers: {}, body: '{}', ...silent }),
     ).rejects.toMatchObject({ name: 'TimeoutError' });
   });
 

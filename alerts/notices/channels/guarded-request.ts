@@ -92,7 +92,7 @@ const inTime = <T>(answer: Promise<T>, signal: AbortSignal): Promise<T> =>
   ]);
 
 /** One address that may be reached: every one behind the name must be, or a name with two faces could choose. */
-async function checkedAddress(
+async function resolveAddress(
   { url, allowedHosts, resolve }: GuardedRequest,
   signal: AbortSignal,
 ): Promise<string> {
@@ -107,9 +107,9 @@ async function checkedAddress(
 }
 
 /** Rejects with `ClosedAddress`, or with the error of the network. */
-export async function guardedPost(guarded: GuardedRequest): Promise<GuardedAnswer> {
+export async function postGuarded(guarded: GuardedRequest): Promise<GuardedAnswer> {
   const signal = AbortSignal.timeout(guarded.timeoutMillis);
-  const address = await checkedAddress(guarded, signal);
+  const address = await resolveAddress(guarded, signal);
   const url = new URL(guarded.url);
   const request = url.protocol === 'https:' ? secureRequest : plainRequest;
   return new Promise((resolve, reject) => {

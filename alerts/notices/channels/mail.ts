@@ -21,7 +21,7 @@ export interface MailParts {
 
 const TIMEOUT_MILLIS = 15_000;
 
-const escaped = (text: string): string =>
+const escapeHtml = (text: string): string =>
   text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`).replaceAll('\n', '<br>');
 
 /** 5xx is final (RFC 5321, 4.2.1), except for a login that an administrator can mend. */
@@ -59,7 +59,7 @@ export function mailSender({ mail, words }: MailParts): Send & { readonly close:
         },
         priority: rows.some(({ kind }) => isCall(kind)) ? 'high' : 'normal',
         text: `${[...parts, `-- \n${footer}`].join('\n\n')}\n`,
-        html: `<!doctype html><html lang="${person.language}"><body>${parts.map((part) => `<p>${escaped(part)}</p>`).join('')}<hr><p><small>${escaped(footer)}</small></p></body></html>`,
+        html: `<!doctype html><html lang="${person.language}"><body>${parts.map((part) => `<p>${escapeHtml(part)}</p>`).join('')}<hr><p><small>${escapeHtml(footer)}</small></p></body></html>`,
       });
       return { kind: 'delivered', answer: ownWords(response ?? '') };
     } catch (error) {

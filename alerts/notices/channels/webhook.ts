@@ -4,7 +4,7 @@
 import type { Lab } from '../../../lab/lab.ts';
 import { notificationPlanOf } from '../../../lab/notification-plan.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
-import { ClosedAddress, guardedPost } from './guarded-request.ts';
+import { ClosedAddress, postGuarded } from './guarded-request.ts';
 import type { OutboxRow, SendOutcome } from '../outbox/outbox-row.ts';
 import { sendAnswer } from '../outbox/send-answer.ts';
 import { retryAfterMillis } from '../outbox/retry.ts';
@@ -36,7 +36,7 @@ export function webhookSender({ lab, secretOf, now, webhookHosts }: WebhookParts
     if (webhook === undefined) return { kind: 'gone', answer: sendAnswer('webhook-removed') };
     const body = webhookBody(row, lab(), webhook.template);
     const at = now();
-    const posted = await guardedPost({
+    const posted = await postGuarded({
       url: webhook.url,
       timeoutMillis: TIMEOUT_MILLIS,
       allowedHosts: webhookHosts,

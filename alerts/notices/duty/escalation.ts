@@ -74,7 +74,7 @@ const RING_AGAIN_MILLIS = 5 * MILLIS_PER_MINUTE;
 export const needsAcknowledgement = (alarm: Alarm): boolean =>
   alarm.active && !alarm.acknowledged && !isHidden(alarm);
 
-const without = (state: EscalationState, id: string): EscalationState => {
+const withoutAlarm = (state: EscalationState, id: string): EscalationState => {
   const { [id]: _, ...open } = state.open;
   return { ...state, open };
 };
@@ -123,7 +123,7 @@ function onChange(state: EscalationState, change: AlarmChange, learnedAt: EpochM
     return { state: { ...state, open: { ...state.open, [alarm.id]: step.open } }, notices };
   }
   if (escalating === undefined) return { state, notices: [] };
-  const over = without(state, alarm.id);
+  const over = withoutAlarm(state, alarm.id);
   const end = endOf(change);
   if (escalating.told.length === 0 || end === null) return { state: over, notices: [] };
   return {
@@ -132,7 +132,7 @@ function onChange(state: EscalationState, change: AlarmChange, learnedAt: EpochM
   };
 }
 
-/** What is older people have long since seen; it stands in the list of alarms, and nobody is notified of it. */
+/** What is older people have long since seen; it is in the list of alarms, and nobody is notified of it. */
 const OLDEST_NEWS_MILLIS = 31 * MILLIS_PER_DAY;
 
 /** What was so and is over is sent once, to those who are notified first; nobody need acknowledge it. */
@@ -193,7 +193,7 @@ export const setBackMillis = ({ clockAt = 0 as EpochMillis }: EscalationState, a
   Math.max(0, clockAt - at);
 
 /** Minutes that have passed stay passed; what waits for the opening waits for the clock on the wall. */
-const movedBack = (open: EscalationState['open'], byMillis: number): EscalationState['open'] =>
+const moveBack = (open: EscalationState['open'], byMillis: number): EscalationState['open'] =>
   Object.fromEntries(
     Object.entries(open).map(([id, each]) => [
       id,
@@ -206,7 +206,7 @@ const CLOCK_KEPT_MILLIS = MILLIS_PER_MINUTE;
 
 const withClock = (state: EscalationState, at: EpochMillis): EscalationState => {
   const back = setBackMillis(state, at);
-  if (back > 0) return { ...state, open: movedBack(state.open, back), clockAt: at };
+  if (back > 0) return { ...state, open: moveBack(state.open, back), clockAt: at };
   return at - (state.clockAt ?? 0) < CLOCK_KEPT_MILLIS ? state : { ...state, clockAt: at };
 };
 

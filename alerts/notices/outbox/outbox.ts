@@ -10,7 +10,7 @@ import {
   OUTBOX_COLUMNS,
   OUTBOX_STEPS,
   outboxRow,
-  rememberedBodies,
+  cacheBodies,
   rowWith,
   type StoredRow,
 } from './outbox-table.ts';
@@ -79,7 +79,7 @@ const MOST_REMEMBERED = 2000;
 export function openOutbox(database: LabDatabase): Outbox {
   database.migrate('outbox', OUTBOX_STEPS);
   const { writer } = database;
-  const bodyOfHead = rememberedBodies(MOST_REMEMBERED);
+  const bodyOfHead = cacheBodies(MOST_REMEMBERED);
   const heads = writer.prepare<[], StoredRow>(
     `SELECT ${OUTBOX_COLUMNS} FROM outbox AS head WHERE state IN ('waiting', 'sending') AND (
          number IN (SELECT min(number) FROM outbox WHERE state IN ('waiting', 'sending') AND lane <> 'urgent'

@@ -6,7 +6,7 @@ export interface NoticeText {
   /** Empty where nothing is to be done. */
   readonly action: string;
   readonly caution: string;
-  /** What to do stands first. */
+  /** What to do comes first. */
   readonly isUrgent: boolean;
 }
 

@@ -1,4 +1,4 @@
-// A message of the outbox in words for one reader: a short title, what happened, what to do. Names of cases stand in it
+// A message of the outbox in words for one reader: a short title, what happened, what to do. Names of cases are in it
 // only for those who allowed them on the lock screen. What is past is worded as past.
 
 import type { Lab } from '../../../lab/lab.ts';

@@ -122,7 +122,7 @@ export function roseBeyondItsPower(
 const LEAP_MILLIS = 60_000;
 
 /**
- * Where a value that stands above its usual band leapt from within the last minute; null where it climbed.
+ * Where a value that is above its usual band leapt from within the last minute; null where it climbed.
  * @param recent the last minutes up to the value
  */
 export function leaptFrom(

@@ -67,7 +67,7 @@ export function levelSignsStep(
   if (newest === null || calm.at(-1) !== cycles.at(-1)) return signs;
   const { at, pace, turns } = newest;
   if (signs === null)
-    return { pace: begun(pace), turns: begun(turns), worked: startFurthest(at), newest: [newest] };
+    return { pace: beginHabit(pace), turns: beginHabit(turns), worked: startFurthest(at), newest: [newest] };
   const seen = {
     ...signs,
     quickening: quickeningStep(signs.quickening, calm),
@@ -76,8 +76,8 @@ export function levelSignsStep(
   if (!learns) return seen;
   return {
     ...seen,
-    pace: isUnusual(signs.pace, pace) ? signs.pace : learned(signs.pace, pace),
-    turns: isUnusual(signs.turns, turns) ? signs.turns : learned(signs.turns, turns),
+    pace: isUnusual(signs.pace, pace) ? signs.pace : learnValue(signs.pace, pace),
+    turns: isUnusual(signs.turns, turns) ? signs.turns : learnValue(signs.turns, turns),
     worked: furthestStep(signs.worked ?? startFurthest(at), at, fasterBy(seen), UNUSUAL_LEAST, at),
   };
 }
@@ -102,14 +102,14 @@ function windowOf(cycles: readonly HeatCycle[]): CycleWindow | null {
   };
 }
 
-const begun = (mean: number): Habit => ({ mean, variance: 0, learned: 1 });
+const beginHabit = (mean: number): Habit => ({ mean, variance: 0, learned: 1 });
 
 /** The fewer windows the usual rests on, the further from it. */
 const isUnusual = ({ learned, mean, variance }: Habit, value: number): boolean =>
   learned >= FIRST_WINDOWS &&
   value - mean > Math.max(UNUSUAL_LEAST * (1 + 10 / learned), UNUSUAL_DEVIATIONS * Math.sqrt(variance));
 
-function learned(habit: Habit, value: number): Habit {
+function learnValue(habit: Habit, value: number): Habit {
   const count = habit.learned + 1;
   const gain = Math.max(1 / count, GAIN_LEAST);
   const off = value - habit.mean;

@@ -72,7 +72,7 @@ export const HEATER_CHANGE: PlausibleChange = { celsiusPerSecond: 1, celsius: 5 
 export const PLACE_CHANGE: PlausibleChange = { celsiusPerSecond: 0.05, celsius: 2.5, mostSeconds: 150 };
 /** Readings further apart than this are compared as if nobody had seen the place. */
 const PLACE_UNSEEN_SECONDS = 900;
-/** The thermocouple of a furnace stands in its air, which an opened door changes by a hundred kelvins in seconds. */
+/** The thermocouple of a furnace is in its air, which an opened door changes by a hundred kelvins in seconds. */
 export const FURNACE_CHANGE: PlausibleChange = { celsiusPerSecond: 10, celsius: 50 };
 
 export const startSignal = (at: number, celsius: number): ProbeSignal => ({

@@ -70,11 +70,11 @@ export function rhythmStep(
     isAsWide(newest) && whole.length === WINDOW_CYCLES && newest.at - (whole[0]?.at ?? 0) <= WINDOW_MILLIS
       ? upperMedian(whole.map(paceOf))
       : null;
-  const before = rhythm ?? begun(pace ?? upperMedian(window.map(paceOf)), scatter);
+  const before = rhythm ?? beginRhythm(pace ?? upperMedian(window.map(paceOf)), scatter);
   if (pace === null) return learns ? { ...before, ...learnedScatter(before, scatter) } : before;
   const isUnlike = before.learned >= FIRST_WINDOWS && pace - before.pace > habitOf(before);
   const unlike = isUnlike ? before.unlike + 1 : 0;
-  if (unlike >= RELEARN_AFTER) return begun(pace, scatter);
+  if (unlike >= RELEARN_AFTER) return beginRhythm(pace, scatter);
   if (!learns) return { ...before, unlike };
   const learned = isUnlike ? {} : learnedPace(before, pace);
   return { ...before, unlike, ...learnedScatter(before, scatter), ...learned };
@@ -89,7 +89,7 @@ const scatterOf = (window: readonly HeatCycle[]): number => {
   return differences[Math.floor((differences.length - 1) / 2)] ?? 0;
 };
 
-const begun = (pace: number, scatter: number): Rhythm => ({
+const beginRhythm = (pace: number, scatter: number): Rhythm => ({
   pace,
   variance: 0,
   learned: 0,

@@ -18,7 +18,7 @@ const sinkingAfter = (celsius: readonly number[], from: Sinking | null = null, a
 const steady = (count: number, celsius = 90): readonly number[] =>
   Array.from({ length: count }, () => celsius);
 
-describe('how far a pot stands below its usual temperature', () => {
+describe('how far a pot is below its usual temperature', () => {
   it('is not known before seventy minutes in a row', () => {
     expect(sinkingAfter(steady(6))?.sunk).toBeNull();
     expect(sinkingAfter(steady(7))?.sunk).toBeCloseTo(0, 9);

@@ -1,9 +1,9 @@
-// How far a pot stands below where its thermostat usually keeps it. The wall that the wax wets heats it, and the
+// How far a pot is below where its thermostat usually keeps it. The wall that the wax wets heats it, and the
 // thermostat feels that wall, or a place near it: the less wax there is, the further the wall runs ahead of it for the
 // same loss to the room, and the lower the wax stands (heat flow is conductance times difference, and the conductance
 // goes with the wetted height). Work sinks it too while it lasts; how far it did on the days before shows what is work.
 // Means of ten minutes are compared, so that what a cycle does in between does not matter; and of the newest the second
-// highest, because between two turns of work a pot comes back to where it usually stands, and one that holds less does not.
+// highest, because between two turns of work a pot comes back to where it usually is, and one that holds less does not.
 
 import { type FurthestOfDays, furthestStep, startFurthest } from './furthest-of-days.ts';
 import { meanOf, TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
@@ -14,7 +14,7 @@ export interface Sinking {
   readonly stretches: readonly TenMinutes[];
   /** Stretches in a row in which it fell as a whole. */
   readonly falls: number;
-  /** Where it usually stands at work, °C, by the same measure, and the times that this rests on. */
+  /** Where it usually is at work, °C, by the same measure, and the times that this rests on. */
   readonly usual: number;
   readonly learned: number;
   /** Kelvins below the usual, by the second highest of the newest stretches; null: too few in a row. */
@@ -37,7 +37,7 @@ const FIRST_STRETCHES = 12;
 /** Takes in ten minutes at work that are over; `workedAt`: when somebody was last at work there. */
 export function sinkingStep(sinking: Sinking | null, stretch: TenMinutes, workedAt: number): Sinking {
   const { at, celsius } = meanOf(stretch);
-  const before = sinking ?? begun(at, celsius);
+  const before = sinking ?? beginSinking(at, celsius);
   const last = before.stretches.at(-1);
   const isNext = last !== undefined && stretch.at - last.at === TEN_MINUTES_MILLIS;
   const overlap = last === undefined ? 0 : OVERLAP * (last.high - last.low);
@@ -58,7 +58,7 @@ export function sinkingStep(sinking: Sinking | null, stretch: TenMinutes, worked
 const secondHighest = (stretches: readonly TenMinutes[]): number =>
   stretches.map((stretch) => meanOf(stretch).celsius).sort((a, b) => b - a)[1] ?? 0;
 
-const begun = (at: number, celsius: number): Sinking => ({
+const beginSinking = (at: number, celsius: number): Sinking => ({
   stretches: [],
   falls: 0,
   usual: celsius,

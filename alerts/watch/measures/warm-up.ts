@@ -42,7 +42,7 @@ export function warmUpStep(
   at: number,
   minuteOfDay: (at: number) => number,
 ): WarmUp | null {
-  if (before?.kind === 'cold' && now.kind === 'warming') return begun(warmUp ?? NEVER, at, minuteOfDay(at));
+  if (before?.kind === 'cold' && now.kind === 'warming') return beginWarmUp(warmUp ?? NEVER, at, minuteOfDay(at));
   if (before?.kind !== 'warming' || now.kind !== 'hot') return warmUp;
   // The first readings ever came while it was warming: when it was cold is not known.
   if (warmUp === null) return null;
@@ -58,7 +58,7 @@ export function warmUpStep(
   return { ...warmUp, seconds, usualSeconds, learned: warmUp.learned + 1 };
 }
 
-function begun(warmUp: WarmUp, at: number, minute: number): WarmUp {
+function beginWarmUp(warmUp: WarmUp, at: number, minute: number): WarmUp {
   if (at - warmUp.startedAt < SAME_DAY_MILLIS) return warmUp;
   const gain = warmUp.startDays === 0 ? 1 : Math.max(0.25, 1 / (warmUp.startDays + 1));
   return {

@@ -26,7 +26,7 @@ describe('two lists of what was raised', () => {
     expect(countDifferences(compareRaised(before, after))).toEqual({ ...none, ...counts });
   });
 
-  it('come back whole: each of both stands in one difference', () => {
+  it('come back whole: each of both is in one difference', () => {
     const list = fc
       .array(fc.tuple(fc.nat(2000), fc.nat(100), fc.constantFrom('pot-1', 'pot-2')), { maxLength: 20 })
       .map((rows) =>

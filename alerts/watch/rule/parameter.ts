@@ -1,5 +1,5 @@
 // The figures of a rule that a lab may set: default, bounds, unit, and where the default comes from; what each means
-// stands in words/. A value out of bounds is not taken: the default holds and a problem reports it.
+// is in words/. A value out of bounds is not taken: the default holds and a problem reports it.
 
 import type { OwnFigures } from '../../../lab/own-figures.ts';
 import { type Problem, problem } from '../../../wax/result.ts';

@@ -71,7 +71,7 @@ export interface StationInput {
   readonly rhythm: Rhythm | null;
   /** What the cycles of a pot show of its level; null until some have closed. */
   readonly levelSigns: LevelSigns | null;
-  /** How far a pot stands below where it usually does at work; null until it was there for ten minutes. */
+  /** How far a pot is below where it usually is at work; null until it was there for ten minutes. */
   readonly sinking: Sinking | null;
   /** How fast a pot falls while somebody works at it; null until it was at work. */
   readonly workFalls: WorkFalls | null;

@@ -40,7 +40,7 @@ type Values<P extends Parameters> = { readonly [Name in keyof P]: number };
 type AnyValues = Readonly<Record<string, number>>;
 
 // Methods, not function properties: the parameter names of each rule are checked where it is written
-// (`stationRule` and its like) and erased here, so that rules of all kinds stand in one table.
+// (`stationRule` and its like) and erased here, so that rules of all kinds are in one table.
 interface Evaluates<Input> {
   /** `isOn`: the condition has begun, for rules that need other evidence to end than to begin. */
   evaluate(input: Input, values: AnyValues, isOn: boolean): Evaluation;

@@ -63,7 +63,7 @@ describe('the probes of two pots', () => {
 
   it('that have changed places while one of them still warms up are both blamed', () => {
     const [molten, cold] = [5 * HOUR, 7 * HOUR];
-    // Off from the fifth to the seventh hour, so that it comes back to 60 °C when the other stands at 80 °C.
+    // Off from the fifth to the seventh hour, so that it comes back to 60 °C when the other is at 80 °C.
     const late = (second: number) =>
       second < molten ? pot(89, 900)(second) : Math.max(25, 89 - (second - molten) / 60);
     const warming = (second: number) =>

@@ -11,7 +11,7 @@ import { type Decoded, type Message, NOTHING } from '../message.ts';
 import { reject } from '../reject.ts';
 import { withinSize } from '../text.ts';
 import { EdgeNode, type NodeMessage } from './edge-node.ts';
-import { givenStatuses, givenValues } from './metric-values.ts';
+import { readStatuses, readValues } from './metric-values.ts';
 import { membersOf } from './template-members.ts';
 import { metricNumber, rebirthCommand, type SparkplugMetric, sparkplugPayload } from './payload.ts';
 
@@ -207,10 +207,10 @@ export class SparkplugHost {
     const given = metrics.flatMap((metric): readonly Result<GivenValue>[] => {
       const meaning = node.meaningOf(device, metric);
       if (meaning === undefined) isUnknown = true;
-      else statuses.push(...givenStatuses(node, device, meaning, metric, message));
+      else statuses.push(...readStatuses(node, device, meaning, metric, message));
       return meaning === undefined
         ? [failure('sparkplug-unknown-metric', { name: metric.name ?? metric.alias ?? '' })]
-        : givenValues(meaning, metric, payload.timestamp, message);
+        : readValues(meaning, metric, payload.timestamp, message);
     });
     return {
       decoded: collectReadings(message, node.gateway, given, { statuses }),
@@ -251,10 +251,10 @@ function birthValues(
     if (meaning.value === 'other') return [failure('sparkplug-not-a-temperature', { name: name ?? '' })];
     return meaning.value === 'unread'
       ? [failure('sparkplug-not-a-number', { name: name ?? '' })]
-      : givenValues(meaning.value, metric, timestamp, message);
+      : readValues(meaning.value, metric, timestamp, message);
   });
   const statuses = learned.flatMap(({ metric, meaning }) =>
-    meaning.ok ? givenStatuses(node, device, meaning.value, metric, message) : [],
+    meaning.ok ? readStatuses(node, device, meaning.value, metric, message) : [],
   );
   return collectReadings(message, node.gateway, given, { statuses });
 }

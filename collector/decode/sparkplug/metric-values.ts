@@ -11,7 +11,7 @@ import { metricNumber, type SparkplugMetric } from './payload.ts';
 const GOOD_QUALITY = 192;
 
 /** Of a device for each of its probes; of the node itself for those that have none of their own. */
-export function givenStatuses(
+export function readStatuses(
   node: EdgeNode,
   device: string | null,
   meaning: Meaning,
@@ -26,7 +26,7 @@ export function givenStatuses(
   return value === null ? [] : owners.map((probe) => ({ probe, figure, value: value / divisor, millis }));
 }
 
-export function givenValues(
+export function readValues(
   meaning: Meaning,
   metric: SparkplugMetric,
   payloadMillis: number | null,

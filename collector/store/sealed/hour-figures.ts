@@ -1,4 +1,4 @@
-// What an hour of a series comes to: the rollup that stands beside the readings and may outlive them.
+// What an hour of a series comes to: the rollup that is beside the readings and may outlive them.
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { ByteReader, ByteWriter } from './byte-stream.ts';

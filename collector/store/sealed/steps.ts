@@ -1,5 +1,5 @@
 // Whole numbers that change little from one to the next: the differences, two to a byte. A difference that does not
-// fit into four bits stands in a list before them. Half bytes leave a general compressor less to do than bytes: two
+// fit into four bits is in a list before them. Half bytes leave a general compressor less to do than bytes: two
 // neighbours make one symbol, and their likelihoods together compress better than each alone (measured: 8 to 13 % less).
 
 import { ByteReader, ByteWriter, unzigzag, zigzag } from './byte-stream.ts';

@@ -9,7 +9,7 @@ import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from
 import type { RunningLab } from '../../queries/running-lab.ts';
 import { type SettingsInForce, settingsInForce } from '../../queries/settings-in-force.ts';
 import { heatOutsideHours } from '../month/heat-outside-hours.ts';
-import { measuredHeater } from '../month/measured-heater.ts';
+import { measureHeater } from '../month/measure-heater.ts';
 import { stationNight } from '../night/gather-night.ts';
 import { heatFigures } from '../night/heat-figures.ts';
 
@@ -44,7 +44,7 @@ const heaterDay = async (
   span: Span,
   settings: SettingsInForce,
 ): Promise<DayFigures['heaters'][number]> => {
-  const heater = await measuredHeater(running, station, span, settings);
+  const heater = await measureHeater(running, station, span, settings);
   const { onMinutes, unseenMinutes, closedMinutes, doseHours } = heatOutsideHours(heater, [span]);
   return {
     station: station.id,

@@ -16,7 +16,7 @@ import {
 
 type Drawn = Pick<RecordTable, 'columns' | 'rows'> & Partial<RecordTable>;
 
-/** Said first is what stands in place of the table; above one that is there it is a warning, in bold. */
+/** Said first is what is in place of the table; above one that is there it is a warning, in bold. */
 const drawTable = (paper: Paper, { first, columns, rows, note, more }: Drawn, { say }: SheetWords) => {
   if (first != null) paper.line(say(first), rows.length > 0);
   if (rows.length > 0)

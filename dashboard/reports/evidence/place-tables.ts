@@ -31,7 +31,7 @@ type PlannedColumn<Row> = readonly [
   text: (row: Row) => string,
   align?: 'right',
 ];
-/** Each heading is planned beside what stands below it. */
+/** Each heading is planned beside what is below it. */
 export const tableOf = <Row>(
   { say }: RecordWords,
   rows: readonly Row[],

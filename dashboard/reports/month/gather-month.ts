@@ -10,7 +10,7 @@ import { settingsInForce } from '../../queries/settings-in-force.ts';
 import { stationNight } from '../night/gather-night.ts';
 import { nightsOfMonth } from '../night/night-span.ts';
 import type { MeasuredHeater } from './heat-outside-hours.ts';
-import { measuredHeater } from './measured-heater.ts';
+import { measureHeater } from './measure-heater.ts';
 import type { MonthInputs } from './month-sheet.ts';
 
 const MOST_PATTERNS = 5000;
@@ -48,7 +48,7 @@ export const gatherMonth = async (running: RunningLab, month: string): Promise<M
   const whole = { from: epochMillis(Math.min(from, ...spans.map((span) => span.from))), to: counted };
   const heaters: MeasuredHeater[] = [];
   for (const station of stations.filter(({ kind }) => heats(kind)))
-    heaters.push(await measuredHeater(running, station, whole, settings));
+    heaters.push(await measureHeater(running, station, whole, settings));
   return {
     month,
     lab: settings.lab.site.name,

@@ -18,7 +18,7 @@ import type { RunningLab } from '../../queries/running-lab.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
 import { type SettingsInForce, settingsInForce } from '../../queries/settings-in-force.ts';
-import { rememberedBuckets, widened } from '../../queries/remembered-buckets.ts';
+import { cacheBuckets, widened } from '../../queries/cache-buckets.ts';
 import { stationSeries } from '../../queries/station-series.ts';
 import {
   endOf,
@@ -41,7 +41,7 @@ interface Span {
 
 const MOST_PATTERNS = 2000;
 const MOST_ALARMS = 2000;
-/** An alarm that was raised longer before the night stands in the list of that day. */
+/** An alarm that was raised longer before the night is in the list of that day. */
 const ALARM_REACH_MILLIS = 30 * MILLIS_PER_DAY;
 const PROBE_STEP_MILLIS = 5 * MILLIS_PER_MINUTE;
 const MOST_POINTS = 5000;
@@ -228,7 +228,7 @@ export const gatherNight = async (
   span: NightSpan,
   reader: ReaderSettings,
 ): Promise<NightInputs> => {
-  const running = { ...asked, store: { ...asked.store, buckets: rememberedBuckets(asked.store) } };
+  const running = { ...asked, store: { ...asked.store, buckets: cacheBuckets(asked.store) } };
   const now = running.now();
   const night = { from: span.from, to: endOf({ span, now }) };
   const isLatest = latestNight(asked.lab().site, now).date === span.date;

@@ -177,7 +177,7 @@ describe('the night sheet', () => {
 });
 
 describe('notes and signatures', () => {
-  it('are kept with who and when, and stand in the audit trail', async () => {
+  it('are kept with who and when, and are in the audit trail', async () => {
     await manager.send('POST', '/api/night/2031-03-03/note', { text: '  Fit checked.  ' });
     const { figures } = await sheet();
     await manager.send('POST', '/api/night/2031-03-03/sign', { figures });

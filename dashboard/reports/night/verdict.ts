@@ -64,7 +64,7 @@ export const saidSinceWhen = (
 
 const RANK = { 'may-be-invested': 0, check: 1, remake: 2 } as const;
 
-/** The worst reason gives the verdict; what is less grave stands behind it; `well` holds when there is none. */
+/** The worst reason gives the verdict; what is less grave is behind it; `well` holds when there is none. */
 export const judge = (reasons: readonly VerdictReason[], well: VerdictReason, say: Say): JudgedNight => {
   const ranked = [...(reasons.length > 0 ? reasons : [well])].sort(
     (left, right) => RANK[right.verdict] - RANK[left.verdict],
@@ -84,7 +84,7 @@ export interface PlaceLimits {
   readonly largestSwing: number;
 }
 
-/** How the night was at a place. A place may have softened what lay there; what to do with that stands in each pattern's own verdict. */
+/** How the night was at a place. A place may have softened what lay there; what to do with that is in each pattern's own verdict. */
 export const nightReasons = (figures: HeatFigures, limits: PlaceLimits): readonly VerdictReason[] => {
   const { minCelsius, maxCelsius, minutesOutOfBand, gapMinutes } = figures;
   const reasons: VerdictReason[] = [];

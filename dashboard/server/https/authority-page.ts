@@ -3,6 +3,7 @@
 
 import { createHash } from 'node:crypto';
 import type { Authority } from './authority.ts';
+import { escapeHtml } from '../base/escape-html.ts';
 import type { MessageKey } from '../../../words/message-key.ts';
 import { localeOf, messageOf } from '../../../words/load-languages.ts';
 
@@ -30,7 +31,6 @@ export const AUTHORITY_PAGE_POLICY = [
   "frame-ancestors 'none'",
 ].join('; ');
 
-const escaped = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 
 const DEVICES = ['apple-phone', 'android', 'windows', 'mac', 'linux'] as const;
 type AuthorityKey = MessageKey extends infer Key
@@ -45,7 +45,7 @@ export function authorityPage(
   language: string,
   secureUrl: string,
 ): string {
-  const say = (key: AuthorityKey): string => escaped(messageOf(language, `authority.${key}`) ?? '');
+  const say = (key: AuthorityKey): string => escapeHtml(messageOf(language, `authority.${key}`) ?? '');
   const until = new Intl.DateTimeFormat(localeOf(language), { dateStyle: 'long', timeZone: 'UTC' }).format(
     authority.notAfter,
   );
@@ -61,9 +61,9 @@ export function authorityPage(
 <body><main><h1>${say('title')}</h1>
 <p>${say('why')}</p>
 <p><strong>${say('compare')}</strong></p>
-<dl><dt>${say('fingerprint')}</dt><dd class="hex">${escaped(authority.fingerprint)}</dd>
-<dt>${say('until')}</dt><dd>${escaped(until)}</dd></dl>
-<p><a class="act first" href="/authority.crt">${say('download')}</a> <a class="act" href="${escaped(secureUrl)}">${say('open')}</a></p>
+<dl><dt>${say('fingerprint')}</dt><dd class="hex">${escapeHtml(authority.fingerprint)}</dd>
+<dt>${say('until')}</dt><dd>${escapeHtml(until)}</dd></dl>
+<p><a class="act first" href="/authority.crt">${say('download')}</a> <a class="act" href="${escapeHtml(secureUrl)}">${say('open')}</a></p>
 <h2>${say('on-device')}</h2>
 ${devices.join('\n')}
 <p class="dim">${say('undo')}</p></main></body></html>

@@ -23,7 +23,7 @@ interface PlainServerOptions {
 
 const SECONDS = 10;
 
-/** Only what can stand in a host header; anything else could lead a browser elsewhere. */
+/** Only what can be in a host header; anything else could lead a browser elsewhere. */
 const hostOf = (request: IncomingMessage): string | null =>
   /^(\[[0-9a-fA-F:.]+\]|[A-Za-z0-9.-]+)(?::\d{1,5})?$/.exec(request.headers.host ?? '')?.[1] ?? null;
 

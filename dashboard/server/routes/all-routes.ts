@@ -31,7 +31,7 @@ import { acknowledgeByLink } from './notices/acknowledge-link.ts';
 import { notificationPlan } from './notices/notification-plan.ts';
 import { outbox } from './notices/outbox.ts';
 import { phoneTest } from './notices/phone-test.ts';
-import { ownPhones, subscribePhone, unsubscribePhone } from './notices/phones.ts';
+import { ownPhoneRoutes, subscribePhone, unsubscribePhone } from './notices/phones.ts';
 import { routeTest } from './notices/route-test.ts';
 import { endPattern, resumePattern } from './patterns/end-pattern.ts';
 import { eraseCase, recordLifeAct, undoLifeAct } from './patterns/life-acts.ts';
@@ -46,8 +46,8 @@ import { accessKeyRoutes } from './people/access-keys.ts';
 import { calendarFeedRoute } from './people/calendar-feed.ts';
 import { changePassword, setPreferences } from './people/account.ts';
 import { auditRoutes } from './people/audit.ts';
-import { ownSessions } from './people/own-sessions.ts';
-import { ownSecondFactor, resetSecondFactor } from './people/second-factor.ts';
+import { ownSessionRoutes } from './people/own-sessions.ts';
+import { ownSecondFactorRoutes, resetSecondFactor } from './people/second-factor.ts';
 import { addPerson, changePerson, listPeople } from './people/people.ts';
 import { probeRoutes } from './probes.ts';
 import { probeDetailRoutes } from './probe-detail.ts';
@@ -86,7 +86,7 @@ const measuring: readonly Register[] = [
 ];
 const alarms: readonly Register[] = [alarmRoutes, alarmActRoutes, alarmQualityRoutes];
 const notices: readonly Register[] = [
-  ownPhones,
+  ownPhoneRoutes,
   subscribePhone,
   unsubscribePhone,
   phoneTest,
@@ -151,8 +151,8 @@ const people: readonly Register[] = [
   join,
   setPreferences,
   changePassword,
-  ownSessions,
-  ownSecondFactor,
+  ownSessionRoutes,
+  ownSecondFactorRoutes,
   listPeople,
   addPerson,
   changePerson,

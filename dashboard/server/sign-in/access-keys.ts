@@ -4,7 +4,7 @@
 import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { Role } from '../../../lab/person.ts';
 import { type EpochMillis, MILLIS_PER_HOUR } from '../../../wax/units.ts';
-import { hashOfSecret, newSecret, shortId } from './secret.ts';
+import { hashOfSecret, createSecret, shortId } from './secret.ts';
 
 export type AccessKeyKind = 'program' | 'screen' | 'calendar';
 
@@ -51,7 +51,7 @@ export const openAccessKeys = (
   const revoke = writer.prepare('DELETE FROM access_key WHERE kind = ? AND id = ?');
   return {
     make: (kind, name, role, madeBy) => {
-      const secret = `${PREFIX[kind]}${newSecret()}`;
+      const secret = `${PREFIX[kind]}${createSecret()}`;
       const id = shortId(8);
       insert.run(id, kind, hashOfSecret(secret), name, role, madeBy, now());
       return { key: { id, kind, name, role, madeBy, madeAt: now(), usedAt: null }, secret };

@@ -1,4 +1,4 @@
-// Who stands behind a request. A union, so that only persons have sessions and only programs have tokens.
+// Who is behind a request. A union, so that only persons have sessions and only programs have tokens.
 
 import type { Person, Role } from '../../../lab/person.ts';
 import type { Standpoint } from './permissions.ts';

@@ -4,7 +4,7 @@
 import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { LabRepository } from '../../../lab/database/lab-repository.ts';
 import { type EpochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
-import { hashOfCode, newCode } from './secret.ts';
+import { hashOfCode, createCode } from './secret.ts';
 
 export const INVITATION_DAYS = 7;
 
@@ -50,7 +50,7 @@ export const openCredentials = ({ writer }: LabDatabase, now: () => EpochMillis)
     },
     invite: (person) => {
       forgetFor.run(person, now());
-      const code = newCode();
+      const code = createCode();
       invite.run(hashOfCode(code), person, now() + INVITATION_DAYS * MILLIS_PER_DAY);
       return code;
     },

@@ -4,7 +4,7 @@
 import { type GatewayAccount, passwordHashOf } from '../../../collector/intake/broker-access.ts';
 import type { LabDatabase } from '../../../lab/database/database.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_HOUR } from '../../../wax/units.ts';
-import { hashOfCode, newCode, newSecret } from './secret.ts';
+import { hashOfCode, createCode, createSecret } from './secret.ts';
 
 const CODE_MILLIS = MILLIS_PER_HOUR;
 const STEPS = [
@@ -45,7 +45,7 @@ export const openGatewayAccounts = (database: LabDatabase, now: () => EpochMilli
   return {
     all: () => all.all(),
     invite: (gateway) => {
-      const code = newCode();
+      const code = createCode();
       const expiresAt = epochMillis(now() + CODE_MILLIS);
       database.transaction(() => {
         forget.run(gateway, now());
@@ -58,7 +58,7 @@ export const openGatewayAccounts = (database: LabDatabase, now: () => EpochMilli
       database.transaction(() => {
         const gateway = invited(code);
         if (gateway === null) return null;
-        const password = newSecret();
+        const password = createSecret();
         forget.run(gateway, now());
         put.run(gateway, passwordHashOf(password), now());
         return { gateway, password };

@@ -39,7 +39,7 @@ const idFor = (people: readonly Person[], name: string): string => {
   }
 };
 
-export const newPerson = (
+export const createPerson = (
   people: readonly Person[],
   name: string,
   role: Role,

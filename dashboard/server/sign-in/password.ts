@@ -33,7 +33,7 @@ export interface Passwords {
   readonly matches: (password: string, stored: string | null) => Promise<boolean>;
 }
 
-/** Kept as `scrypt$logN$r$p$salt$key`, so that a later cost can stand beside an earlier one. */
+/** Kept as `scrypt$logN$r$p$salt$key`, so that a later cost can be beside an earlier one. */
 export const passwords = (cost: ScryptCost = OWASP_COST): Passwords => {
   let waiting = 0;
   let last: Promise<unknown> = Promise.resolve();

@@ -144,7 +144,7 @@ describe('the second factor of a person', () => {
     expect(rows.find(({ action }) => action === 'second-factor-off')).toMatchObject({ actor: 'Anna' });
   });
 
-  it('stands in no lab file, no row of the audit trail and no list of people, nor its recovery codes anywhere', async () => {
+  it('is in no lab file, no row of the audit trail and no list of people, nor its recovery codes anywhere', async () => {
     const answers = await Promise.all(
       ['/api/lab-file', '/api/audit?limit=200', '/api/people', '/api/session'].map((path) =>
         mara.send('GET', path),

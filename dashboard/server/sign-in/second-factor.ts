@@ -6,7 +6,7 @@ import { Secret, TOTP } from 'otpauth';
 import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import { isSealed, seal, unseal } from './sealed-secret.ts';
-import { hashOfCode, newCode } from './secret.ts';
+import { hashOfCode, createCode } from './secret.ts';
 
 /** Steps before and after the present one whose code is taken too: for a clock that is off and for slow typing. */
 const WINDOW_STEPS = 1;
@@ -106,7 +106,7 @@ export const openSecondFactors = (
         forget.run(person, 1);
         switchOn.run(person);
         forgetCodes.run(person);
-        const codes = Array.from({ length: RECOVERY_CODES }, newCode);
+        const codes = Array.from({ length: RECOVERY_CODES }, createCode);
         for (const recovery of codes) addCode.run(hashOfCode(recovery), person);
         return codes;
       }),

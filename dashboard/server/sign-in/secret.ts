@@ -3,7 +3,7 @@
 
 import { createHash, randomBytes, randomInt } from 'node:crypto';
 
-export const newSecret = (): string => randomBytes(32).toString('base64url');
+export const createSecret = (): string => randomBytes(32).toString('base64url');
 
 export const hashOfSecret = (secret: string): string =>
   createHash('sha256').update(secret).digest('base64url');
@@ -14,7 +14,7 @@ const symbols = (length: number): string =>
   Array.from({ length }, () => CODE_ALPHABET[randomInt(CODE_ALPHABET.length)]).join('');
 
 /** Ten symbols, 49 bits; tries are throttled. */
-export const newCode = (): string => `${symbols(5)}-${symbols(5)}`;
+export const createCode = (): string => `${symbols(5)}-${symbols(5)}`;
 export const shortId = (length: number): string => symbols(length);
 
 /** As typed: case, blanks and dashes do not matter. */

@@ -3,7 +3,7 @@
 import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { Role } from '../../../lab/person.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
-import { hashOfSecret, newSecret, shortId } from './secret.ts';
+import { hashOfSecret, createSecret, shortId } from './secret.ts';
 
 interface Session {
   /** Names the session in lists; no key to it. */
@@ -77,7 +77,7 @@ export const openSessions = (
   return {
     begin: (person, address, agent) => {
       forget.run(now() - ABSOLUTE_MILLIS, now() - LONGEST_IDLE_MILLIS);
-      const secret = newSecret();
+      const secret = createSecret();
       insert.run(
         shortId(10),
         hashOfSecret(secret),

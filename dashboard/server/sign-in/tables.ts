@@ -1,6 +1,5 @@
-// Tables of sign-in. Of secrets only hashes are kept, but for that of a second factor, which is sealed; who a person is stands in
-// the lab's own tables.
-
+// Tables of sign-in. Of secrets only hashes are kept, but for that of a second factor, which is sealed. The people
+// themselves are in the lab's own tables.
 export const SIGN_IN_STEPS: readonly string[] = [
   `CREATE TABLE credential (person TEXT PRIMARY KEY, password TEXT NOT NULL, changed_at INTEGER NOT NULL) WITHOUT ROWID;
    CREATE TABLE invitation (code TEXT PRIMARY KEY, person TEXT, expires_at INTEGER NOT NULL) WITHOUT ROWID;

@@ -7,7 +7,7 @@ import type { Pattern } from '../../../lab/pattern.ts';
 import { commonFactors } from '../../../lab/patterns/remakes.ts';
 import {
   fitAgreement,
-  fittedStrain,
+  fitStrain,
   type FittedStrain,
   LEAST_PAIRS,
   type StrainPair,
@@ -70,7 +70,7 @@ const strainPairs = (cases: readonly FitCase[], group: Group): readonly StrainPa
 
 /** What the measurements of one wax, technique and stage indicate. */
 export const recalibrationOf = (running: RunningLab, group: Group): Result<FittedStrain> =>
-  fittedStrain(strainPairs(allCases(running), group));
+  fitStrain(strainPairs(allCases(running), group));
 
 const recalibrations = (running: RunningLab, cases: readonly FitCase[]): FitProofView['recalibrations'] => {
   const groups = new Map<string, Group>();
@@ -83,7 +83,7 @@ const recalibrations = (running: RunningLab, cases: readonly FitCase[]): FitProo
       });
   return [...groups.values()].map((group) => {
     const pairs = strainPairs(cases, group);
-    const fitted = fittedStrain(pairs);
+    const fitted = fitStrain(pairs);
     const value = fitted.ok ? fitted.value : null;
     return {
       ...group,

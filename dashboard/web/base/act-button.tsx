@@ -1,4 +1,4 @@
-// The button of one act. Without `onClick` it sends the form that it stands in.
+// The button of one act. Without `onClick` it sends the form that it is in.
 
 import type { ComponentChildren } from 'preact';
 

@@ -3,7 +3,7 @@
 import type { ComponentChildren } from 'preact';
 
 type CellOf<Row> = (row: Row) => ComponentChildren;
-/** What stands in a cell; figures stand under one another by their last digit. */
+/** What is in a cell; figures are under one another by their last digit. */
 export type DataColumn<Row> = CellOf<Row> | { readonly figures: CellOf<Row> };
 
 interface DataTableProps<Row> {

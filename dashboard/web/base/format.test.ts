@@ -94,7 +94,7 @@ describe('ages and instants', () => {
     expect(formatInstant('2026-11-24T13:00:00Z', now, english)).toMatch(/24 Nov.*14:00/);
     expect(formatInstant('2025-11-25T13:00:00Z', now, english)).toMatch(/25 Nov.*14:00/);
   });
-  it('writes instants that stand together one way: all with their day unless all are of today', () => {
+  it('writes instants that are shown together one way: all with their day unless all are of today', () => {
     const now = Date.parse('2026-11-25T14:00:00Z');
     const [morning, yesterday] = ['2026-11-25T07:00:00Z', '2026-11-24T13:00:00Z'];
     expect([morning].map(instantFormat([morning], now, english))).toEqual(['08:00']);

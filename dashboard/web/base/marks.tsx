@@ -41,7 +41,7 @@ const OUTLINES: Readonly<Record<MarkName, string>> = {
 
 export const isMark = (name: string): name is MarkName => Object.hasOwn(OUTLINES, name);
 
-/** Decorative: the word that belongs to it always stands beside it. */
+/** Decorative: the word that belongs to it always is beside it. */
 export const Mark = ({ name }: { readonly name: MarkName }) => (
   <svg class="mark" viewBox="0 0 24 24" aria-hidden="true" focusable="false">
     <path fill-rule="evenodd" d={OUTLINES[name]} />

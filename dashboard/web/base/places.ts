@@ -53,7 +53,7 @@ export const PLACES = {
 
 export type PlaceName = keyof typeof PLACES;
 
-/** Addresses of before, which stand in bookmarks and on phones: each leads on to the one of today. */
+/** Addresses of before, which are in bookmarks and on phones: each leads on to the one of today. */
 const FORMER: Readonly<Record<string, string>> = {
   '/pocket': PLACES.phone,
   '/set-up/telling': PLACES['set-up/notification-plan'],

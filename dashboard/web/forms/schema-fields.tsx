@@ -27,7 +27,7 @@ export interface SchemaForm {
   readonly saving: Pick<Saving, 'errorAt'>;
 }
 
-/** The fields of a form over its draft: `field('name')` is where one stands in the body, its value, and how it changes. */
+/** The fields of a form over its draft: `field('name')` is where one is in the body, its value, and how it changes. */
 export const fieldsOf =
   <Draft extends object>(form: SchemaForm, draft: Draft, change: (part: Partial<Draft>) => void) =>
   <Name extends keyof Draft & string>(name: Name, at: string = name) => ({

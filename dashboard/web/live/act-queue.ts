@@ -8,7 +8,7 @@ import { line } from './lab-state.ts';
 export interface WaitingAct {
   readonly key: string;
   readonly path: string;
-  /** null takes back what stands at the path. */
+  /** null takes back what is at the path. */
   readonly body: object | null;
   /** In the reader's words at the time. */
   readonly what: string;

@@ -101,7 +101,7 @@ const ownNote = (station: StationView, face: Face, place: TextPlace): string => 
   return '';
 };
 
-/** What stands beside the state in small: what was or is missing, and what people mean the station to do. */
+/** What is beside the state in small: what was or is missing, and what people mean the station to do. */
 export const stateNote = (station: StationView, face: Face, place: TextPlace = 'list'): string =>
   [ownNote(station, face, place), ...intentsNow(station).map((intent) => intentText(intent, place))]
     .filter((text) => text !== '')

@@ -15,7 +15,7 @@ export function ownProcessorMillis(): number {
 /** Of all threads of another process, in milliseconds, in steps of 10; Linux only (proc(5), `stat`). */
 export function processorMillisOf(processId: number): number {
   const text = readFileSync(`/proc/${processId}/stat`, 'utf8');
-  // The name of the program stands in parentheses and may hold spaces; utime and stime are fields 14 and 15.
+  // The name of the program is in parentheses and may hold spaces; utime and stime are fields 14 and 15.
   const fields = text.slice(text.lastIndexOf(')') + 2).split(' ');
   return ((Number(fields[11]) + Number(fields[12])) / TICKS_A_SECOND) * 1000;
 }

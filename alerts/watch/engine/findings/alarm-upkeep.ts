@@ -7,7 +7,7 @@ import { isHidden } from '../../life/alarm-state.ts';
 import { RULE_KINDS, RULES } from '../../rules/all-rules.ts';
 import { stepAlarm } from './alarms.ts';
 import { type Draft, earliestOfOpen, editPattern, editStation, forget, openAlarms } from '../state/draft.ts';
-import { isCourseKey, isPatternKey, newPattern, patternOfCourse } from '../state/memory.ts';
+import { isCourseKey, isPatternKey, createPatternMemory, patternOfCourse } from '../state/memory.ts';
 
 export function maintainAlarms(draft: Draft, at: EpochMillis): void {
   // Nearly always none is due, and to look at each at every tick costs more than to remember when one will be.
@@ -87,7 +87,7 @@ function forgetEndedPatterns(draft: Draft, at: EpochMillis): void {
     const { at: newestReading = 0, conditions = {}, outlook = null } = draft.parts[key] ?? {};
     if (at - newestReading > RESUMABLE_MILLIS) forget(draft, key);
     else if (outlook !== null || Object.keys(conditions).length > 0)
-      Object.assign(editPattern(draft, key, newPattern), { outlook: null, conditions: {} });
+      Object.assign(editPattern(draft, key, createPatternMemory), { outlook: null, conditions: {} });
   }
   for (const key of keys.filter(isCourseKey))
     if (draft.parts[patternOfCourse(key)] === undefined) forget(draft, key);

@@ -13,7 +13,7 @@ import { judge, type Moment } from './evaluate.ts';
 import type { LabPlan, PatternPlan, PlannedRule, StationPlan } from '../state/lab-plan.ts';
 import {
   historyKey,
-  newPattern,
+  createPatternMemory,
   type PatternMemory,
   type StationMemory,
   type WatchState,
@@ -33,7 +33,7 @@ export function stepPatterns(
   for (const pattern of plan.patterns) {
     const before = draft.parts[pattern.key];
     if (before !== undefined && !isDue(before, pattern, at, celsius)) continue;
-    const memory = editPattern(draft, pattern.key, () => newPattern(pattern.stayFrom));
+    const memory = editPattern(draft, pattern.key, () => createPatternMemory(pattern.stayFrom));
     if (memory.stayFrom !== pattern.stayFrom) placeAnew(draft, memory, pattern, at);
     else if (at - memory.at > TEN_MINUTES_MILLIS) takeHistory(draft, memory, pattern, at);
     if (at > memory.at) takeHeat(draft, memory, pattern, at, celsius);
@@ -47,7 +47,7 @@ export function passTimeForPatterns(draft: Draft, moment: Moment): void {
     const before = draft.parts[pattern.key];
     const isFresh = moment.at - (before?.outlook?.verdict.at ?? 0) < 2 * TEN_MINUTES_MILLIS;
     if (isFresh && !isOfThePast(before)) continue;
-    const memory = editPattern(draft, pattern.key, () => newPattern(pattern.stayFrom));
+    const memory = editPattern(draft, pattern.key, () => createPatternMemory(pattern.stayFrom));
     if (before === undefined) takeHistory(draft, memory, pattern, moment.at);
     evaluatePattern(draft, pattern, memory, moment);
   }
@@ -229,7 +229,7 @@ export const patternOutlooks = (
   plan.patterns
     .filter(({ pattern }) => asked === undefined || pattern.id === asked)
     .map((pattern) => {
-      const memory = state[pattern.key] ?? newPattern(pattern.stayFrom);
+      const memory = state[pattern.key] ?? createPatternMemory(pattern.stayFrom);
       if (asOf !== undefined && asOf < slotOf(now)) return outlookOf(state, pattern, memory, asOf);
       const at = verdictInstant(state, pattern, memory, now);
       const judged = remembered.get(memory);

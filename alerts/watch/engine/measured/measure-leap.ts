@@ -1,4 +1,4 @@
-// How far a heater stands above its usual band because its probe leapt there.
+// How far a heater is above its usual band because its probe leapt there.
 
 import { leaptFrom } from '../../measures/leap.ts';
 import { type ProbeSignal, stepOf } from '../../measures/probe-signal.ts';

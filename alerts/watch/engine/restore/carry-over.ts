@@ -3,7 +3,7 @@
 
 import { relaxationStart } from '../../../../wax/relaxation/relaxation.ts';
 import { RULE_KINDS, type RuleKind } from '../../rules/all-rules.ts';
-import { newProbe, newStation } from '../state/copy-parts.ts';
+import { createProbeMemory, createStationMemory } from '../state/copy-parts.ts';
 import type {
   EarlierAlarms,
   EarlierConditions,
@@ -44,7 +44,7 @@ function conditionsOf(earlier: EarlierConditions): Conditions {
 }
 
 export const stationOf = (earlier: EarlierStation): StationMemory => ({
-  ...newStation(),
+  ...createStationMemory(),
   at: earlier.at,
   celsius: earlier.celsius,
   uncertainty: earlier.uncertainty,
@@ -70,7 +70,7 @@ export const probeOf = (
   { newestAt, celsius, readings, periodSeconds, rules }: EarlierProbe,
   now: number,
 ): ProbeMemory => ({
-  ...newProbe(newestAt, celsius),
+  ...createProbeMemory(newestAt, celsius),
   receivedAt: rules['probe-silent'] === undefined ? Math.max(now, newestAt) : newestAt,
   readings,
   periodSeconds,

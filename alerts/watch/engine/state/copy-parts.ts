@@ -16,7 +16,7 @@ import type { ProbeMemory, StationMemory } from './memory.ts';
 /** `fresh` with the fields of `from`, in the order in which `fresh` has them. */
 export const copyOf = <T extends object>(fresh: T, from: Partial<T>): T => Object.assign(fresh, from);
 
-export const newStation = (): StationMemory => ({
+export const createStationMemory = (): StationMemory => ({
   at: 0,
   celsius: 0,
   uncertainty: 0,
@@ -47,7 +47,7 @@ export const newStation = (): StationMemory => ({
   conditions: {},
 });
 
-export const newProbe = (at: number, celsius: number): ProbeMemory => ({
+export const createProbeMemory = (at: number, celsius: number): ProbeMemory => ({
   at,
   celsius,
   receivedAt: at,
@@ -65,7 +65,7 @@ const copyRecent = (recent: Recent): Recent => {
 };
 
 export function copyStation(memory: StationMemory): StationMemory {
-  const copy = copyOf(newStation(), memory);
+  const copy = copyOf(createStationMemory(), memory);
   const { band, doors, overnight, recent, tenMinutes, trend, workFalls } = memory;
   copy.charge = runningCharge(memory.charge);
   copy.conditions = { ...memory.conditions };
@@ -88,7 +88,7 @@ export function copyStation(memory: StationMemory): StationMemory {
 const NOTHING_INSIDE = { celsius: 0, spread: 0, hottest: 0, fallsTo: 0, noise: 0, step: 0 };
 
 export function copyProbe(memory: ProbeMemory): ProbeMemory {
-  const copy = copyOf(newProbe(0, 0), memory);
+  const copy = copyOf(createProbeMemory(0, 0), memory);
   copy.signal = copyOf(startSignal(0, 0), memory.signal);
   copy.conditions = { ...memory.conditions };
   if (memory.zigzag !== undefined) copy.zigzag = copyOf(startZigzag(0, 0), memory.zigzag);

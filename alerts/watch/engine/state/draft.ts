@@ -9,7 +9,7 @@ import type { HeatPoint } from '../../measures/pattern-heat.ts';
 import type { RuleKind } from '../../rules/all-rules.ts';
 import type { TenMinutes } from '../../measures/ten-minutes.ts';
 import type { Finding } from '../../life/finding.ts';
-import { copyOf, copyProbe, copyStation, newProbe, newStation } from './copy-parts.ts';
+import { copyOf, copyProbe, copyStation, createProbeMemory, createStationMemory } from './copy-parts.ts';
 import { type EditedParts, noneEdited } from './edited-parts.ts';
 import { copyQuiet, noneQuiet, type QuietParts } from './quiet-parts.ts';
 import { type ExpectedGateway, type LabPlan, labPlan, type ProbePlan, type StationPlan } from './lab-plan.ts';
@@ -145,7 +145,7 @@ export function editStation(draft: Draft, { index, key }: StationPlan): StationM
   if (edited !== undefined) return edited;
   const memory = draft.parts[key];
   const isCopied = !isFirstChange(draft, key);
-  const own = memory === undefined ? newStation() : isCopied ? memory : copyStation(memory);
+  const own = memory === undefined ? createStationMemory() : isCopied ? memory : copyStation(memory);
   draft.parts[key] = own;
   draft.edited.stations[index] = own;
   return own;
@@ -161,13 +161,13 @@ function putProbe(draft: Draft, { index, key }: ProbePlan, memory: ProbeMemory):
 
 /** The memory of a probe of the lab that has not sent anything yet; `readings` is 0. */
 export const expectProbe = (draft: Draft, plan: ProbePlan, now: number): ProbeMemory =>
-  putProbe(draft, plan, copyOf(newProbe(0, 0), { readings: 0, receivedAt: now }));
+  putProbe(draft, plan, copyOf(createProbeMemory(0, 0), { readings: 0, receivedAt: now }));
 
 /** The memory of a probe, begun with its first reading. */
 export function beginProbe(draft: Draft, plan: ProbePlan, at: number, celsius: number): ProbeMemory {
   draft.quiet.probes[plan.index] = undefined;
   const conditions = { ...draft.parts[plan.key]?.conditions };
-  return putProbe(draft, plan, copyOf(newProbe(at, celsius), { conditions }));
+  return putProbe(draft, plan, copyOf(createProbeMemory(at, celsius), { conditions }));
 }
 
 /** As it is now; undefined while nothing of it is remembered. */

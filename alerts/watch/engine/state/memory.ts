@@ -117,7 +117,7 @@ export interface StationMemory {
   rhythm?: Rhythm | null;
   /** What its cycles show of the level of a pot; absent in states stored before that was measured. */
   levelSigns?: LevelSigns | null;
-  /** How far a pot stands below where it usually does at work; absent in states stored before that was measured. */
+  /** How far a pot is below where it usually is at work; absent in states stored before that was measured. */
   sinking?: Sinking | null;
   /** How fast a pot falls while somebody works at it; absent in states stored before that was measured. */
   workFalls?: WorkFalls | null;
@@ -141,7 +141,7 @@ export interface StationMemory {
 }
 
 /** Of a pattern that lies where it lies since an instant. */
-export const newPattern = (stayFrom = 0): PatternMemory => ({
+export const createPatternMemory = (stayFrom = 0): PatternMemory => ({
   at: 0,
   celsius: 0,
   stayFrom,

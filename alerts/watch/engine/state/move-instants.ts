@@ -21,7 +21,7 @@ function moved(value: Json, byMillis: number): Json {
 }
 
 /** When an alarm was raised stays; from when it is waited for moves. */
-const movedAlarm = (alarm: Alarm, byMillis: number): Alarm => ({
+const moveAlarm = (alarm: Alarm, byMillis: number): Alarm => ({
   ...alarm,
   acknowledgedAt: alarm.acknowledgedAt === null ? null : shifted(alarm.acknowledgedAt, byMillis),
   shelvedUntil: alarm.shelvedUntil === null ? null : shifted(alarm.shelvedUntil, byMillis),
@@ -29,8 +29,8 @@ const movedAlarm = (alarm: Alarm, byMillis: number): Alarm => ({
 const shifted = (instant: Alarm['raisedAt'], byMillis: number): Alarm['raisedAt'] =>
   epochMillis(instant + byMillis);
 
-const movedAlarms = (alarms: SubjectAlarms, byMillis: number): SubjectAlarms =>
-  Object.fromEntries(Object.entries(alarms).map(([kind, alarm]) => [kind, movedAlarm(alarm, byMillis)]));
+const moveAlarms = (alarms: SubjectAlarms, byMillis: number): SubjectAlarms =>
+  Object.fromEntries(Object.entries(alarms).map(([kind, alarm]) => [kind, moveAlarm(alarm, byMillis)]));
 
 export function moveInstants(draft: Draft, byMillis: number): void {
   const parts: WatchState = draft.parts;
@@ -39,7 +39,7 @@ export function moveInstants(draft: Draft, byMillis: number): void {
     draft.own.add(key);
     const part = parts[key];
     if (part === undefined) continue;
-    const whole = isAlarmsKey(key) ? movedAlarms(parts[key] ?? {}, byMillis) : moved(part, byMillis);
+    const whole = isAlarmsKey(key) ? moveAlarms(parts[key] ?? {}, byMillis) : moved(part, byMillis);
     Object.assign(draft.parts, { [key]: whole });
   }
   forgetEdited(draft);

@@ -53,7 +53,7 @@ function timesQuicker({ at, levelSigns }: StationInput): number | null {
   return by > 0 && at - (levelSigns?.newest.at(-1)?.at ?? 0) <= CYCLING_MILLIS ? Math.exp(by) : null;
 }
 
-/** Kelvins that it stands below where it usually does, further than work took it on the days before; null otherwise. */
+/** Kelvins that it is below where it usually is, further than work took it on the days before; null otherwise. */
 function sunkBeyondWork({ at, levelSigns, sinking }: StationInput, least: number): number | null {
   if (sinking === null || sinking.sunk === null || at - sinking.at > SINKING_MILLIS) return null;
   const beyond = beyondWork(sinking.work, sinking.sunk);

@@ -4,7 +4,7 @@ import type { FastifyRequest } from 'fastify';
 import { HttpProblem } from '../../base/problem.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 
-/** @returns the name that stands under what is signed */
+/** @returns the name that is under what is signed */
 export const signerOf = (request: FastifyRequest): string => {
   const actor = actorOf(request);
   if (actor.kind !== 'person') throw new HttpProblem('person-must-sign');

@@ -32,7 +32,7 @@ const phonesOf = ({ notices }: RunningLab, person: string): SubscriptionView[] =
       testedAt: isoOrNull(testedAt),
     }));
 
-export const ownPhones = (app: App, { running }: ServerContext): void => {
+export const ownPhoneRoutes = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/push/key',
     describeRoute('own-account', 'notices', 'The key by which a phone subscribes', {

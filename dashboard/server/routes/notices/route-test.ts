@@ -1,4 +1,4 @@
-// A test of each route by which alarms leave the lab, other than a phone's. What became of it stands in the delivery log.
+// A test of each route by which alarms leave the lab, other than a phone's. What became of it is in the delivery log.
 
 import type { Lab } from '../../../../lab/lab.ts';
 import { notificationPlanOf } from '../../../../lab/notification-plan.ts';

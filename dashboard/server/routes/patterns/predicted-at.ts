@@ -1,5 +1,5 @@
 // What was predicted of a waiting pattern at the moment of a measurement or of its investing, to be written down with it:
-// entered on Monday, Friday's measurement stands beside Friday's prediction.
+// entered on Monday, Friday's measurement appears beside Friday's prediction.
 
 import { patternsWaxClass } from '../../../../lab/limits.ts';
 import type { Pattern } from '../../../../lab/pattern.ts';

@@ -8,7 +8,7 @@ import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { requirePerson, newInvitation, PersonId, refuseLastManager } from './person-of-request.ts';
+import { requirePerson, createInvitation, PersonId, refuseLastManager } from './person-of-request.ts';
 
 export const removePerson = (app: App, context: ServerContext): void => {
   const { running, signIn, audit, options } = context;
@@ -55,7 +55,7 @@ export const invitePerson = (app: App, context: ServerContext): void => {
     (request) => {
       const person = requirePerson(context.running, request.params.id);
       audited(context.audit, request, { action: 'person-invited', subject: ['person', person.id] });
-      return newInvitation(context, person);
+      return createInvitation(context, person);
     },
   );
 };

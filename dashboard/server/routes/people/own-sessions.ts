@@ -11,7 +11,7 @@ import { describeRoute } from '../common/describe-route.ts';
 import { ownAccount } from './account.ts';
 import { iso } from '../../../../wax/iso.ts';
 
-export const ownSessions = (app: App, { running, signIn, audit }: ServerContext): void => {
+export const ownSessionRoutes = (app: App, { running, signIn, audit }: ServerContext): void => {
   app.get(
     '/api/account/sessions',
     describeRoute('own-account', 'people', 'Where you are signed in', {

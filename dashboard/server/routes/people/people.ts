@@ -7,11 +7,11 @@ import type { App } from '../../base/app.ts';
 import { audited, saveAudited } from '../../context/audited.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
+import { createPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { personView } from '../../views/person-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { requirePerson, newInvitation, PersonId, refuseLastManager } from './person-of-request.ts';
+import { requirePerson, createInvitation, PersonId, refuseLastManager } from './person-of-request.ts';
 
 export const listPeople = (app: App, { running, signIn, audit }: ServerContext): void => {
   app.get(
@@ -39,11 +39,11 @@ export const addPerson = (app: App, context: ServerContext): void => {
       const { name, role, preferences = {} } = request.body;
       const { people } = running.lab();
       refuseNameTaken(people, name);
-      const person: Person = { ...newPerson(people, name, role, 'en'), ...preferences };
+      const person: Person = { ...createPerson(people, name, role, 'en'), ...preferences };
       return options.database.transaction(() => {
         running.repository.savePerson(person);
         audited(audit, request, { action: 'person-added', subject: ['person', person.id], after: person });
-        return newInvitation(context, person);
+        return createInvitation(context, person);
       });
     },
   );

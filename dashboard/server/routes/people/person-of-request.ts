@@ -29,7 +29,7 @@ export const refuseLastManager = ({ running, signIn }: ServerContext, leaving: P
   if (leaving.role === 'manager' && !hasSuccessor) throw new HttpProblem('last-manager');
 };
 
-export const newInvitation = ({ running, signIn }: ServerContext, person: Person): InvitationView => ({
+export const createInvitation = ({ running, signIn }: ServerContext, person: Person): InvitationView => ({
   person: personView(person, signIn),
   code: signIn.credentials.invite(person.id),
   expiresAt: iso(epochMillis(running.now() + INVITATION_DAYS * MILLIS_PER_DAY)),

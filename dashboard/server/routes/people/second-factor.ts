@@ -13,7 +13,7 @@ import { describeRoute } from '../common/describe-route.ts';
 import { ownAccount } from './account.ts';
 import { requirePerson, PersonId } from './person-of-request.ts';
 
-export const ownSecondFactor = (app: App, context: ServerContext): void => {
+export const ownSecondFactorRoutes = (app: App, context: ServerContext): void => {
   const { running, signIn, audit } = context;
   const { secondFactors } = signIn;
   /** A browser that somebody left open is not enough. */

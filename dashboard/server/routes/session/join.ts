@@ -8,7 +8,7 @@ import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { audited } from '../../context/audited.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
-import { newPerson, refuseNameTaken } from '../../sign-in/naming.ts';
+import { createPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { checkSecondFactor } from './check-second-factor.ts';
@@ -34,7 +34,7 @@ const joining = (
   }
   if (name === undefined) throw fieldProblem('/body/name', 'field-missing', { name: 'name' });
   refuseNameTaken(people, name);
-  return { person: newPerson(people, name, 'manager', language ?? 'en'), isFirst: true };
+  return { person: createPerson(people, name, 'manager', language ?? 'en'), isFirst: true };
 };
 
 export const join = (app: App, context: ServerContext): void => {

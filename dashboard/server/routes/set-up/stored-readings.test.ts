@@ -40,7 +40,7 @@ describe('how long readings stay', () => {
     );
   });
 
-  it('takes effect a day after it was set, and stands in the audit trail', async () => {
+  it('takes effect a day after it was set, and is in the audit trail', async () => {
     const answer = await manager.send('PUT', '/api/stored-readings/retention', kinds(60, null));
     expect(answer.json().retention).toMatchObject({
       beginsAt: new Date(test.lab.running.now() + MILLIS_PER_DAY).toISOString(),

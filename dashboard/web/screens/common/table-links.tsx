@@ -1,4 +1,4 @@
-// The same table for spreadsheets of either region; that of the reader's own language stands first.
+// The same table for spreadsheets of either region; that of the reader's own language comes first.
 
 import { t } from '../../base/messages.ts';
 import { formatNumber } from '../../base/format.ts';

@@ -1,5 +1,5 @@
 // The alarms of a month for a manager: how many, which most often, how soon they were acknowledged. The standard's own
-// figures stand behind that.
+// figures are behind that.
 
 import type { MonthSheet } from '../../../api/month.ts';
 import { DataTable } from '../../base/data-table.tsx';

@@ -54,7 +54,7 @@ const Answered = ({ alarm }: { readonly alarm: AlarmLine }) => {
   );
 };
 
-/** The first acknowledgement stands in its own sentence already, unless it gives a reason. */
+/** The first acknowledgement is in its own sentence already, unless it gives a reason. */
 const furtherActs = ({ acts }: AlarmLine): AlarmLine['acts'] => {
   const first = acts.find(({ kind }) => kind === 'acknowledged');
   return acts.filter((act) => act !== first || act.reason !== null);

@@ -1,4 +1,4 @@
-// A sensor as it stands in the form, and what of it is saved: the fields of its kind alone. Pure. An empty field is null
+// A sensor as it is in the form, and what of it is saved: the fields of its kind alone. Pure. An empty field is null
 // or an empty text.
 
 import { uncertaintyUntilCalibrated } from '../../../../lab/lab-file/lab-file-defaults.ts';

@@ -1,4 +1,4 @@
-// A calibration as it stands in the form, and what of it is saved. Pure. An empty field is null or an empty text.
+// A calibration as it is in the form, and what of it is saved. Pure. An empty field is null or an empty text.
 
 import { type CalibrationEntry, calibrationResult } from '../../../../lab/calibration-entry.ts';
 import type { ProbeBody } from '../../../api/lab-bodies.ts';

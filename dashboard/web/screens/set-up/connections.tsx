@@ -147,7 +147,7 @@ const MailTest = ({ view }: Pick<PartProps, 'view'>) => {
 const NamesForm = ({ view, version, onSaved }: PartProps) => {
   const [text, setText] = useState(view.hostNames.join(', '));
   const saving = useSaving();
-  /** The names stand in one field; whichever is refused is named there. */
+  /** The names are in one field; whichever is refused is named there. */
   const anyName = () => {
     for (let index = 0; index < MOST_NAMES; index += 1) {
       const refused = saving.errorAt(`hostNames/${index}`);

@@ -51,7 +51,7 @@ describe('the settings of rules that differ from those as supplied', () => {
     expect(ruleDifferences(lab([['shelf-1', 'shelf']]), RULES)).toEqual([]);
   });
 
-  it('stand by kind of station, each value with its stations and those where the setting is as supplied', () => {
+  it('are listed by kind of station, each value with its stations and those where the setting is as supplied', () => {
     const [shelves, ...more] = ruleDifferences(
       lab([
         ['shelf-1', 'shelf', { 'storage-swing': { limit: 3 } }],

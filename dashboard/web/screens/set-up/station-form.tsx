@@ -23,7 +23,7 @@ export type DescribedStation = LabView['stations'][number];
 
 export const stationBody = ({ id: _, ...body }: DescribedStation) => body;
 
-/** A station as it stands in the form: an empty field is null or an empty text. */
+/** A station as it is in the form: an empty field is null or an empty text. */
 interface Draft {
   readonly name: string;
   readonly kind: DescribedStation['kind'];

@@ -27,7 +27,7 @@ export function tracesWith(before: Traces, probes: readonly ProbeView[]): Traces
   );
 }
 
-/** How far the newest value stands above the lowest one before it; null with fewer than two points. */
+/** How far the newest value is above the lowest one before it; null with fewer than two points. */
 export function rise(points: readonly TracePoint[]): number | null {
   const newest = points.at(-1);
   if (newest === undefined || points.length < 2) return null;

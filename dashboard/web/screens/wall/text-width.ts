@@ -13,7 +13,7 @@ const SAFETY = 1.03;
 const widths = new Map<string, number>();
 const context = document.createElement('canvas').getContext('2d');
 
-/** The family stands in the tokens of the page; the widest weight that is used. Setting it takes longer than measuring. */
+/** The family is set in the tokens of the page; the widest weight that is used. Setting it takes longer than measuring. */
 const setFont = (): void => {
   if (context !== null)
     context.font = `600 ${MEASURED_PIXELS}px ${getComputedStyle(document.documentElement).fontFamily}`;

@@ -1,4 +1,4 @@
-// What stands below a station's state on the wall: its limits with the same signs as the lane has, the wax in it,
+// What is below a station's state on the wall: its limits with the same signs as the lane has, the wax in it,
 // how far its heat dose is, and how old the reading is.
 
 import type { StationView } from '../../../api/schemas.ts';

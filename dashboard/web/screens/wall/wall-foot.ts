@@ -17,7 +17,7 @@ export interface WallFoot {
   /** At the least size. */
   readonly second: string;
   readonly isDemonstration: boolean;
-  /** The controls stand below the words. */
+  /** The controls are below the words. */
   readonly isStacked: boolean;
   /** Minutes of arc. */
   readonly height: number;

@@ -1,4 +1,4 @@
-// The heat dose of a charge since it was filled, against its allowance. The figures stand beside it in words.
+// The heat dose of a charge since it was filled, against its allowance. The figures are beside it in words.
 
 import { heatDoseChart } from '../../../charts/heat-dose.ts';
 import type { DoseCurveView } from '../../../api/charges.ts';

@@ -1,4 +1,4 @@
-// The patterns by the time that is left, each with its verdict: what must be seen to first stands first.
+// The patterns by the time that is left, each with its verdict: what must be seen to first comes first.
 
 import { useState } from 'preact/hooks';
 import type { PatternView } from '../../../api/patterns.ts';

@@ -155,7 +155,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   };
   useTitle(() => t('work.station-work', { station: station.name }));
   const { holdsMeltedWax, surroundings } = STATION_KIND_FACTS[station.kind];
-  // What can be done hangs on the charge, and what stands below it would be pushed away; without a network it can be done
+  // What can be done hangs on the charge, and what is below it would be pushed away; without a network it can be done
   // all the same.
   const isRead = value !== null || trouble !== null;
   return (

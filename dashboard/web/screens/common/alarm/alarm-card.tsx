@@ -95,7 +95,7 @@ const More = ({
   readonly alarm: AlarmView;
   readonly past: boolean;
   readonly at: WriteInstant;
-  /** Empty: it stands in full elsewhere. */
+  /** Empty: it is shown in full elsewhere. */
   readonly caution: string;
 }) => (
   <div class="alarm-more">
@@ -172,9 +172,9 @@ const WhatToDo = ({ alarm }: { readonly alarm: AlarmView }) =>
 
 interface CardProps {
   readonly alarm: AlarmView;
-  /** Level below the heading that the list stands under. */
+  /** Level below the heading that the list is under. */
   readonly heading?: 'h2' | 'h3';
-  /** On the page of its station the reading stands above, once. */
+  /** On the page of its station the reading is shown above, once. */
   readonly isAtItsStation?: boolean;
   /** A card above has the same caution in full. */
   readonly hasCautionAbove?: boolean;

@@ -1,4 +1,4 @@
-// Alarms one below the other. A caution stands in full where it first applies; in the cards after it, it lies behind its
+// Alarms one below the other. A caution is in full where it first applies; in the cards after it, it lies behind its
 // name, so that three pots do not show the same paragraph three times.
 
 import type { AlarmView } from '../../../../api/schemas.ts';
@@ -7,7 +7,7 @@ import { AlarmCard } from './alarm-card.tsx';
 
 interface AlarmCardsProps {
   readonly alarms: readonly AlarmView[];
-  /** Level below the heading that the list stands under. */
+  /** Level below the heading that the list is under. */
   readonly heading?: 'h2' | 'h3';
   readonly isAtItsStation?: boolean;
   readonly listClass?: string;

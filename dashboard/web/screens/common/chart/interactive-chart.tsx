@@ -37,7 +37,7 @@ const typeSize = (rems: number): number =>
 
 /** More labels than this would lie over each other. */
 const MOST_LABELS = 6;
-/** Flags of events near each other stand in rows above the plot. */
+/** Flags of events near each other are in rows above the plot. */
 const FLAG_ROWS = 3;
 const FLAG_PIXELS = 24;
 const FLAG_MARGIN_PIXELS = 8;

@@ -71,7 +71,7 @@ export const linesOfName = (name: string, width_ems: number, emsOf: EmsOf): numb
 };
 
 const ELLIPSIS = '…';
-/** Shares of the kept letters that stand before the ellipsis: the beginning matters most, until names differ later. */
+/** Shares of the kept letters that come before the ellipsis: the beginning matters most, until names differ later. */
 const HEAD_SHARES = [1, 0.5, 0.25, 0.75, 0] as const;
 
 /** Letters of the text with a gap where the middle is left out. */

@@ -1,5 +1,5 @@
 // Where each tile of the wall stands and how large it is, from one station to sixty. As long as every tile fits at
-// the sizes that the distance demands, all stand in one grid in the order of the lab. When they do not, it is never an
+// the sizes that the distance demands, all are in one grid in the order of the lab. When they do not, it is never an
 // alarm that becomes smaller: alarms come first at full size, calm stations are paged below them. Pure.
 
 import { distinctNames, type EmsOf } from './text-fit.ts';
@@ -20,7 +20,7 @@ export interface Grid {
 
 export interface WallPlan {
   readonly level: Level;
-  /** Alarms at full size before the stations; null while all stand in one grid. */
+  /** Alarms at full size before the stations; null while all are in one grid. */
   readonly alarms: (Grid & { readonly keys: readonly string[]; readonly height: number }) | null;
   readonly stations: Grid & {
     /** On every page. */
@@ -84,7 +84,7 @@ const gridOf = (
   const rows = Math.ceil(count / columns);
   const cell = { width: area.width / columns, height: area.height / rows };
   if (cell.width < SIZES[level].width || cell.height < LEAST_HEIGHT[level]) return null;
-  // Names take by far the longest to fit, and what stands below them is often too high already.
+  // Names take by far the longest to fit, and what is below them is often too high already.
   const nameless = tiles.map((tile) => ({ ...tile, name: '' }));
   const scale = SCALES.find((size) => {
     const width = cell.width / size;

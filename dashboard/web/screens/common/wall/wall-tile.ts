@@ -1,4 +1,4 @@
-// What stands in one tile of the wall, and how high it becomes at a width, at the least sizes that people can read
+// What is in one tile of the wall, and how high it becomes at a width, at the least sizes that people can read
 // from where they stand. All lengths are in minutes of arc: type size by the height of a capital. Pure.
 
 import { EASY_ARC_MINUTES, HEADLINE_ARC_MINUTES } from './viewing-distance.ts';
@@ -162,7 +162,7 @@ export const nameHeight = (tile: TileTexts, level: Level, width: number, emsOf: 
   return lines * size * NAME_LINE;
 };
 
-/** Height of what stands below the name of a tile that is no alarm, at the least sizes of the level. */
+/** Height of what is below the name of a tile that is no alarm, at the least sizes of the level. */
 const bodyHeight = (tile: TileTexts, level: Level, width: number, emsOf: EmsOf): number => {
   const sizes = SIZES[level];
   const inner = width - 2 * PAD_ARC;

@@ -7,7 +7,7 @@ const LONG_LETTERS = 12;
 /** Letters that stay together at either end. */
 const END_LETTERS = 3;
 
-/** Vowels that stand together make one syllable here; the consonants between two of them are shared out. */
+/** Vowels that are together make one syllable here; the consonants between two of them are shared out. */
 const BETWEEN_VOWELS = /(?<=[aeiouyäöü])[bcdfghjklmnpqrstvwxzß]+(?=[aeiouyäöü])/giu;
 /** What a syllable can begin with besides one consonant; the longest first. */
 const BEGINNING =

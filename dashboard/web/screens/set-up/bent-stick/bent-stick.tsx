@@ -55,7 +55,7 @@ export default function BentStick() {
   const [fit, setFit] = useState<BentStickView | null>(null);
   const [refusal, setRefusal] = useState<Trouble | null>(null);
   const [busy, setBusy] = useState(false);
-  // What is shown must follow from what stands in the fields.
+  // What is shown must follow from what is in the fields.
   useSignalEffect(() => {
     draft.value;
     setFit((before) => (before?.applied ? before : null));

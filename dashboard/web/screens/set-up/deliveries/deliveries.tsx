@@ -1,5 +1,5 @@
 // The outbox: what was sent to whom over which channel, what became of it, and what to do where it did not arrive. No
-// text of a notice stands here, so that no case is named.
+// text of a notice is here, so that no case is named.
 
 import { useEffect, useState } from 'preact/hooks';
 import type { Static } from 'typebox';

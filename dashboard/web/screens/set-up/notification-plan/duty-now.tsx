@@ -1,4 +1,4 @@
-// Who is on duty now and until when, and how each person is reached: what holds, whatever stands in the form.
+// Who is on duty now and until when, and how each person is reached: what holds, whatever is in the form.
 
 import type { NotificationPlanView } from '../../../../api/notification-plan.ts';
 import { DataTable } from '../../../base/data-table.tsx';

@@ -1,13 +1,13 @@
 import { PassThrough } from 'node:stream';
 import { describe, expect, it } from 'vitest';
-import { heldAcknowledgements } from './held-acknowledgements.ts';
+import { holdAcknowledgements } from './hold-acknowledgements.ts';
 
 const turn = () => new Promise(setImmediate);
 
 describe('held acknowledgements', () => {
   it('of one commit leave in one write, as PUBACKs in order', async () => {
     const connection = new PassThrough();
-    const acknowledgements = heldAcknowledgements();
+    const acknowledgements = holdAcknowledgements();
     const writes: Buffer[] = [];
     connection.on('data', (bytes: Buffer) => writes.push(bytes));
     for (const id of [1, 0x1234, 0xffff]) acknowledgements.add(connection, id);
@@ -17,7 +17,7 @@ describe('held acknowledgements', () => {
 
   it('go to the connection that the message came on, never to the one after it', async () => {
     const [old, fresh] = [new PassThrough(), new PassThrough()];
-    const acknowledgements = heldAcknowledgements();
+    const acknowledgements = holdAcknowledgements();
     old.destroy();
     acknowledgements.add(old, 7);
     acknowledgements.add(fresh, 8);

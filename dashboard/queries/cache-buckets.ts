@@ -5,7 +5,7 @@ import { bucketPlan } from '../../collector/store/bucket-width.ts';
 import type { ReadingsQuery, SeriesBucket, Store } from '../../collector/store/store.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 
-export const rememberedBuckets = (store: Store): Store['buckets'] => {
+export const cacheBuckets = (store: Store): Store['buckets'] => {
   const answers = new Map<string, Promise<readonly SeriesBucket[]>>();
   return (query: ReadingsQuery) => {
     const plan = bucketPlan(query);

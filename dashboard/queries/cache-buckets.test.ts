@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { labForTests } from '../../tests/lab-for-tests.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
-import { rememberedBuckets, widened } from './remembered-buckets.ts';
+import { cacheBuckets, widened } from './cache-buckets.ts';
 
 const MINUTE = 60_000;
 
@@ -45,7 +45,7 @@ describe('a store that remembers', () => {
     const lab = labForTests();
     await lab.measure('pot-1-a', 80);
     let asked = 0;
-    const buckets = rememberedBuckets({
+    const buckets = cacheBuckets({
       ...lab.running.store,
       buckets: (query) => {
         asked += 1;

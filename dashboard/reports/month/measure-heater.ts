@@ -15,7 +15,7 @@ import type { MeasuredHeater } from './heat-outside-hours.ts';
 const HEATER_STEP_MILLIS = 10 * MILLIS_PER_MINUTE;
 
 /** Judged by the working temperature that held at each instant. */
-export const measuredHeater = async (
+export const measureHeater = async (
   running: RunningLab,
   station: Station,
   span: { readonly from: EpochMillis; readonly to: EpochMillis },

@@ -18,7 +18,7 @@ function pubacks(messageIds: readonly number[]): Buffer {
   return bytes;
 }
 
-export const heldAcknowledgements = () => {
+export const holdAcknowledgements = () => {
   let connection: Connection | null = null;
   let due: number[] = [];
 
