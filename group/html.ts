@@ -20,7 +20,8 @@ export const readerSay = (language: string, timeZone = 'UTC') => sayTo(readerOf(
 
 export const sayIn = (language: string, timeZone = 'UTC') => {
   const say = readerSay(language, timeZone);
-  return (key: MessageKey, values: Record<string, string | number> = {}): string => escapeHtml(say(key, values));
+  return (key: MessageKey, values: Record<string, string | number> = {}): string =>
+    escapeHtml(say(key, values));
 };
 
 /** The name of a code of the lab in words, or the code of a newer version as it is. */

@@ -41,8 +41,6 @@ describe('platinum resistance thermometer', () => {
       'superseded-platinum-curve',
     );
     expect(code(checkPlatinum({ a: 3.9739e-3, b: -5.87e-7, c: -4.4e-12 }))).toBe('unknown-platinum-curve');
-    expect(code(checkPlatinum({ a: 3.9083e-3, b: -5.775e-7, c: Number.NaN }))).toBe(
-      'unknown-platinum-curve',
-    );
+    expect(code(checkPlatinum({ a: 3.9083e-3, b: -5.775e-7, c: Number.NaN }))).toBe('unknown-platinum-curve');
   });
 });

@@ -42,7 +42,8 @@ export function warmUpStep(
   at: number,
   minuteOfDay: (at: number) => number,
 ): WarmUp | null {
-  if (before?.kind === 'cold' && now.kind === 'warming') return beginWarmUp(warmUp ?? NEVER, at, minuteOfDay(at));
+  if (before?.kind === 'cold' && now.kind === 'warming')
+    return beginWarmUp(warmUp ?? NEVER, at, minuteOfDay(at));
   if (before?.kind !== 'warming' || now.kind !== 'hot') return warmUp;
   // The first readings ever came while it was warming: when it was cold is not known.
   if (warmUp === null) return null;

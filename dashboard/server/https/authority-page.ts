@@ -31,7 +31,6 @@ export const AUTHORITY_PAGE_POLICY = [
   "frame-ancestors 'none'",
 ].join('; ');
 
-
 const DEVICES = ['apple-phone', 'android', 'windows', 'mac', 'linux'] as const;
 type AuthorityKey = MessageKey extends infer Key
   ? Key extends `authority.${infer Name}`
