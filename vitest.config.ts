@@ -3,7 +3,7 @@ import { relative } from 'node:path';
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
-/** Where each suite's files stand; `npm test -- NAME` runs it alone. */
+/** Where each suite's files are; `npm test -- NAME` runs it alone. */
 const SUITES: Readonly<Record<string, readonly string[]>> = {
   browser: ['tests/browser/**/*.test.ts'],
   integration: ['tests/integration/**/*.test.ts'],

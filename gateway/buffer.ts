@@ -144,7 +144,7 @@ export function openBuffer(file: string, log: (line: string) => void): SampleBuf
     if (!BROKEN.test(String(Object(error).code))) throw error;
     for (const part of ['', '-wal', '-shm'])
       if (existsSync(file + part)) renameSync(file + part, `${file}.broken${part}`);
-    log(`${file} is broken and stands aside as ${file}.broken: what waited in it is not sent`);
+    log(`${file} is broken and was renamed to ${file}.broken: what waited in it is not sent`);
     return new SampleBuffer(file);
   }
 }

@@ -1,4 +1,4 @@
-// When a lab reported how it stands, from whichever copy took it. The first of many is passed on at once, the rest
+// When a lab reported its state, from whichever copy took it. The first of many is passed on at once, the rest
 // together a little later.
 
 import { once } from 'node:events';

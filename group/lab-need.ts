@@ -14,7 +14,7 @@ export interface ReportedLab {
   readonly site: string;
   readonly name: string;
   readonly timeZone: string;
-  /** When the group last took how it stands, epoch milliseconds. */
+  /** When the group last took its state, epoch milliseconds. */
   readonly reportedAt: number;
   readonly stations: number;
   /** By id. */

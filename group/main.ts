@@ -88,7 +88,7 @@ function readPerson(args: readonly string[]): PersonArguments {
   if (email !== undefined && !/^[^@\s]+@[^@\s]+$/.test(String(email)))
     throw new WrongGroupSetting('--email is the address that the identity provider vouches for, NAME@HOST');
   if (lab !== undefined && !/^[a-z0-9-]+$/.test(String(lab)))
-    throw new WrongGroupSetting('--lab is the id of a site, as it stands in the topics of that lab');
+    throw new WrongGroupSetting('--lab is the id of a site, as in the topics of that lab');
   if (!ROLES.includes(role)) throw new WrongGroupSetting('--role is reader or giver');
   if (role === 'giver' && lab !== undefined)
     throw new WrongGroupSetting('--role giver is for a person of the whole group, not of one lab');
@@ -157,7 +157,7 @@ const VERBS: Readonly<Record<string, Verb>> = {
         const isRemoved = await removeLab(client, site);
         console.log(
           isRemoved
-            ? `Everything that ${site} reported is gone. While its user at the broker stands, it comes back with its next report.`
+            ? `Everything that ${site} reported is gone. While it has a user at the broker, it comes back with its next report.`
             : `No lab has reported as ${site}.`,
         );
         return isRemoved ? 0 : 1;

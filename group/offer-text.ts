@@ -10,7 +10,7 @@ import { localeOf, messageOf } from '../words/load-languages.ts';
 import { isTemperature, waxValueName } from '../words/wax-value-name.ts';
 import { escapeHtml, named, sayIn } from './html.ts';
 
-/** Without a sign between thousands: what stands in a hint is typed as it stands. */
+/** Without a sign between thousands: what is in a hint is typed as it is. */
 const number = (value: number, language: string): string =>
   escapeHtml(
     new Intl.NumberFormat(localeOf(language), { maximumSignificantDigits: 6, useGrouping: false }).format(

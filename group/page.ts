@@ -1,11 +1,11 @@
-// The pages of the group as documents: they stand without a script, which only brings what changed sooner. Everything
+// The pages of the group as documents: they work without a script, which only brings what changed sooner. Everything
 // that a lab reported is text and is written as such.
 
 import { alarmLine } from './alarm-line.ts';
 import { escapeHtml, instant, labLink, sayIn } from './html.ts';
 import { type LabNeed, NEEDS } from './lab-need.ts';
 
-/** The worst of them; all stand on the page of the lab. */
+/** The worst of them; all are on the page of the lab. */
 const CARD_ALARMS = 5;
 
 const labCard = ({ lab, isSilent, alarms }: LabNeed, language: string): string => {

@@ -21,7 +21,7 @@ export const removeLab = (client: ClientBase, site: string): Promise<boolean> =>
       const { rowCount } = await client.query(`DELETE FROM ${table} WHERE site = $1`, [site]);
       removed += rowCount ?? 0;
     }
-    // A lab whose link still stands is offered nothing more.
+    // A lab whose link is still on is offered nothing more.
     await client.query(
       `UPDATE offer_site SET state = 'taken-back', answered_at = NULL, answered_by = NULL,
          revision = nextval('offer_revision') WHERE site = $1`,

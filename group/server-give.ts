@@ -1,4 +1,4 @@
-// The routes of those who give figures and lots to labs. Each page stands without a script; what was typed goes with
+// The routes of those who give figures and lots to labs. Each page works without a script; what was typed goes with
 // it from page to page, and is checked anew at the end.
 
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';

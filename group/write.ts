@@ -93,7 +93,7 @@ export async function writeMessages(client: ClientBase, messages: readonly Group
 }
 
 /**
- * One row a site and reason, however many topics and payloads are tried: the latest stands as a sample.
+ * One row a site and reason, however many topics and payloads are tried: the latest is stored as a sample.
  * @throws the error of PostgreSQL
  */
 export async function writeRefused(client: ClientBase, messages: readonly RefusedMessage[]): Promise<void> {

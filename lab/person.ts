@@ -18,7 +18,7 @@ export interface Person {
   readonly temperatureUnit: 'celsius' | 'fahrenheit';
   readonly hourCycle: 'h12' | 'h23';
   readonly email: string | null;
-  /** Case references may stand on this person's lock screen. */
+  /** Case references may be shown on this person's lock screen. */
   readonly namesOnLockScreen: boolean;
   readonly morningHeartbeat: boolean;
   /** Absent: only while no phone of this person is subscribed. */

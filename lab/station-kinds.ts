@@ -42,7 +42,7 @@ export interface StationKindFacts {
   readonly hasStorageLimit: boolean;
   /** What surrounds a piece that is laid in; null where none is. */
   readonly surroundings: 'still-air' | 'water-bath' | null;
-  /** The caution that stands wherever the station is set up or too hot; null where nothing is hot. */
+  /** The caution that is shown wherever the station is set up or too hot; null where nothing is hot. */
   readonly caution: 'heater' | 'furnace' | null;
   /** How skin would meet the heat. */
   readonly burnContact: BurnContact | null;

@@ -65,7 +65,7 @@ describe('the signal for a lamp or buzzer', () => {
 });
 
 describe('the signal of a station', () => {
-  it('shows how it stands and when that was measured', () => {
+  it('shows its state and when that was measured', () => {
     const { topic, payload } = stationSignal('lab', {
       station: 'pot',
       condition: 'heading-over',

@@ -1,4 +1,4 @@
-// What a lamp or a buzzer at the bench reads: one retained JSON message a station for how it stands, one for its
+// What a lamp or a buzzer at the bench reads: one retained JSON message a station for its state, one for its
 // worst alarm. Pure; publishSignals sends them. A lamp that was off finds the newest state when it comes back.
 
 import type { Alarm } from '../alerts/watch/life/alarm.ts';

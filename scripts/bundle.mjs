@@ -1,5 +1,5 @@
 // The programs as few files as possible: a start that reads some dozens of files takes half the processor time of one that
-// reads two thousand. dist/ keeps the modules one by one, as tsc made them; where a program begins there stands a line
+// reads two thousand. dist/ keeps the modules one by one, as tsc made them; where a program begins there is a line
 // that loads its bundle. A source map lies beside each bundle, for `node --enable-source-maps`.
 
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';

@@ -21,7 +21,7 @@ const SIZES = [
 ];
 const THEMES = ['dark', 'light'];
 const LANGUAGES = ['en', 'de'];
-/** For what a screen still loads and draws once its heading stands. */
+/** For what a screen still loads and draws once its heading is shown. */
 const SETTLED_MILLIS = 1200;
 
 const { values: asked } = parseArgs({

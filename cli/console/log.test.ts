@@ -8,7 +8,7 @@ const opened = (level: LogLevel, format: LogFormat = 'text') => {
 };
 
 describe('the log', () => {
-  it('writes an event as one line with time, level, name and fields, whatever stands in them', () => {
+  it('writes an event as one line with time, level, name and fields, whatever is in them', () => {
     const { lines, log } = opened('info');
     log.write('info', 'alarm-raised', { station: 'pot-1', reason: 'two\nlines "quoted"', nothing: null });
     expect(lines).toEqual([

@@ -29,10 +29,10 @@ interface AskedParts extends Pick<RunningLab, 'now' | 'repository'>, Required<Pi
   readonly unrecorded: Pick<UnrecordedAlarm, 'open'>;
 }
 
-/** Time is written down every few seconds; when it was not for so long, it is not known how things stand. */
+/** Time is written down every few seconds; when it was not for so long, the present state is not known. */
 const BLIND_MILLIS = MILLIS_PER_MINUTE;
 
-/** What was last known, with nothing about how the station stands now. */
+/** What was last known, without the present state of the station. */
 const asNoData = (status: StationStatus): StationStatus => ({
   ...status,
   condition: 'no-data',

@@ -98,7 +98,7 @@ function instantOf(text: string, { timeFormat, zone }: CsvColumns): number | nul
   }
 }
 
-/** What stands oftenest between the names of the first line: a semicolon, a tab or a comma. */
+/** What is oftenest between the names of the first line: a semicolon, a tab or a comma. */
 export async function csvDelimiter(file: string): Promise<string> {
   const lines = createInterface({ input: createReadStream(file) });
   for await (const line of lines) {

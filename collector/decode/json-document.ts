@@ -7,7 +7,7 @@
  */
 export function parseUnambiguousJson(text: string): unknown {
   const value: unknown = JSON.parse(text);
-  if (namesIn(text) !== membersOf(value)) throw new Error('a name stands twice in one object');
+  if (namesIn(text) !== membersOf(value)) throw new Error('a name appears twice in one object');
   return value;
 }
 

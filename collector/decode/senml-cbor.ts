@@ -84,7 +84,7 @@ function nameFields(record: unknown): unknown {
   const fields = new Map<string, unknown>();
   for (const [label, value] of record) {
     const field = FIELD_OF_LABEL.get(label) ?? (typeof label === 'string' ? label : `label ${String(label)}`);
-    if (fields.has(field)) throw new Error(`the field ${field} stands twice in one record`);
+    if (fields.has(field)) throw new Error(`the field ${field} appears twice in one record`);
     fields.set(field, jsonValue(field, value));
   }
   return Object.fromEntries(fields);

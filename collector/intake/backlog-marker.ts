@@ -34,7 +34,7 @@ export const backlogMarker = (client: MqttClient, site: string, onCaughtUp: () =
       expected = randomUUID();
       quiet = setTimeout(caughtUp, QUIET_MILLIS);
     },
-    /** After the subscriptions stand. */
+    /** After the subscriptions are granted. */
     send: (): void => {
       if (expected === null) return;
       const payload = expected;

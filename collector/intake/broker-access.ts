@@ -33,7 +33,7 @@ export const passwordHashOf = (password: string): string => digest(password).toS
 const isSame = (left: string | Uint8Array, right: string | Uint8Array): boolean =>
   timingSafeEqual(digest(left), digest(right));
 
-/** The gateway under whose name a topic stands, with readings of its own or as a Sparkplug edge node; null for no one's. */
+/** The gateway that a topic belongs to, with readings of its own or as a Sparkplug edge node; null for no one's. */
 function gatewayOf(topic: string, site: string): string | null {
   const [root, second, third, fourth] = topic.split('/');
   if (root === 'wax' && second === site) return third ?? null;

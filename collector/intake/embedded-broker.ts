@@ -1,6 +1,6 @@
 // The broker for a lab that has none (MQTT 3.1.1). A gateway's message is taken where the broker checks whether it
 // may be published, which is before the broker acknowledges it: so a gateway's PUBACK means "on disk" here too, and
-// no client stands between. Limits hold before anybody has signed in, and for what is kept for clients that are away.
+// no client intervenes. Limits hold before anybody has signed in, and for what is kept for clients that are away.
 
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import { type AddressInfo, createServer, isIPv6, type Server, type Socket } from 'node:net';

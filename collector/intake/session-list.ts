@@ -46,7 +46,7 @@ export function sessionList(database: LabDatabase, events: SessionEvents, limits
     .prepare<[number], string>('SELECT id FROM session WHERE away_since_millis < ?')
     .pluck();
   const logins = writer.prepare<[], { id: string; login: string }>('SELECT id, login FROM session');
-  // Asked for each message that a gateway publishes, so the answer stands until a session comes or goes.
+  // Asked for each message that a gateway publishes, so the answer is remembered until a session comes or goes.
   let isEmpty: boolean | null = null;
   const remove = (id: string): void => {
     isEmpty = null;

@@ -1,4 +1,4 @@
-// The figures of alarm quality as they cross the wire: each with its target and where the target stands.
+// The figures of alarm quality as they cross the wire: each with its target and where the target comes from.
 
 import { type Static, Type } from 'typebox';
 import { Figure, SourceView } from './figures.ts';

@@ -94,8 +94,7 @@ export const BurnoutView = Type.Object(
         isTooSteep: Type.Boolean(),
       }),
       {
-        description:
-          'The soak last; what stands beside them is of the first that was not held, else of the soak',
+        description: 'The soak last; what is beside them is of the first that was not held, else of the soak',
       },
     ),
   },

@@ -48,7 +48,7 @@ export const HostNamesBody = Type.Object(
       Type.String({ minLength: 1, maxLength: 253, pattern: HOST_NAME, 'x-form': 'host' }),
       {
         maxItems: 10,
-        description: 'Names in the network, without port; the first stands in links for others',
+        description: 'Names in the network, without port; the first is used in links for others',
       },
     ),
   },

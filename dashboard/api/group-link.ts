@@ -1,4 +1,4 @@
-// What a lab reports to its group, as a manager sets it up and sees how it stands.
+// What a lab reports to its group, as a manager sets it up and sees its state.
 
 import { type Static, Type } from 'typebox';
 import { GROUP_DETAILS } from '../../lab/group/group-link.ts';

@@ -121,7 +121,7 @@ export const LabFileView = Type.Object({
       Type.Object({
         line: Type.Integer(),
         column: Type.Integer(),
-        path: Type.String({ description: 'Where the key stands, such as `stations[2].waxGrams`' }),
+        path: Type.String({ description: 'Where the key is, such as `stations[2].waxGrams`' }),
         oldKey: Type.String(),
         newKey: Type.String(),
       }),

@@ -73,5 +73,5 @@ export const RouteTestBody = Type.Object(
 export type RouteTestBody = Static<typeof RouteTestBody>;
 
 export const RouteTestView = Type.Object({
-  number: Type.Integer({ description: 'Of its row in the delivery log, where its outcome stands' }),
+  number: Type.Integer({ description: 'Of its row in the delivery log, where its outcome is' }),
 });

@@ -22,7 +22,7 @@ export const Preferences = Type.Object(
     temperatureUnit: Type.Enum(['celsius', 'fahrenheit']),
     hourCycle: Type.Enum(['h12', 'h23']),
     email: Nullable(Type.String({ maxLength: 254, pattern: '^[^@\\s]+@[^@\\s]+$' })),
-    namesOnLockScreen: Type.Boolean({ description: 'Case references may stand on the lock screen' }),
+    namesOnLockScreen: Type.Boolean({ description: 'Case references may be shown on the lock screen' }),
     morningHeartbeat: Type.Boolean({ description: 'One message each morning that monitoring is running' }),
     mail: Type.Optional(
       Type.Enum([...MAIL_WHEN], { description: 'When e-mail is written; absent: without a phone only' }),

@@ -17,7 +17,7 @@ describe('the ticks of an axis of values', () => {
     [17, 26, [18, 20, 22, 24, 26]],
     [0, 720, [0, 200, 400, 600]],
     [-3, 2, [-3, -2, -1, 0, 1, 2]],
-  ])('from %d to %d stand on round numbers', (low, high, ticks) => {
+  ])('from %d to %d are round numbers', (low, high, ticks) => {
     expect(valueTicks(low, high)).toEqual(ticks);
   });
 

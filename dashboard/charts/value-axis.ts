@@ -48,7 +48,7 @@ export const valueAxis = (
 
 /** Shown where nothing was measured and no limit is set, °C. */
 const EMPTY_CELSIUS = [0, 100] as const;
-/** Room above the highest value, in which the words at a limit stand. */
+/** Room above the highest value, for the words at a limit. */
 const HEADROOM_SHARE = 0.12;
 
 /** An axis of temperatures over all that is drawn, given in °C. */

@@ -183,7 +183,7 @@ describe('the web server of a demonstration lab', () => {
     await second.close();
   });
 
-  it('shows how every station stands, soon and without its trend, while the store hangs', async () => {
+  it('shows the state of every station, soon and without its trend, while the store hangs', async () => {
     await lab.measure('pot-1-a', 71);
     lab.stand({ station: 'pot-1', celsius: celsius(71) });
     let asked = 0;

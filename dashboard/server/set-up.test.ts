@@ -203,7 +203,7 @@ describe('set-up over the wire', () => {
     expect(wrong.json().errors[0].pointer).toMatch(/^line \d+, column \d+, stations\[0\]\.kind$/);
   });
 
-  it('reads a lab file with older keys and answers where each stands and what it is called now', async () => {
+  it('reads a lab file with older keys and answers where each is and what it is called now', async () => {
     const { yaml } = (await manager.send('GET', '/api/lab-file')).json();
     const older = yaml.replace('time_zone:', 'timeZone:');
     expect(older).not.toBe(yaml);

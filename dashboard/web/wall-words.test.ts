@@ -37,7 +37,7 @@ describe('the words of the wall', () => {
   });
   it('hold every group of which a module of the wall builds the keys', () => {
     const groups = [...source.matchAll(/\b(?:word|named)\('([\w-]+)'/g)].map(([, group = '']) => group);
-    // The full name of a wax stands in lists and settings; the wall shows the short one.
+    // The full name of a wax is shown in lists and settings; the wall shows the short one.
     expect([...new Set(groups)].filter((group) => group !== 'wax' && !WHOLE_GROUPS.includes(group))).toEqual(
       [],
     );

@@ -1,4 +1,4 @@
-// How JSON of any shape becomes readings: which topics, and where in the document value and time stand. As a person sets
+// How JSON of any shape becomes readings: which topics, and where in the document value and time are. As a person sets
 // it up, and what of it contradicts itself.
 
 import { type Problem, problem } from '../../wax/result.ts';
@@ -57,7 +57,7 @@ export function mappingFault({
 }
 
 /**
- * What stands where the filter has `+`; null when the topic does not match.
+ * What the topic has where the filter has `+`; null when the topic does not match.
  * @example filterParts('tele/+/SENSOR', 'tele/pot-1/SENSOR') // ['pot-1']
  */
 export function filterParts(filter: string, topic: string): readonly string[] | null {

@@ -39,7 +39,7 @@ const hasTable = (connection: Connection, name: string): boolean =>
   connection.prepare('SELECT 1 FROM sqlite_master WHERE name = ?').get(name) !== undefined;
 
 const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
-/** What stands until the first start names the site. */
+/** What is used until the first start names the site. */
 const UNNAMED_SITE: Site = { id: 'lab', name: 'Lab', timeZone: 'UTC', workingHours: CLOSED, holidays: [] };
 
 function openTables(database: Pick<LabDatabase, 'writer'>) {

@@ -63,7 +63,7 @@ const GroupAlarm = Type.Object({
 });
 export type GroupAlarm = Static<typeof GroupAlarm>;
 
-/** How the lab stands now. Retained; the newest one counts. */
+/** The state of the lab. Retained; the newest one counts. */
 const StandingMessage = Type.Object({
   ...head,
   name: Type.String(),

@@ -41,7 +41,7 @@ export const DescribedLabSchema = Type.Object(
         id: Type.String({
           pattern: '^[a-z0-9][a-z0-9-]{0,39}$',
           'x-form': 'site',
-          description: 'an id of lower-case letters, digits and "-", at most 40, as it stands in the topics',
+          description: 'an id of lower-case letters, digits and "-", at most 40, as in its topics',
         }),
         name: Name,
         timeZone: Type.String({

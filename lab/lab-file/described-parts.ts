@@ -19,7 +19,7 @@ export const StationId = Type.String({
 export const TopicPart = Type.String({
   pattern: '^[A-Za-z0-9._-]{1,64}$',
   'x-form': 'topic',
-  description: 'an id of letters, digits, ".", "_" and "-", at most 64, as it stands in the topic',
+  description: 'an id of letters, digits, ".", "_" and "-", at most 64, as in its topics',
 });
 export const Day = Type.String({ format: 'date', description: 'a day as YYYY-MM-DD' });
 // Above 150 °C a heater must be switched off (common practice, no source), so no ceiling may lie there.

@@ -1,4 +1,4 @@
-// What is wrong with a lab file and where it stands. Positions count from 1.
+// What is wrong with a lab file and where. Positions count from 1.
 
 import { distance } from 'fastest-levenshtein';
 import type { ProblemCode, ProblemValues } from '../../wax/result.ts';

@@ -56,7 +56,7 @@ describe('a lab file is refused, with place and what was expected, when', () => 
     ['it is empty', '', '1:1: field-wrong-type: object'],
     ['it is not YAML', 'site: [', '1:8: lab-file-unreadable: '],
     ['it is a list', '- 1', '1:1: field-wrong-type: object'],
-    ['a field stands twice', `${SITE}site: {}`, '5:1: lab-file-unreadable: Map keys must be unique'],
+    ['a field appears twice', `${SITE}site: {}`, '5:1: lab-file-unreadable: Map keys must be unique'],
     [
       'a field is missing',
       'site:\n  id: north\n  name: N\n',

@@ -105,7 +105,7 @@ const schemaAt = (path: Path): Readonly<Record<string, unknown>> => {
   return at;
 };
 
-/** With the names that could stand instead of an unknown one, and what form a text of the field has. */
+/** With the names that could replace an unknown one, and what form a text of the field has. */
 function withNames({ code, values }: SchemaProblem, path: Path): Pick<LabFileProblem, 'code' | 'values'> {
   if (code === 'field-unknown') {
     const name = String(path.at(-1));

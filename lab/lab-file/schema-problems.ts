@@ -12,7 +12,7 @@ export interface SchemaError {
 }
 
 export interface SchemaProblem {
-  /** JSON pointer to the field; to where it should stand when it is missing. */
+  /** JSON pointer to the field; to where it should be when it is missing. */
   readonly pointer: string;
   readonly code: ProblemCode & `field-${string}`;
   readonly values?: ProblemValues;

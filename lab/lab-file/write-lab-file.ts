@@ -12,7 +12,7 @@ import type { Station } from '../station.ts';
 import { DEFAULT_NOTIFICATION_PLAN, type NotificationPlan } from '../notification-plan.ts';
 
 const COMMENTS: Readonly<Record<keyof DescribedLab, string>> = {
-  site: 'The lab itself. The id stands in every MQTT topic; a weekday that is not named is closed.',
+  site: 'The lab itself. The id is in every MQTT topic; a weekday that is not named is closed.',
   stations:
     "Places whose temperature matters. Without window_celsius and ceiling_celsius those of the wax class hold.\nMakers' instructions come first; this program is no safety cut-out.",
   probes:

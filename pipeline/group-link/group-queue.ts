@@ -1,4 +1,4 @@
-// What goes to the group next: how the lab stands before all else, then changes of alarms, then answers to offers, then
+// What goes to the group next: the state of the lab before all else, then changes of alarms, then answers to offers, then
 // the lab's own figures, charges and patterns, then the newest minute, and only when none of it waits the past, oldest first: figures of whole days, then minutes. What was delivered is settled in the
 // database; what was not is taken again, so that nothing is missing, and the group counts each once.
 
@@ -91,7 +91,7 @@ export class GroupQueue {
     this.labChanged();
   }
 
-  /** A connection has been made: the group sees at once how the lab stands. */
+  /** A connection has been made: the group sees at once the state of the lab. */
   connected(): void {
     this.#sentStanding = '';
     this.#isStandingChanged = true;

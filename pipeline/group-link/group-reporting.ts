@@ -1,4 +1,4 @@
-// The lab's side of its group: follows the setting, connects and ends, and reports how it stands. The lab works whole
+// The lab's side of its group: follows the setting, connects and ends, and reports its state. The lab works whole
 // without it; nothing here holds up a commit or an alarm.
 
 import type { GroupLinkStatus } from '../../lab/group/group-link.ts';

@@ -18,7 +18,7 @@ export interface Line {
   readonly step?: boolean;
   /** Index into the colours; by default the order of the lines. */
   readonly colour?: number;
-  /** Where the label stands: at the end of the line, or nowhere. */
+  /** Where the label is: at the end of the line, or nowhere. */
   readonly quiet?: boolean;
 }
 

@@ -82,7 +82,7 @@ What Waxwarden computes, by which formulas, from which figures, and how far each
 
 It informs; it does not protect, and it gives no clinical advice. Hot wax burns, and its vapour can ignite. A heater needs its own thermal cut-out and a person nearby; makers' instructions, the local fire and electrical code and licensed practice come first.
 
-Every figure has a **standing**: *published* was read in the named standard, paper or text, or in an abstract of it, and the source says which; *from memory* is believed to stand in the named publication and was not read there; *common practice* is usual or assumed, without a publication; *maker's sheet* was typed in from the sheet of a lot; *lab's own* was set by the lab. What is computed from several figures stands on the weakest.
+Every figure has a **standing**: *published* was read in the named standard, paper or text, or in an abstract of it, and the source says which; *from memory* is believed to be in the named publication and was not read there; *common practice* is usual or assumed, without a publication; *maker's sheet* was typed in from the sheet of a lot; *lab's own* was set by the lab. What is computed from several figures stands on the weakest.
 
 ${CHAPTERS.map(({ title }) => `- [${title}](#${anchor(title)})`).join('\n')}
 - [Figures of the wax classes](#figures-of-the-wax-classes)

@@ -34,7 +34,7 @@ describe('a part whose figures cannot be read', () => {
     ['heat dose of a pot', '/s/pot-1', /\/api\/charges\/[^/]+\/curve$/, '.charge-course .refusal'],
     ['fit budget of the lab', '/fit-budget', /\/api\/lab$/, '.work .refusal'],
     ['fit budget with the lab’s materials', '/fit-budget', /\/api\/casting-materials$/, '.work .refusal'],
-  ])('is named where it stands: %s', async (_, path, address, refusal) => {
+  ])('is named in its own place: %s', async (_, path, address, refusal) => {
     await failAt(address);
     await page.goto(screens.address + path);
     await page.locator(refusal).waitFor();

@@ -52,7 +52,7 @@ const countShown = async (): Promise<void> => {
     };
   })()`);
 };
-/** What stands on the phone once the worker has shown `tag` so many times. */
+/** What is on the phone once the worker has shown `tag` so many times. */
 const shownAfter = async (tag: string, times: number): Promise<readonly Shown[]> => {
   await until(async () =>
     (await worker()).evaluate(`(self.shownCounts[${JSON.stringify(tag)}] ?? 0) >= ${times}`),

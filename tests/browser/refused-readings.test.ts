@@ -32,7 +32,7 @@ afterAll(async () => {
 });
 
 describe('a reading that the store refused', () => {
-  it('stands on its screen with the reason, and is in the store once it was sent again', async () => {
+  it('is listed on its screen with the reason, and is in the store once it was sent again', async () => {
     const { store } = screens.lab.running;
     const at = epochMillis(Date.now() - 400 * MILLIS_PER_DAY);
     const refused = { probe: 'pot-1-a', at, celsius: celsius(61.5), quality: 'good' as const };

@@ -1,4 +1,4 @@
-// The screens that show how stations stand, before axe in each state that they can be in. `WAXWARDEN_EVERY_SCREEN=1`
+// The screens that show the state of stations, before axe in each state that they can be in. `WAXWARDEN_EVERY_SCREEN=1`
 // looks at every screen, which takes minutes; `WAXWARDEN_PICTURES=FOLDER` keeps a picture of each.
 
 import { join } from 'node:path';
@@ -22,7 +22,7 @@ const STATIONS = 8;
 /** The page takes two seconds without a beat for a dead line. */
 const LOST_MILLIS = 6000;
 
-describe('the screens that show how stations stand', () => {
+describe('the screens that show the state of stations', () => {
   let browser: Browser;
   let screens: BuiltScreens;
   let cookie: string;

@@ -10,7 +10,7 @@ type Span = readonly [opens: string, closes: string];
 
 const STARTER = join(import.meta.dirname, '../../lab/files/starter.yaml');
 
-/** What the product proposes on first start; stands where no station of the case has hours. */
+/** What the product proposes on first start; used where no station of the case has hours. */
 const proposedHours = (): WorkingHours => {
   const starter = readLabFile(readFileSync(STARTER, 'utf8'));
   if (!starter.ok) throw new Error(`lab/files/starter.yaml: ${starter.problems[0]?.code}`);

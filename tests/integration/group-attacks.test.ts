@@ -175,7 +175,7 @@ describe('a group under attack by the user of one lab', () => {
     ['the year 0', '0000-01-01T00:00:00Z'],
     ['a year of six digits', '+275760-09-13T00:00:00.000Z'],
     ['another zone', '2031-01-01T00:00:00+02:00'],
-  ])('refuses an instant that is %s, wherever it stands', async (_what, instant) => {
+  ])('refuses an instant that is %s, wherever it is', async (_what, instant) => {
     const { alarm } = alarmOf('north', 1);
     const pattern = {
       version: 1,

@@ -121,7 +121,7 @@ describe('what a lab reports to its group', () => {
     expect(ofKind('day')[1]).toMatchObject({ date: '2031-03-04' });
   });
 
-  it('comes after a day without a line: first how it stands, then the newest minute, then the past, each once', async () => {
+  it('comes after a day without a line: first its state, then the newest minute, then the past, each once', async () => {
     await subscribe();
     lab.start();
     lab.switchOn({ url: broker.url });

@@ -85,7 +85,7 @@ const publish = (topic: string, payload: string): void => {
 describe('the messages of the guide to connect a probe', () => {
   const text = guide('connect-a-probe');
 
-  it('are taken as they stand: a pack with times, and a battery beside a reading', async () => {
+  it('are taken as they are: a pack with times, and a battery beside a reading', async () => {
     const { site } = await get<{ readonly site: string }>('/api/health');
     publish(`wax/${site}/bench-1/senml`, jsonIn(text, '[{"bn":"urn:dev:ow:","bt"'));
     expect(await seen('28ff641e8416')).toMatchObject({ gateway: 'bench-1', celsius: 61.6 });

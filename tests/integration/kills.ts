@@ -117,7 +117,7 @@ export const killedAtWork = async ({
     const chance = chances(seed);
     const phase = Math.floor(messages / (kills + 1));
     const sent: Promise<unknown>[] = [];
-    // Each kill falls somewhere into a share of the messages that is released only when the process stands, so that
+    // Each kill falls somewhere into a share of the messages that is released only when the process is up, so that
     // every one of them hits a process at work.
     for (let kill = 0; kill < kills; kill += 1) {
       const target = journalLength(data) + chance() * phase * LEAST_ENTRY_BYTES;

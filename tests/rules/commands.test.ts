@@ -144,7 +144,7 @@ describe('a command in a document', () => {
   });
 
   it.each(commands.map(({ document, line }) => [document, line]))(
-    'in %s is run by a test, or it stands here why not: %s',
+    'in %s is run by a test, or is listed here with the reason: %s',
     (_, line) => {
       const [, test = null] = RUN_BY.find(([command]) => command.test(line)) ?? [];
       if (test === null) expect(RUN_BY_NONE.filter(([command]) => command.test(line))).toHaveLength(1);

@@ -9,7 +9,7 @@ export const STANDINGS = [
 ] as const;
 
 /**
- * `published`: read in the named standard, paper or table. `from memory`: believed to stand in the named
+ * `published`: read in the named standard, paper or table. `from memory`: believed to be in the named
  * publication, not read there. `common practice`: usual in the trade or assumed, without a publication.
  * `maker's sheet`: typed in by the lab from the sheet of one lot. `lab's own`: set by this lab.
  */

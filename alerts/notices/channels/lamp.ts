@@ -1,4 +1,4 @@
-// Over MQTT, not retained: what a lamp or a buzzer acts on, and every change of an alarm. How things stand is retained
+// Over MQTT, not retained: what a lamp or a buzzer acts on, and every change of an alarm. The present state is retained
 // under the topics of the stations.
 
 import type { Lab } from '../../../lab/lab.ts';

@@ -32,7 +32,7 @@ export const noticeKeys = (
 export const derivedKey = (secret: string, use: string): Buffer =>
   createHmac('sha256', secret).update(use).digest();
 
-/** Shown to the manager once the webhook stands, for its receiver. */
+/** Shown to the manager once the webhook is saved, for its receiver. */
 export const webhookSecret = (keys: NoticeKeys, webhook: string): string =>
   derivedKey(keys.secret, `webhook ${webhook}`).toString('base64url');
 

@@ -114,7 +114,7 @@ describe('escalation', () => {
     expect(until(found)).toEqual(['23:00 raised tom', '23:10 still-open ida']);
   });
 
-  it('sends nobody what only stands on the screens, in working hours neither', () => {
+  it('sends nobody what is only shown on the screens, in working hours neither', () => {
     const instant = '2031-03-05T10:00:00Z';
     const notices = run(labWith({ rota: ROTA }), [saying(instant, 'raised', 'note'), ...ticks(instant, 60)]);
     expect(sentOf(notices)).toEqual([]);

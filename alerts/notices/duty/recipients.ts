@@ -41,7 +41,7 @@ export const canWait = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evide
 const callsAs = ({ evidence, priority }: Pick<Alarm, 'priority' | 'evidence'>): Priority =>
   priority === 'medium' && evidence.urgency === 'now' ? 'high' : priority;
 
-/** By its rule it is enough that it stands on the screens and on the night sheet. */
+/** By its rule it is enough that it is on the screens and on the night sheet. */
 const isNote = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urgency === 'note';
 
 /**

@@ -109,13 +109,13 @@ function placeOf(row: NewRow, earlier: readonly OutboxRow[], writes: OutboxWrite
 const isSettled = (kind: RowKind): boolean => kind === 'acknowledged' || kind === 'put-aside';
 
 function putRow(row: NewRow, writes: OutboxWrites): void {
-  // Each line to a webhook and to the broker is a change of its own; people and lamps are notified of how an alarm stands.
+  // Each line to a webhook and to the broker is a change of its own; people and lamps are notified of the state of an alarm.
   const isOfAlarm = row.body.alarm !== null && (row.person !== null || row.channel === 'lamp');
   const earlier = isOfAlarm ? writes.ofTopic(row) : [];
   // Whoever got no notice of an alarm needs none of its end.
   if (isOfAlarm && !isFirstNotice(row.kind) && earlier.length === 0) return;
   const wasNeverTried = isSettled(row.kind) && earlier.every(({ attempts }) => attempts === 0);
-  // What waits would arrive after what is known now: the newer notice holds how it stands, and that it is over.
+  // What waits would arrive after what is known now: the newer notice holds its state, and that it is over.
   for (const notice of earlier.filter(({ state }) => state === 'waiting'))
     writes.withdraw(notice, row.createdAt, wasNeverTried ? 'settled' : 'replaced');
   if (wasNeverTried) return;

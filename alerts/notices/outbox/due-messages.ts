@@ -58,7 +58,7 @@ function messageOf(given: Rows, outbox: Pick<Outbox, 'ofLane' | 'before'>): Outb
     rows,
     tag,
     replaces: [...new Set(earlier.map(tagOf))].filter((shown) => shown !== tag),
-    // The newest row of an alarm is how it stands.
+    // The newest row of an alarm is its state.
     rest: [...new Map(rest.map((row) => [row.topic, row])).values()].filter(({ kind }) => isCall(kind)),
   };
 }

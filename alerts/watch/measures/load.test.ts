@@ -63,7 +63,7 @@ describe('a load that soaks', () => {
   });
 });
 
-describe('how a load stands', () => {
+describe('the state of a load', () => {
   it('is shown while it is in: core, where it is soft, and when, the sooner the longer it lies', () => {
     const start = loadIn('sticks', 0);
     expect(loadOutlook(start, place())).toMatchObject({

@@ -77,7 +77,7 @@ const soaked = (load: Load, at: number, celsius: number, place: SoakPlace): Soak
     : soakStep(load.soak, body.value, ...now);
 };
 
-/** How a load stands now; instants in milliseconds. */
+/** The state of a load; instants in milliseconds. */
 export interface LoadOutlook {
   readonly load: string;
   readonly since: number;

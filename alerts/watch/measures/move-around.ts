@@ -27,7 +27,7 @@ function levelOf(stretches: readonly TenMinutes[]): number {
 }
 
 /**
- * Kelvins that a place should have moved since the instant (epoch milliseconds): as far as another place stands from where it stood then, times
+ * Kelvins that a place should have moved since the instant (epoch milliseconds): as far as another place is from where it was then, times
  * the share of its range that it had in the hours before. Null while too little of both is known.
  * @param own closed stretches of the place, oldest first
  * @param around those of the other place

@@ -1,4 +1,4 @@
-// How a waiting pattern stands: its verdict at one instant, and what its places did to it.
+// The state of a waiting pattern: its verdict at one instant, and what its places did to it.
 
 import type { PatternVerdict } from '../../../lab/patterns/pattern-verdict.ts';
 

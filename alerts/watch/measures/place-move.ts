@@ -1,4 +1,4 @@
-// How a probe of a place moved at once, for two of them that changed places: each stands where the other was.
+// How a probe of a place moved at once, for two of them that changed places: each is where the other was.
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 

@@ -135,7 +135,7 @@ describe('waiting patterns', () => {
     expect(likely(resumed) / likely(never)).toBeCloseTo(1, 1);
     expect(likely(ended) / likely(never)).toBeGreaterThan(0.8);
   });
-  it('are judged anew at the same instant when an act is undone on which later ones stand', () => {
+  it('are judged anew at the same instant when an act is undone on which later ones rest', () => {
     const act = (kind: 'chilled' | 'sprued', minute: number) => {
       const at = new Date(START + 10 * 3_600_000 + minute * 60_000).toISOString();
       return { id: kind, kind, at, recordedAt: at, by: 'Mira', ...(kind === 'chilled' && { celsius: 5 }) };

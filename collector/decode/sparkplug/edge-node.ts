@@ -26,7 +26,7 @@ interface Birth {
   readonly byAlias: Map<string, Meaning>;
   readonly templateNames: Map<string, string>;
 }
-/** Under which the node itself stands among its devices; no device has an empty name. */
+/** Under which the node itself is listed among its devices; no device has an empty name. */
 const NODE = '';
 /** More than any node of the trade has: births that make up names must not fill the memory. */
 const MOST_METRICS = 10_000;

@@ -1,5 +1,5 @@
 // Members of a template (Sparkplug 3.0, chapter 6) as metrics that stand alone, so that a pot which a node describes as
-// one thing is read like one whose figures stand side by side.
+// one thing is read like one whose figures are side by side.
 
 import { DATA_TYPE, type SparkplugMetric } from './payload.ts';
 

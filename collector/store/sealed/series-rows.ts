@@ -35,7 +35,7 @@ export function within({ times, values, qualities }: SeriesRows, from: number, t
   };
 }
 
-/** Both in order; where both have an instant, the row of `first` stands. */
+/** Both in order; where both have an instant, the row of `first` holds. */
 export function merged(first: SeriesRows, second: SeriesRows): SeriesRows {
   if (second.times.length === 0) return first;
   if (first.times.length === 0) return second;

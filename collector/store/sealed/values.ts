@@ -1,6 +1,6 @@
 // Temperatures as a sensor gives them, in whole steps of its resolution, found from the values themselves: halves
 // down to 1/256 and tenths down to 1/10,000 of a degree. Values off every grid (a corrected probe) are numbered
-// by rank among their distinct values; where those are many, the doubles stand as they are, byte by byte. What is
+// by rank among their distinct values; where those are many, the doubles are stored as they are, byte by byte. What is
 // read back equals what was written bit for bit, but that -0 becomes 0.
 
 import type { ByteReader, ByteWriter } from './byte-stream.ts';

@@ -11,7 +11,7 @@ import { beyondNone } from './beyond-none.ts';
 import type { MonthSheet } from '../../api/month.ts';
 import type { TrainingList, TrainingView } from '../../api/training.ts';
 
-/** Monday, 10:00 in Berlin: where the clock of the lab for tests stands. */
+/** Monday, 10:00 in Berlin: the time of the clock of the lab for tests. */
 const START = Date.parse('2031-03-03T08:00:00Z');
 const MINUTE = 60_000;
 
@@ -255,7 +255,7 @@ describe('the record of a span', () => {
 });
 
 describe('cause and correction', () => {
-  it('stand on the alarm with who signed them; what was signed before stays to be read', async () => {
+  it('are shown on the alarm with who signed them; what was signed before stays to be read', async () => {
     const { id } = served.lab.raise('storage-warm', 'shelf-1');
     const technician = await served.person(manager, 'technician', 'Tom');
     const first = { cause: 'Window open', correction: 'Closed it' };

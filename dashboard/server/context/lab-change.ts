@@ -14,7 +14,7 @@ import type { ServerContext } from './server-context.ts';
 
 const CONTEXT: LabFileContext = { rules: RULES_BY_PLACE, languages: LANGUAGE_CODES };
 
-/** The same for the same contradiction, wherever in its list the record stands. */
+/** The same for the same contradiction, wherever in its list the record is. */
 const identityOf = (lab: Lab, { path, code, values }: Contradiction): string => {
   const [list, index, ...rest] = path;
   const records: unknown = list === undefined ? undefined : Object(lab)[list];

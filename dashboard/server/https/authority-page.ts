@@ -7,7 +7,7 @@ import { escapeHtml } from '../base/escape-html.ts';
 import type { MessageKey } from '../../../words/message-key.ts';
 import { localeOf, messageOf } from '../../../words/load-languages.ts';
 
-/** The values of the screens' own tokens; the page must stand without any other file. */
+/** The values of the screens' own tokens; the page must work without any other file. */
 const STYLE = `
 :root { color-scheme: dark light; --ground: #16171a; --card: #1e2023; --lane: #34373c; --edge: #9a9da2; --ink: #f0ede7; --dim: #bab8b3 }
 @media (prefers-color-scheme: light) { :root { --ground: #eeece8; --card: #fbfaf8; --lane: #dcdad4; --edge: #6b6c6e; --ink: #1b1c1e; --dim: #4e4f53 } }

@@ -1,4 +1,4 @@
-// Stations as they stand now.
+// Stations in their present state.
 
 import { Type } from 'typebox';
 import { StationView } from '../../api/schemas.ts';

@@ -12,7 +12,7 @@ import { iso } from '../../../wax/iso.ts';
 const POINTS = 60;
 /** The trend moves by a bucket a minute; reading the store again for each screen within seconds brings nothing new. */
 const FRESH_MILLIS = 15_000;
-/** How things stand comes from memory; a screen waits so long for the hour before, and no longer. */
+/** The present state comes from memory; a screen waits so long for the hour before, and no longer. */
 const PATIENCE_MILLIS = 500;
 const NO_POINTS: readonly TrendPoint[] = [];
 

@@ -1,4 +1,4 @@
-// A station as it crosses the wire: how it stands, the limits of its wax with their status, its charge.
+// A station as it crosses the wire: its state, the limits of its wax with their status, its charge.
 
 import type { LoadOutlook } from '../../../alerts/watch/measures/load.ts';
 import { waxClassAt } from '../../../lab/limits.ts';

@@ -1,4 +1,4 @@
-// What stands round every screen but the wall: where one is, where one can go, and whether the line is up. A wall never
+// What surrounds every screen but the wall: where one is, where one can go, and whether the line is up. A wall never
 // loads it, nor the table of the screens.
 
 import type { ComponentType } from 'preact';

@@ -1,4 +1,4 @@
-// The page at every address: the wall alone, or what stands round all other screens with the screen in it. Each of the
+// The page at every address: the wall alone, or what surrounds all other screens with the screen in it. Each of the
 // two is a script of its own, so that a wall loads nothing of the rest.
 
 import { signal, useSignalEffect } from '@preact/signals';

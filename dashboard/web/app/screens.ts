@@ -6,7 +6,7 @@ import { loadWords, type Part } from '../base/messages.ts';
 import type { PlaceName } from '../base/places.ts';
 import { ScreenFailure } from './screen-failure.tsx';
 
-/** Those round which the frame stands; the wall is loaded by itself. */
+/** Those that the frame surrounds; the wall is loaded by itself. */
 export type ScreenName = Exclude<PlaceName, 'wall'> | 'not-found';
 
 type Load = () => Promise<{ default: ComponentType }>;

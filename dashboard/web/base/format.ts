@@ -139,7 +139,7 @@ export const formatInstant = (at: number | string, now: number, reader: Reader):
   isSameDay(at, now, reader) ? formatTime(at, reader) : `${formatDay(at, reader)}, ${formatTime(at, reader)}`;
 
 /**
- * How all the instants that stand together are written, so that they can be compared: each with its day unless every one
+ * How all the instants that are shown together are written, so that they can be compared: each with its day unless every one
  * of them is of today.
  */
 export const instantFormat = (

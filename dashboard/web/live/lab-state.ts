@@ -198,7 +198,7 @@ const moveAndKeep = (event: LiveEvent): boolean => {
   if (isMove) whole.received(event);
   return isMove;
 };
-/** For the screen that did something to the alarm and was answered with how it stands now. */
+/** For the screen that did something to the alarm and was answered with its present state. */
 export const alarmAnswered = (alarm: AlarmView): void => {
   moveAndKeep({ event: 'alarm', data: alarm });
 };

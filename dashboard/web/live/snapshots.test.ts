@@ -65,7 +65,7 @@ describe('a snapshot that is loaded beside the live line', () => {
     expect(screen()).toEqual({ alarm: 1 });
   });
 
-  it('ends as the server stands, in whatever order answers and changes come', async () => {
+  it('ends in the state of the server, in whatever order answers and changes come', async () => {
     const step = fc.oneof(
       fc.constant({ does: 'load' } as const),
       fc.record({ does: fc.constant('change' as const), name: fc.constantFrom('a', 'b', 'c') }),

@@ -1,4 +1,4 @@
-// How the lab stands, in sentences: the weightiest first. That all is in order stands alone or not at all.
+// The state of the lab, in sentences: the weightiest first. That all is in order stands alone or not at all.
 
 import { type MessageKey, t } from '../base/messages.ts';
 import type { LabStanding } from '../base/lab-standing.ts';

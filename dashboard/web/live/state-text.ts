@@ -17,7 +17,7 @@ import type { Face } from '../base/face.ts';
 export const subjectName = ({ stationName, subjectKind, subject }: AlarmView): string =>
   stationName ?? (subjectKind === 'site' ? (health.value?.siteName ?? '') : subject);
 
-/** Where the text stands: a list has room for the name of a rule, the wall for its short name only. */
+/** Where the text is shown: a list has room for the name of a rule, the wall for its short name only. */
 export type TextPlace = 'list' | 'wall' | 'wall-compact';
 
 const nameOf = (alarm: AlarmView, place: TextPlace): string =>

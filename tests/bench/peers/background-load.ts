@@ -1,5 +1,5 @@
 // The other probes of a busy lab while the alarm bench measures: so many readings a second, evenly spread, at QoS 1.
-// Prints a line when it stands; at the end of its input it prints how many it sent a second. Arguments: address of the
+// Prints a line when it is connected; at the end of its input it prints how many it sent a second. Arguments: address of the
 // broker, topic, messages a second, number of probes.
 
 import { connectAsync } from 'mqtt';

@@ -1,4 +1,4 @@
-// The peer of the ingest bench: a subscriber that does nothing with what it gets. Prints a line when it stands and
+// The peer of the ingest bench: a subscriber that does nothing with what it gets. Prints a line when it is connected and
 // one for every so many messages. Arguments: address of the broker, topic filter, number of messages.
 
 import { connect } from 'mqtt';

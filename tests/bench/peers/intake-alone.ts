@@ -1,5 +1,5 @@
 // Intake of the built product without anything behind it: messages decoded, journalled and acknowledged. Prints a
-// line when it stands and one for every so many messages. Arguments: address of the broker, site, number of messages,
+// line when it is connected and one for every so many messages. Arguments: address of the broker, site, number of messages,
 // folder of the journal.
 
 import { resolve } from 'node:path';

@@ -1,4 +1,4 @@
-// Two probes that have changed places: one leapt up to where the other was, and that one stands from the same minutes on
+// Two probes that have changed places: one leapt up to where the other was, and since then that one has been
 // where the first was. A fall alone proves nothing about its probe, because cold wax makes one too; nor does a quick rise,
 // because hot wax that is poured in makes one.
 
@@ -48,7 +48,7 @@ function fallOf({ memory, recent }: Place): Move | null {
 const hasLeapt = ({ signal }: ProbeMemory, at: number): boolean =>
   signal.step !== null && signal.step.to > signal.step.from && at - signal.step.at <= AT_ONCE_MILLIS;
 
-/** The one stands where the other was, and the other where the one was. */
+/** Each is where the other was. */
 function haveSwapped({ celsius, signal }: ProbeMemory, fall: Move): boolean {
   const alike = Math.max(ALIKE, ALIKE_SHARE * (fall.from - fall.to));
   return (

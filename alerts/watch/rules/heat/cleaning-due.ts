@@ -1,4 +1,4 @@
-// Hours of heat since the pot was cleaned. It comes round every other week, so it stands on the screens and on the night
+// Hours of heat since the pot was cleaned. It comes round every other week, so it is shown on the screens and on the night
 // sheet and calls nobody's phone.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';

@@ -1,4 +1,4 @@
-// A pot that warms up much faster than it used to, rises and falls faster under its thermostat, stands lower than work
+// A pot that warms up much faster than it used to, rises and falls faster under its thermostat, is lower than work
 // ever took it, or cools faster while somebody works at it, holds little wax.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';

@@ -31,7 +31,7 @@ export const fitProof = (app: App, context: ServerContext): void => {
       "Take the strain that the lab's measurements speak for as the lab's own value",
       {
         description:
-          'Sets the strain frozen in by the technique and the half width of its band. The values before stand in the audit trail.',
+          'Sets the strain frozen in by the technique and the half width of its band. The audit trail has the values before.',
         body: RecalibrateBody,
         response: answers(FitProofView),
       },

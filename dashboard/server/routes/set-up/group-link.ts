@@ -65,7 +65,7 @@ export const groupLinkRoutes = (app: App, context: ServerContext): void => {
 
   app.get(
     '/api/group-link',
-    describeRoute('set-up-lab', 'set-up', 'What this lab reports to its group, and how the link stands', {
+    describeRoute('set-up-lab', 'set-up', 'What this lab reports to its group, and the state of the link', {
       response: answers(GroupLinkView),
     }),
     (request, reply) => {

@@ -31,7 +31,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
   app.get(
     '/api/lab-file',
     describeRoute('set-up-lab', 'set-up', 'The lab, written down as a lab file', {
-      description: 'Charges, patterns and readings are history and do not stand in it.',
+      description: 'Charges, patterns and readings are history and are not in it.',
       response: answers(LabFileView),
     }),
     () => ({ version: versionOf(audit), yaml: writtenDown(running.lab()) }),

@@ -51,7 +51,7 @@ export const saveSite = (app: App, context: ServerContext): void => {
       'Set name, time zone, working hours, closed days and the rules of the whole lab',
       {
         description:
-          'A weekday that is not named is closed. The id of the site stands in every MQTT topic and is set by the lab file only.',
+          'A weekday that is not named is closed. The id of the site is in every MQTT topic and is set by the lab file only.',
         body: SiteBody,
         response: answers(LabView),
       },

@@ -80,7 +80,7 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
       {
         description:
           'The newest readings, with what people did meanwhile, go through the rules twice: as the lab is, and with the ' +
-          'figures of the body; the other stations too where the rule looks around in the lab. Beside it stands what was ' +
+          'figures of the body; the other stations too where the rule looks around in the lab. Beside it is what was ' +
           'really raised in that time; ' +
           'it differs where other figures or another wax held then, and while the replay still learns what is usual. ' +
           'Nothing is changed; the figures are saved with the station.',

@@ -1,4 +1,4 @@
-// Gateways: which there are and how they stand, the sweeps of theirs that have not arrived, pairing by one command with
+// Gateways: which there are and their state, the sweeps of theirs that have not arrived, pairing by one command with
 // one code, and forgetting the probes of one that is gone.
 
 import type { BrokerEndpointView } from '../../../api/lab-bodies.ts';

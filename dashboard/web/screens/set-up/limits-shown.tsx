@@ -1,4 +1,4 @@
-// The window and the ceiling that would hold, each with where it stands and its source, and the caution that
+// The window and the ceiling that would hold, each with its place and its source, and the caution that
 // belongs to every heater.
 
 import type { LimitsView } from '../../../api/lab-bodies.ts';

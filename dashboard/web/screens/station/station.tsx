@@ -1,4 +1,4 @@
-// One station in full: how it stands, what it did from an hour to a year, the figures it is judged by with their
+// One station in full: its state, what it did from an hour to a year, the figures it is judged by with their
 // standing and source, its charge, its alarms, and the cautions of a heater.
 
 import { useComputed } from '@preact/signals';

@@ -1,4 +1,4 @@
-// The foot of the wall: how the lab stands, what has no tile, the next pattern, whether the wall can sound, the time.
+// The foot of the wall: the state of the lab, what has no tile, the next pattern, whether the wall can sound, the time.
 // A dead connection outranks everything, because then nothing else on the screen is current.
 
 import { markOf } from '../../base/face.ts';

@@ -1,4 +1,4 @@
-// What the foot of the wall shows: how the lab stands, or that nothing is known; the alarms that have no tile by name;
+// What the foot of the wall shows: the state of the lab, or that nothing is known; the alarms that have no tile by name;
 // the next pattern; the caution beside heat. Each line takes the longest of its wordings that fits.
 
 import type { AlarmView } from '../../../api/schemas.ts';

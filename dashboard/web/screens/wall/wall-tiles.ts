@@ -1,5 +1,5 @@
 // The tiles of the wall as texts: one a station, and one for each alarm that no station carries. Those that call for
-// hands stand worst first. What moves with every reading is read where it is drawn.
+// hands come worst first. What moves with every reading is read where it is drawn.
 
 import { computed, type Signal } from '@preact/signals';
 import type { AlarmView, StationView } from '../../../api/schemas.ts';

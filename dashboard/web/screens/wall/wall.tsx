@@ -112,7 +112,7 @@ const drawWith = (secondLines: number, tiles: readonly WallTile[], { width, heig
 /** The longest verdict of the next pattern, with the caution beside it, takes as many lines on a wall of usual size. */
 const SENTENCE_LINES = 5;
 
-/** Whether as many tiles stand as large: what the sentence takes is then room that nothing else needs. */
+/** Whether as many tiles are as large: what the sentence takes is then room that nothing else needs. */
 const showsAsMuch = (plan: WallPlan, than: WallPlan): boolean =>
   plan.level === than.level &&
   plan.unplaced.length === than.unplaced.length &&

@@ -1,4 +1,4 @@
-// A new pattern in a few taps: only the case is entered, the rest stands as it was the last time on this device.
+// A new pattern in a few taps: only the case is entered, the rest is filled in as it was the last time on this device.
 
 import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';

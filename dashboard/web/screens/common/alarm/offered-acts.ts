@@ -1,4 +1,4 @@
-// Which acts the state of an alarm allows a person, in the order in which their buttons stand. Pure.
+// Which acts the state of an alarm allows a person, in the order of their buttons. Pure.
 
 import type { AlarmView } from '../../../../api/schemas.ts';
 

@@ -1,4 +1,4 @@
-// How the lab stands when no alarm is listed above: that there is nothing to do is shown only with live data from every
+// The state of the lab when no alarm is listed above: that there is nothing to do is shown only with live data from every
 // station and nothing open; of now only while the lab answers, else of when it last answered.
 
 import { t } from '../../../base/messages.ts';

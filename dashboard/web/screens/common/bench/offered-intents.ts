@@ -1,4 +1,4 @@
-// Which intents make sense at a kind of station, in the order in which their buttons stand. Pure.
+// Which intents make sense at a kind of station, in the order of their buttons. Pure.
 
 import type { IntentKind } from '../../../../../lab/intent-kind.ts';
 import { heats, holdsMeltedWax, type StationKind } from '../../../../../lab/station-kinds.ts';

@@ -1,4 +1,4 @@
-// How a station stands at this moment, at the head of its pages: what is in it, its state, what was, the reading.
+// The head of the pages of a station: what is in it, its state, what was, the reading.
 
 import type { Figure } from '../../../../api/figures.ts';
 import type { StationView } from '../../../../api/schemas.ts';

@@ -1,4 +1,4 @@
-// Where each tile of the wall stands and how large it is, from one station to sixty. As long as every tile fits at
+// Where each tile of the wall is and how large it is, from one station to sixty. As long as every tile fits at
 // the sizes that the distance demands, all are in one grid in the order of the lab. When they do not, it is never an
 // alarm that becomes smaller: alarms come first at full size, calm stations are paged below them. Pure.
 
@@ -272,7 +272,7 @@ const planAt = (tiles: readonly TileTexts[], area: Area, nearer: number, emsOf: 
   };
 };
 
-/** Alarms must stand worst first, all others in the order of the lab. */
+/** Alarms must come worst first, all others in the order of the lab. */
 export const wallPlan = (tiles: readonly TileTexts[], area: Area, emsOf: EmsOf): WallPlan => {
   for (const nearer of NEARER) {
     const plan = planAt(tiles, area, nearer, emsOf);

@@ -61,7 +61,7 @@ export const changeDraft = (change: Partial<BentStickDraft>): void => {
   try {
     localStorage.setItem(KEY, JSON.stringify(draft.value));
   } catch {
-    // A device that keeps nothing still fits what stands on the screen.
+    // A device that keeps nothing still fits what is on the screen.
   }
 };
 
