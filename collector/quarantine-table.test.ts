@@ -27,7 +27,7 @@ const rejection = (code: string, at: number): Rejection => ({
   bytes: 8,
 });
 
-it('keeps counts, first, last and the newest sample over a restart', () => {
+it('the table of quarantine keeps counts, first, last and the newest sample over a restart', () => {
   const write = (rejections: readonly Rejection[]) =>
     database.transaction(() => table.write(rejections)(database.writer));
   const table = openQuarantineTable(database);
@@ -43,7 +43,7 @@ it('keeps counts, first, last and the newest sample over a restart', () => {
   expect(new TextDecoder().decode(rows[1]?.sample)).toBe('sample 2');
 });
 
-it('keeps the values and the offending text of a reason over a restart, and the sentence of an older one', () => {
+it('the table of quarantine keeps the values and the offending text of a reason over a restart, and the sentence of an older one', () => {
   const { reason: _, ...coded } = rejection('out-of-range', 2);
   const rejections = [
     rejection('not-a-number', 1),
@@ -60,7 +60,7 @@ it('keeps the values and the offending text of a reason over a restart, and the 
   expect(oldest).not.toHaveProperty('values');
 });
 
-it('counts a rejection once although its transaction was undone and tried again', () => {
+it('the table of quarantine counts a rejection once although its transaction was undone and tried again', () => {
   const table = openQuarantineTable(database);
   const rejections = [rejection('not-a-number', 1)];
   expect(() =>
@@ -74,7 +74,7 @@ it('counts a rejection once although its transaction was undone and tried again'
   expect(table.rows(10).map(({ count }) => count)).toEqual([1]);
 });
 
-it('shows the rows of an earlier database with their sentence, and counts on in them', () => {
+it('the table of quarantine shows the rows of an earlier database with their sentence, and counts on in them', () => {
   database.writer.exec(`
     CREATE TABLE quarantine (
       topic TEXT NOT NULL, code TEXT NOT NULL, reason TEXT NOT NULL, count INTEGER NOT NULL,

@@ -92,7 +92,7 @@ export const highestOwnCeiling = (station: Station, lab: Lab): number | null => 
   return wax === null || STATION_KIND_FACTS[station.kind].ceiling === null ? null : wax.ceiling.value;
 };
 
-/** A lab is never changed, so what was worked out for it holds as long as it lives. */
+/** A lab is never changed, so what was worked out for it holds as long as the lab itself is in memory. */
 const limitsOfLabs = new WeakMap<Lab, Map<Station, StationLimits>>();
 
 export function stationLimits(station: Station, lab: Lab): StationLimits {

@@ -94,7 +94,7 @@ it('a pot at 160 °C behind a gateway without a clock raises its alarms live', (
   expect(raisedAfter(timeless, 'fire-risk', 900)).toBe(10);
 });
 
-describe('a steady pot, read each minute, that says the same as before', () => {
+describe('a steady pot, read each minute, that sends the same value as before', () => {
   const steady = (from: number, to: number, offset: number) =>
     Array.from({ length: (to - from) / 60 }, (_, index) => {
       const second = from + index * 60;

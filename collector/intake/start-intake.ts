@@ -9,7 +9,7 @@ import type { Intake, IntakeCounts, IntakeOptions, IntakeStatus } from './intake
 import { IntakeRefusal, type IntakeRefusalCode } from './intake-refusal.ts';
 import type { FromWorker, ToWorker } from './worker-messages.ts';
 
-/** A message lives as bytes until its commit, and little of it is copied; a larger nursery is only more to hold. */
+/** A message is held as bytes until its commit, and little of it is copied; a larger nursery is only more to hold. */
 const YOUNG_MEGABYTES = 24;
 
 type Started = Extract<FromWorker, { kind: 'started' }>;

@@ -62,7 +62,7 @@ describe('correction and plausibility', () => {
 });
 
 describe('85.000 °C', () => {
-  it('as the first word of a probe is suspect, and the next value is good', () => {
+  it('as the first value of a probe is suspect, and the next value is good', () => {
     expect(outcomes(reading(0, 85), reading(10, 21.5))).toEqual(['suspect', 'good']);
   });
 

@@ -43,7 +43,7 @@ export interface GatewayClock {
   readonly frozen: number;
   /** Messages in a row that fit, but are late by nearly the same; absent where the newest is not late. */
   readonly slow?: SlowRun;
-  /** Messages that said again what is kept, since the last one that fitted; absent: none. */
+  /** Messages that repeated stored readings, since the last one that fitted; absent: none. */
   readonly repeated?: Unfitting;
   /** Arrivals of the newest messages that showed the clock to have jumped, oldest first; absent while it never did. */
   readonly jumpedAt?: readonly number[];
@@ -103,7 +103,7 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
 }
 
 /**
- * Takes in a message whose readings are all kept already; a repeat while nothing shows that it is not. A steady probe says
+ * Takes in a message whose readings are all stored already; a repeat while nothing shows that it is not. A steady probe sends
  * the same at the same times once more when the clock is set back; then the times keep the pace of arrival.
  */
 export function readRepeat(

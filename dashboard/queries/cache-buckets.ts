@@ -1,5 +1,5 @@
 // A store that is read once for what one report needs several times: the night of a place is that of its probes and of
-// every pattern on it. It lives as long as the report is made.
+// every pattern on it. It lasts as long as the report is made.
 
 import { bucketPlan } from '../../collector/store/bucket-width.ts';
 import type { ReadingsQuery, SeriesBucket, Store } from '../../collector/store/store.ts';

@@ -187,7 +187,7 @@ describe('attacks on the server', () => {
     rmSync(folder, { recursive: true });
   });
 
-  it('refuses huge, deep and broken bodies as problems and lives on', async () => {
+  it('refuses huge, deep and broken bodies as problems and keeps serving', async () => {
     test = await serverForTests({ demo: true });
     const { id } = test.lab.raise('over-ceiling', 'pot-1');
     const post = (payload: string) =>

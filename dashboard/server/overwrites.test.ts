@@ -75,7 +75,7 @@ describe('a change of what was changed elsewhere since it was read', () => {
     expect(pot()).toMatchObject({ ceiling_celsius: 81, name: potOf(lab).name });
   });
 
-  it('says no number of a change that failed', async () => {
+  it('gives no number to a change that failed', async () => {
     const { version, ...lab } = await readBy(tom);
     const refused = await savePot(tom, { ...potOf(lab), wax: 'no-wax' }, version);
     expect(refused.statusCode).toBeGreaterThanOrEqual(400);

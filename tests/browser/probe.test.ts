@@ -30,7 +30,7 @@ afterAll(async () => {
   await screens?.close();
 });
 
-it('shows how the probe behaved, where it was and what its newest reading was', async () => {
+it('the page of a probe shows how it behaved, where it was and what its newest reading was', async () => {
   await page.goto(`${screens.address}/probes`);
   await page.getByRole('link', { name: 'pot-1-a' }).click();
   await page.getByRole('heading', { level: 1, name: 'pot-1-a' }).waitFor();

@@ -14,7 +14,7 @@ export interface FurthestOfDays {
   readonly before: number;
 }
 
-/** A night lies between two days; one with fewer values, or at which nobody was seen at work, says nothing of work. */
+/** A night lies between two days; one with fewer values, or at which nobody was seen at work, is no measure of work. */
 const DAY_MILLIS = 16 * MILLIS_PER_HOUR;
 const FEWEST_A_DAY = 6;
 const DAY_FADE = 0.95;

@@ -127,7 +127,7 @@ describe('what the readings of a probe show of it', () => {
     expect(signal).toMatchObject({ sameReadings: 3, sameSince: START + 6 * STEP });
   });
 
-  it('is not that it rested while nothing was received', () => {
+  it('leaves out as rest the time in which nothing was received', () => {
     const signal = started(20);
     feed(signal, [20, 20]);
     const back = signal.at + 48 * 3_600_000;

@@ -19,7 +19,7 @@ const inTime = (...lists: readonly (readonly Entry[])[]) =>
   lists.flat().sort((a, b) => a.receivedAt - b.receivedAt);
 
 describe('probes', () => {
-  it('that show exactly the same for many hours are raised to be stuck', () => {
+  it('that show exactly the same for many hours are raised as stuck', () => {
     const least = (RULES['probe-stuck'].parameters.same_hours?.default ?? Number.NaN) * HOUR;
     expect(begun(every(300, 0, least - 300, () => 20))).toEqual([]);
     expect(begun(every(300, 0, least, () => 20))).toEqual(['probe-stuck']);
@@ -79,7 +79,7 @@ describe('probes', () => {
     ];
     expect(begun(stepped).includes('probe-jump')).toBe(raised);
   });
-  it('that scatter are raised to be noisy, a smooth ramp is not', () => {
+  it('that scatter are raised as noisy, and a smooth ramp is not', () => {
     const noisy = (second: number) => 20 + (second % 20 === 0 ? 1 : -1);
     expect(begun(every(10, 0, HOUR, noisy))).toContain('probe-noisy');
     expect(begun(every(10, 0, HOUR, (second) => 15 + second / 900))).not.toContain('probe-noisy');
@@ -95,7 +95,7 @@ describe('probes', () => {
       expect(begun(every(step, 0, 2 * HOUR, cycling), potLab())).not.toContain('probe-noisy');
     },
   );
-  it('of a heater that scatter each few seconds are still raised to be noisy', () => {
+  it('of a heater that scatter each few seconds are still raised as noisy', () => {
     const noisy = (second: number) => 90 + Math.sin(second * second) * 2;
     expect(begun(every(5, 0, HOUR, noisy), potLab())).toContain('probe-noisy');
   });
@@ -153,7 +153,7 @@ describe('gateways', () => {
       'site gateway-lost B',
     ]);
   });
-  it('that come back within seconds are no alarm, and give their probes time to speak', () => {
+  it('that come back within seconds are no alarm, and give their probes time to send', () => {
     const back = [
       ...spoken,
       gatewaySays(70, 'g1', false),

@@ -189,12 +189,12 @@ describe('a Sparkplug birth', () => {
     expect(readings.map((reading) => reading.quality)).toEqual(['good', 'suspect']);
   });
 
-  it('of another group with the same node id is refused while the first one lives', () => {
+  it('of another group with the same node id is refused while the first one is online', () => {
     const { birth, send } = bench();
     birth();
     const secondBirth = encode({ timestamp: NOW, seq: 0, metrics: [bdSeq(0)] });
     expect(send('h/NBIRTH/edge', secondBirth).codes).toEqual(['sparkplug-node-twice']);
-    // Nor does its death end the one that lives.
+    // Nor does its death end the one that is online.
     expect(send('h/NDEATH/edge', encode({ timestamp: NOW, metrics: [bdSeq(0)] })).online).toEqual([]);
   });
 });

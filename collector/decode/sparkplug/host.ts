@@ -81,7 +81,7 @@ function addressOf(topic: string): Result<Address> | null {
 
 export class SparkplugHost {
   readonly #nodes = new Map<string, EdgeNode>();
-  /** The node that lives of each gateway, which is named by the node alone. */
+  /** The node of each gateway that is online, which is named by the node alone. */
   readonly #nodeOf = new Map<string, { readonly key: string; readonly group: string }>();
   readonly #askedAt = new Map<string, EpochMillis>();
 

@@ -35,7 +35,7 @@ it.each([
   });
 });
 
-it('a Sparkplug node that would be the gateway of one that lives is refused', () => {
+it('a Sparkplug node that would be the gateway of one that is online is refused', () => {
   const born = births();
   expect(born('NBIRTH/Wax Room').rejections).toEqual([]);
   expect(born('NBIRTH/Wax-Room').rejections).toMatchObject([{ code: 'sparkplug-node-twice' }]);
