@@ -72,7 +72,7 @@ it.each([
     ],
     false,
   ],
-] as const)('whether a copy is due when %s', (_, copies, isDue) => {
+] as const)('a copy is due, or not yet, when %s', (_, copies, isDue) => {
   for (const [hoursAgo, fault] of copies) {
     const at = (NOW - hoursAgo * MILLIS_PER_HOUR) as EpochMillis;
     record.add({ at, file: 'x', bytes: fault === null ? 1 : null, fault });
