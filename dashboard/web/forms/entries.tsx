@@ -146,6 +146,31 @@ export const TextEntry = ({
   );
 };
 
+/** Text of several lines, such as a template. */
+export const AreaEntry = (
+  props: Common & {
+    readonly value: string;
+    readonly onChange: (value: string) => void;
+    readonly rows: number;
+    readonly maxLength: number | undefined;
+    readonly placeholder: string;
+  },
+) => (
+  <Labelled label={props.label} hint={props.hint} error={props.error ?? null}>
+    {(attributes) => (
+      <textarea
+        {...attributes}
+        rows={props.rows}
+        spellcheck={false}
+        maxLength={props.maxLength}
+        placeholder={props.placeholder}
+        value={props.value}
+        onInput={({ currentTarget }) => props.onChange(currentTarget.value)}
+      />
+    )}
+  </Labelled>
+);
+
 type NumberProps = Common & {
   readonly value: number | null;
   readonly onChange: (value: number | null) => void;

@@ -14,7 +14,7 @@ import { settings } from '../../base/settings.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, TextField, TickField } from '../../forms/schema-fields.tsx';
+import { ChoiceField, fieldsOf, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
@@ -22,11 +22,16 @@ import { SecondFactor } from './second-factor.tsx';
 
 const Reached = ({ person }: { readonly person: PersonView }) => {
   const saving = useSaving();
-  const form = { fields: FORM_FIELDS.preferences, saving };
-  const [email, setEmail] = useState(person.email ?? '');
-  const [language, setLanguage] = useState(person.language);
-  const [onLockScreen, setOnLockScreen] = useState(person.namesOnLockScreen);
-  const [heartbeat, setHeartbeat] = useState(person.morningHeartbeat);
+  const { language, namesOnLockScreen, morningHeartbeat } = person;
+  const [draft, setDraft] = useState({
+    email: person.email ?? '',
+    language,
+    namesOnLockScreen,
+    morningHeartbeat,
+  });
+  const field = fieldsOf({ fields: FORM_FIELDS.preferences, saving }, draft, (part) =>
+    setDraft({ ...draft, ...part }),
+  );
   return (
     <form
       onSubmit={submitWith(() => {
@@ -34,12 +39,10 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
         void saving.run(
           () =>
             put('/api/account', {
-              language,
+              ...draft,
               temperatureUnit: unit,
               hourCycle,
-              email: email.trim() === '' ? null : email.trim(),
-              namesOnLockScreen: onLockScreen,
-              morningHeartbeat: heartbeat,
+              email: draft.email.trim() === '' ? null : draft.email.trim(),
             }),
           () => {
             void loadSession();
@@ -50,56 +53,31 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
     >
       <h2>{t('account.reached')}</h2>
       <div class="pair">
-        <TextField
-          form={form}
-          at="email"
-          label="account.email"
-          type="email"
-          autoComplete="email"
-          value={email}
-          onChange={setEmail}
-        />
-        <ChoiceField
-          form={form}
-          at="language"
-          label="account.language"
-          words={languageName}
-          value={language}
-          onChange={setLanguage}
-        />
+        <TextField {...field('email')} label="account.email" type="email" autoComplete="email" />
+        <ChoiceField {...field('language')} label="account.language" words={languageName} />
       </div>
-      <TickField
-        form={form}
-        at="namesOnLockScreen"
-        label="account.lock-screen"
-        value={onLockScreen}
-        onChange={setOnLockScreen}
-      />
-      <TickField
-        form={form}
-        at="morningHeartbeat"
-        label="account.heartbeat"
-        value={heartbeat}
-        onChange={setHeartbeat}
-      />
+      <TickField {...field('namesOnLockScreen')} label="account.lock-screen" />
+      <TickField {...field('morningHeartbeat')} label="account.heartbeat" />
       <SubmitRow saving={saving} label="set-up.save" />
     </form>
   );
 };
 
+const NO_PASSWORDS = { password: '', newPassword: '' };
+
 const Password = () => {
   const saving = useSaving();
-  const form = { fields: FORM_FIELDS.password, saving };
-  const [password, setPassword] = useState('');
-  const [newPassword, setNewPassword] = useState('');
+  const [draft, setDraft] = useState(NO_PASSWORDS);
+  const field = fieldsOf({ fields: FORM_FIELDS.password, saving }, draft, (part) =>
+    setDraft({ ...draft, ...part }),
+  );
   return (
     <form
       onSubmit={submitWith(() => {
         void saving.run(
-          () => put('/api/account/password', { password, newPassword }),
+          () => put('/api/account/password', draft),
           () => {
-            setPassword('');
-            setNewPassword('');
+            setDraft(NO_PASSWORDS);
             noteDone(t('account.password-set'));
           },
         );
@@ -108,22 +86,16 @@ const Password = () => {
       <h2>{t('account.password')}</h2>
       <div class="pair">
         <TextField
-          form={form}
-          at="password"
+          {...field('password')}
           label="account.old-password"
           type="password"
           autoComplete="current-password"
-          value={password}
-          onChange={setPassword}
         />
         <TextField
-          form={form}
-          at="newPassword"
+          {...field('newPassword')}
           label="sign-in.new-password"
           type="password"
           autoComplete="new-password"
-          value={newPassword}
-          onChange={setNewPassword}
         />
       </div>
       <SubmitRow saving={saving} label="account.set-password" />

@@ -10,7 +10,7 @@ import { send, type Trouble } from '../../base/api.ts';
 import { t, word } from '../../base/messages.ts';
 import { safeReturn } from '../../base/places.ts';
 import { refusedField } from '../../forms/refused-field.ts';
-import { type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
+import { fieldsOf, TextField } from '../../forms/schema-fields.tsx';
 import { loadSession, session } from '../../live/session.ts';
 import { settings } from '../../base/settings.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
@@ -59,56 +59,48 @@ export default function SignIn() {
   return demoPeople === undefined ? <SignInForm /> : <DemoPeople people={demoPeople} />;
 }
 
-const SecondFactorField = (props: {
-  readonly form: SchemaForm;
-  readonly value: string;
-  readonly onChange: (value: string) => void;
-}) => (
-  <TextField
-    {...props}
-    at="secondFactor"
-    label="second-factor.code"
-    hint={t('second-factor.code-hint')}
-    autoComplete="one-time-code"
-    isVerbatim
-    hasFocus
-  />
-);
-
 const SignInForm = () => {
   const isFirst = session.value?.needsFirstPerson === true;
   const { query } = useLocation();
   const enter = useEntering();
   const [wantsCode, setWantsCode] = useState(query.code !== undefined);
-  const [name, setName] = useState('');
-  const [password, setPassword] = useState('');
-  const [code, setCode] = useState(query.code ?? '');
-  const [secondFactor, setSecondFactor] = useState<string | null>(null);
+  const [draft, setDraft] = useState({ name: '', password: '', code: query.code ?? '', secondFactor: '' });
+  const [needsSecondFactor, setNeedsSecondFactor] = useState(false);
   const [refusal, setRefusal] = useState<Trouble | null>(null);
   const [busy, setBusy] = useState(false);
   const withCode = isFirst || wantsCode;
-  const form: SchemaForm = {
-    fields: withCode ? FORM_FIELDS.join : FORM_FIELDS['sign-in'],
-    saving: { errorAt: (path) => refusedField(refusal, path) },
-  };
+  const change = (part: Partial<typeof draft>): void => setDraft((before) => ({ ...before, ...part }));
+  const field = fieldsOf(
+    {
+      fields: withCode ? FORM_FIELDS.join : FORM_FIELDS['sign-in'],
+      saving: { errorAt: (path) => refusedField(refusal, path) },
+    },
+    draft,
+    change,
+  );
   useTitle(() => t('sign-in.title'));
   const submit = async (): Promise<void> => {
     setBusy(true);
-    const second = secondFactor === null ? {} : { secondFactor: secondFactor.trim() };
+    const { password } = draft;
+    const name = draft.name.trim();
+    const second = needsSecondFactor ? { secondFactor: draft.secondFactor.trim() } : {};
     const answer = withCode
       ? await send('/api/join', {
-          code: code.trim(),
+          code: draft.code.trim(),
           password,
           language: settings.value.language,
-          ...(isFirst ? { name: name.trim() } : {}),
+          ...(isFirst ? { name } : {}),
           ...second,
         })
-      : await send('/api/session', { name: name.trim(), password, ...second });
+      : await send('/api/session', { name, password, ...second });
     setBusy(false);
     setRefusal(answer.ok ? null : answer.trouble);
-    if (!answer.ok && answer.trouble.code === 'second-factor-needed') setSecondFactor('');
+    if (!answer.ok && answer.trouble.code === 'second-factor-needed') {
+      setNeedsSecondFactor(true);
+      change({ secondFactor: '' });
+    }
     if (!answer.ok) return;
-    setPassword('');
+    change({ password: '' });
     await enter(isFirst);
   };
   return (
@@ -120,39 +112,27 @@ const SignInForm = () => {
       <h1>{t(isFirst ? 'sign-in.first' : wantsCode ? 'sign-in.with-code' : 'sign-in.title')}</h1>
       {isFirst && <p>{t('sign-in.first-explain')}</p>}
       {withCode && (
-        <TextField
-          form={form}
-          at="code"
-          label="sign-in.code"
-          autoComplete="one-time-code"
-          isVerbatim
-          value={code}
-          onChange={setCode}
-        />
+        <TextField {...field('code')} label="sign-in.code" autoComplete="one-time-code" isVerbatim />
       )}
       {(!withCode || isFirst) && (
-        <TextField
-          form={form}
-          at="name"
-          label="sign-in.name"
-          autoComplete="username"
-          isVerbatim
-          value={name}
-          onChange={setName}
-        />
+        <TextField {...field('name')} label="sign-in.name" autoComplete="username" isVerbatim />
       )}
       <TextField
-        form={form}
-        at="password"
+        {...field('password')}
         label={withCode ? 'sign-in.new-password' : 'sign-in.password'}
         type="password"
         autoComplete={withCode ? 'new-password' : 'current-password'}
         isVerbatim
-        value={password}
-        onChange={setPassword}
       />
-      {secondFactor !== null && (
-        <SecondFactorField form={form} value={secondFactor} onChange={setSecondFactor} />
+      {needsSecondFactor && (
+        <TextField
+          {...field('secondFactor')}
+          label="second-factor.code"
+          hint={t('second-factor.code-hint')}
+          autoComplete="one-time-code"
+          isVerbatim
+          hasFocus
+        />
       )}
       {refusal && (
         <p role="alert" class="sign-in-refusal">

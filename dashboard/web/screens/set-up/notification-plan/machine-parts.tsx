@@ -1,13 +1,14 @@
 // The parts of the plan for machines: webhooks with their template and secret, topics of lamps and buzzers.
 // A secret is made by the server from the webhook's id; it is shown and never entered.
 
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { ActButton } from '../../../base/act-button.tsx';
 import { CopyButton } from '../../../base/copy-button.tsx';
 import { type MessageKey, t } from '../../../base/messages.ts';
+import { AreaEntry } from '../../../forms/entries.tsx';
 import { fieldAt } from '../../../forms/field-at.ts';
 import { TextField } from '../../../forms/schema-fields.tsx';
-import type { PlanPartProps } from './plan-part.ts';
+import { type PlanPartProps, rowFields } from './plan-part.ts';
 import { PlanRows } from './plan-rows.tsx';
 
 const MASK = '••••••••••••••••';
@@ -36,40 +37,23 @@ export const Secret = (props: { readonly secret: string; readonly legend?: Messa
 };
 
 const Template = (props: {
-  readonly template: string | null;
+  readonly value: string | null;
   readonly maxLength: number | undefined;
-  readonly onChange: (template: string) => void;
+  readonly onChange: (value: string) => void;
   readonly error: string | null;
-}) => {
-  const id = useId();
-  return (
-    <details class="whole-line" open={props.template !== null || props.error !== null}>
-      <summary>{t('notification-plan.template')}</summary>
-      <div class="field">
-        <label for={id}>{t('notification-plan.template-text')}</label>
-        <textarea
-          id={id}
-          rows={4}
-          spellcheck={false}
-          maxLength={props.maxLength}
-          value={props.template ?? ''}
-          placeholder={EXAMPLE}
-          aria-describedby={props.error === null ? `${id}-hint` : `${id}-hint ${id}-error`}
-          {...(props.error === null ? {} : { 'aria-invalid': 'true' as const })}
-          onInput={({ currentTarget }) => props.onChange(currentTarget.value)}
-        />
-        <span id={`${id}-hint`} class="dim">
-          {t('notification-plan.template-hint')}
-        </span>
-        {props.error && (
-          <span id={`${id}-error`} class="entry-error" role="alert">
-            {props.error}
-          </span>
-        )}
-      </div>
-    </details>
-  );
-};
+}) => (
+  <details class="whole-line" open={props.value !== null || props.error !== null}>
+    <summary>{t('notification-plan.template')}</summary>
+    <AreaEntry
+      {...props}
+      label="notification-plan.template-text"
+      hint={t('notification-plan.template-hint')}
+      rows={4}
+      value={props.value ?? ''}
+      placeholder={EXAMPLE}
+    />
+  </details>
+);
 
 export const WebhooksPart = ({ form, plan, secrets, onPlan, error }: PlanPartProps) => (
   <fieldset class="plan-part">
@@ -87,29 +71,17 @@ export const WebhooksPart = ({ form, plan, secrets, onPlan, error }: PlanPartPro
     >
       {(webhook, change, at) => {
         const secret = secrets[webhook.id];
+        const field = rowFields({ form, error }, `webhooks/${at}`, webhook, change);
         return (
           <>
+            <TextField {...field('name', 'notification-plan.refused-name')} label="sign-in.name" />
             <TextField
-              form={form}
-              at={`webhooks/${at}/name`}
-              label="sign-in.name"
-              value={webhook.name}
-              onChange={(name) => change({ ...webhook, name })}
-              error={error(`webhooks/${at}/name`, 'notification-plan.refused-name')}
-            />
-            <TextField
-              form={form}
-              at={`webhooks/${at}/url`}
+              {...field('url', 'notification-plan.refused-url')}
               label="notification-plan.webhook-url"
-              value={webhook.url}
-              onChange={(url) => change({ ...webhook, url })}
-              error={error(`webhooks/${at}/url`, 'notification-plan.refused-url')}
             />
             <Template
-              template={webhook.template}
+              {...field('template', 'notification-plan.refused-template')}
               maxLength={fieldAt(form.fields, 'webhooks/0/template').maxLength}
-              onChange={(template) => change({ ...webhook, template })}
-              error={error(`webhooks/${at}/template`, 'notification-plan.refused-template')}
             />
             {secret === undefined ? (
               <p class="dim whole-line">{t('notification-plan.secret-later')}</p>

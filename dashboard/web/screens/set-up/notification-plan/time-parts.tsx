@@ -6,11 +6,11 @@ import { NOTIFIED_GROUPS, NOTIFIED_PRIORITIES } from '../../../../../lab/notific
 import { t, word } from '../../../base/messages.ts';
 import { now, timeZone } from '../../../live/lab-state.ts';
 import { Mark } from '../../../base/marks.tsx';
-import { ChoiceEntry } from '../../../forms/entries.tsx';
+import { ChoiceEntry, TickEntry } from '../../../forms/entries.tsx';
 import { fieldAt } from '../../../forms/field-at.ts';
 import { ChoiceField, NumberField, TextField } from '../../../forms/schema-fields.tsx';
 import { NOT_FILLED_IN } from './plan-draft.ts';
-import type { PlanPartProps } from './plan-part.ts';
+import { type PlanPartProps, rowFields } from './plan-part.ts';
 import { PlanRows } from './plan-rows.tsx';
 import { nameOf } from './plan-text.ts';
 import { wallClock } from './turns.ts';
@@ -35,42 +35,34 @@ export const AbsencesPart = ({ form, plan, people, onPlan, error }: PlanPartProp
         add="notification-plan.absence-add"
         none="notification-plan.absence-none"
       >
-        {(absence, change, at) => (
-          <>
-            <ChoiceEntry
-              label="notification-plan.person"
-              value={absence.person}
-              options={
-                choices.some(([id]) => id === absence.person)
-                  ? choices
-                  : [[absence.person, nameOf(absence.person, people)], ...choices]
-              }
-              onChange={(person) => change({ ...absence, person })}
-              error={error(`absences/${at}/person`, 'notification-plan.refused-person')}
-            />
-            <TextField
-              form={form}
-              at={`absences/${at}/from`}
-              label="notification-plan.first-day"
-              type="date"
-              value={absence.from}
-              onChange={(from) => change({ ...absence, from })}
-              error={
-                error(`absences/${at}`, 'notification-plan.refused-span') ??
-                error(`absences/${at}/from`, 'notification-plan.refused-day')
-              }
-            />
-            <TextField
-              form={form}
-              at={`absences/${at}/to`}
-              label="notification-plan.last-day"
-              type="date"
-              value={absence.to}
-              onChange={(to) => change({ ...absence, to })}
-              error={error(`absences/${at}/to`, 'notification-plan.refused-day')}
-            />
-          </>
-        )}
+        {(absence, change, at) => {
+          const field = rowFields({ form, error }, `absences/${at}`, absence, change);
+          const from = field('from', 'notification-plan.refused-day');
+          return (
+            <>
+              <ChoiceEntry
+                {...field('person', 'notification-plan.refused-person')}
+                label="notification-plan.person"
+                options={
+                  choices.some(([id]) => id === absence.person)
+                    ? choices
+                    : [[absence.person, nameOf(absence.person, people)], ...choices]
+                }
+              />
+              <TextField
+                {...from}
+                label="notification-plan.first-day"
+                type="date"
+                error={error(`absences/${at}`, 'notification-plan.refused-span') ?? from.error}
+              />
+              <TextField
+                {...field('to', 'notification-plan.refused-day')}
+                label="notification-plan.last-day"
+                type="date"
+              />
+            </>
+          );
+        }}
       </PlanRows>
     </fieldset>
   );
@@ -157,7 +149,6 @@ export const OutsideHoursPart = ({ plan, onPlan }: PlanPartProps) => {
 };
 
 export const HeartbeatPart = ({ form, plan, people, onPlan, error }: PlanPartProps) => {
-  const id = useId();
   const names = people.filter(({ morningHeartbeat }) => morningHeartbeat).map(({ name }) => name);
   return (
     <fieldset class="plan-part">
@@ -168,17 +159,11 @@ export const HeartbeatPart = ({ form, plan, people, onPlan, error }: PlanPartPro
           ? t('notification-plan.heartbeat-nobody')
           : t('notification-plan.heartbeat-who', { names: names.join(', ') })}
       </p>
-      <p class="tick">
-        <input
-          type="checkbox"
-          id={id}
-          checked={plan.heartbeatAt !== null}
-          onChange={({ currentTarget }) =>
-            onPlan({ heartbeatAt: currentTarget.checked ? USUAL_HEARTBEAT : null })
-          }
-        />
-        <label for={id}>{t('notification-plan.heartbeat-on')}</label>
-      </p>
+      <TickEntry
+        label="notification-plan.heartbeat-on"
+        checked={plan.heartbeatAt !== null}
+        onChange={(isOn) => onPlan({ heartbeatAt: isOn ? USUAL_HEARTBEAT : null })}
+      />
       {plan.heartbeatAt !== null && (
         <TextField
           form={form}
