@@ -3,11 +3,12 @@
 import type { Entry } from '../lab/entry.ts';
 import type { Lab } from '../lab/lab.ts';
 import type { StationKind } from '../lab/station-kinds.ts';
-import { labOf, probeOf, readingOf } from './rehearsal.ts';
+import { begun as begunIn, every, HOUR } from './pot-runs.ts';
+import { labOf, probeOf } from './rehearsal.ts';
 import { alarmStateCode } from '../alerts/watch/life/alarm-state.ts';
 import { waxWatch } from '../alerts/watch/wax-watch.ts';
 
-export const HOUR = 3600;
+export { every, HOUR };
 export const place = (kind: StationKind, more: Partial<Lab> = {}, probes = 1): Lab =>
   labOf(
     [{ id: 'place', name: 'Place', kind, wax: 'inlay-type-1' }],
@@ -15,24 +16,9 @@ export const place = (kind: StationKind, more: Partial<Lab> = {}, probes = 1): L
     { ...more, waxOverrides: { 'inlay-type-1': { storageMax: 25 }, ...more.waxOverrides } },
   );
 export const shelf = place('shelf');
-export const every = (
-  step: number,
-  from: number,
-  to: number,
-  celsius: (second: number) => number,
-  probe = 'p1',
-) => {
-  const entries: Entry[] = [];
-  for (let second = from; second <= to; second += step)
-    entries.push(readingOf(probe, second, celsius(second)));
-  return entries;
-};
 export const run = (entries: readonly Entry[], lab: Lab = shelf) =>
   waxWatch.stepAll(waxWatch.initial(), entries, lab);
-export const begun = (entries: readonly Entry[], lab?: Lab) =>
-  run(entries, lab)
-    .findings.filter(({ phase }) => phase === 'begins')
-    .map(({ rule }) => rule);
+export const begun = (entries: readonly Entry[], lab: Lab = shelf) => begunIn(entries, lab);
 export const open = (entries: readonly Entry[], lab?: Lab) =>
   waxWatch
     .openAlarms(run(entries, lab).state)

@@ -4,7 +4,8 @@ import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
 import type { OwnFigures } from '../../lab/own-figures.ts';
 import type { Station } from '../../lab/station.ts';
-import { instant, labOf, probeOf, readingOf, tickAt } from '../rehearsal.ts';
+import { every, HOUR } from '../pot-runs.ts';
+import { instant, labOf, probeOf, tickAt } from '../rehearsal.ts';
 
 export interface Trace {
   readonly name: string;
@@ -19,19 +20,13 @@ export interface Trace {
 }
 
 export const MINUTE = 60;
-export const HOUR = 3600;
+export { every, HOUR };
 export const DAY = 24 * HOUR;
 
 /** Second 0 is a Wednesday at 09:00; the lab is open from 08:00 to 18:00. */
 export const clock = (day: number, hour: number): number => day * DAY + (hour - 9) * HOUR;
 
 export type Course = (second: number) => number;
-
-export const every = (step: number, from: number, to: number, celsius: Course, probe = 'p1'): Entry[] =>
-  Array.from({ length: Math.floor((to - from) / step) + 1 }, (_, index) => {
-    const second = from + index * step;
-    return readingOf(probe, second, celsius(second));
-  });
 
 export const ticks = (step: number, from: number, to: number): Entry[] =>
   Array.from({ length: Math.floor((to - from) / step) + 1 }, (_, index) => tickAt(from + index * step));

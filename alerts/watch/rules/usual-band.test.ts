@@ -1,33 +1,21 @@
 // What is no habit of a heater: wax that freezes, and a band that moved because the pot holds less.
 
 import { describe, expect, it } from 'vitest';
-import type { Entry } from '../../../lab/entry.ts';
 import { waxClass } from '../../../wax/wax-class.ts';
-import { dipPot, labOf, potLab, probeOf, readingOf } from '../../../tests/rehearsal.ts';
-import { waxWatch } from '../wax-watch.ts';
+import { begun, every, HOUR } from '../../../tests/pot-runs.ts';
+import { dipPot, labOf, probeOf } from '../../../tests/rehearsal.ts';
 import { RULES } from './all-rules.ts';
-
-const HOUR = 3600;
-const every = (step: number, to: number, celsius: (second: number) => number): readonly Entry[] =>
-  Array.from({ length: Math.floor(to / step) }, (_, index) =>
-    readingOf('p1', index * step, celsius(index * step)),
-  );
-const rulesOf = (entries: readonly Entry[], lab = potLab()) =>
-  waxWatch
-    .stepAll(waxWatch.initial(), entries, lab)
-    .findings.filter(({ phase }) => phase === 'begins')
-    .map(({ rule }) => rule);
 
 describe('wax that freezes for hours before its pot is heated again', () => {
   const melted = waxClass('inlay-dip').melting.high.value;
   const lab = labOf([{ ...dipPot, window_celsius: [melted, melted + 12] }], [probeOf('p1', 'pot-1')]);
   it('is no band that its pot climbs out of', () => {
-    const entries = every(30, 6 * HOUR, (second) => {
+    const entries = every(30, 0, 6 * HOUR, (second) => {
       if (second < HOUR) return melted + 3;
       if (second < 4 * HOUR) return melted - 1;
       return Math.min(melted + 8, melted - 1 + (second - 4 * HOUR) / 60) + 0.3 * Math.sin(second / 50);
     });
-    expect(rulesOf(entries, lab)).not.toContain('runaway');
+    expect(begun(entries, lab)).not.toContain('runaway');
   });
 });
 
@@ -49,7 +37,7 @@ describe('a band that creeps up over a day', () => {
     { times: 1, raised: true },
     { times: 1.35, raised: false },
   ])('is that of a drifting probe where it cycles $times times as fast as before: $raised', (crept) => {
-    expect(rulesOf(every(30, 60 * HOUR, creeping(crept.times))).includes('probe-drift')).toBe(crept.raised);
+    expect(begun(every(30, 0, 60 * HOUR, creeping(crept.times))).includes('probe-drift')).toBe(crept.raised);
   });
 });
 
@@ -66,7 +54,7 @@ describe('a pot that cycles lower while its lid lies open', () => {
     { times: 0, raised: false },
     { times: 2.5, raised: true },
   ])('drifts by $times of the limit on the whole: $raised', ({ times, raised }) => {
-    expect(rulesOf(every(30, 90 * HOUR, opened(times * limit))).includes('probe-drift')).toBe(raised);
+    expect(begun(every(30, 0, 90 * HOUR, opened(times * limit))).includes('probe-drift')).toBe(raised);
   });
 });
 
@@ -76,12 +64,12 @@ describe('a pot whose window reaches up to its ceiling, and whose turns are not 
   const climbing = (perMinute: number) => (second: number) =>
     second < HOUR / 3 ? 94 + 0.2 * Math.sin(second / 40) : 94 + (perMinute * (second - HOUR / 3)) / 60;
   it('is announced on its way to the ceiling, and not for creeping there', () => {
-    expect(rulesOf(every(10, 0.43 * HOUR, climbing(1)), lab)[0]).toBe('heading-over');
-    expect(rulesOf(every(10, 0.8 * HOUR, climbing(0.1)), lab)).not.toContain('heading-over');
+    expect(begun(every(10, 0, 0.43 * HOUR, climbing(1)), lab)[0]).toBe('heading-over');
+    expect(begun(every(10, 0, 0.8 * HOUR, climbing(0.1)), lab)).not.toContain('heading-over');
   });
   it('that swings up for the first time slows down, and is not announced', () => {
     const first = (second: number) =>
       100 - 4 - 70 * Math.exp(-second / 420) + 1.5 * Math.exp(-(((second - 2100) / 300) ** 2));
-    expect(rulesOf(every(20, 1.5 * HOUR, first), lab)).not.toContain('heading-over');
+    expect(begun(every(20, 0, 1.5 * HOUR, first), lab)).not.toContain('heading-over');
   });
 });
