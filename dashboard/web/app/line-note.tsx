@@ -2,15 +2,14 @@
 
 import { line, lastReceivedAt, now, reader } from '../live/lab-state.ts';
 import { Mark } from '../base/marks.tsx';
-import { formatInstant, formatTime } from '../base/format.ts';
+import { formatTime } from '../base/format.ts';
 import { t } from '../base/messages.ts';
+import { instantText } from '../live/instant-text.ts';
 
 /** From then on the time of day alone would be taken for today's. */
 const TODAY_MILLIS = 12 * 3_600_000;
 const when = (at: number): string =>
-  now.value - at < TODAY_MILLIS
-    ? formatTime(at, reader.value, true)
-    : formatInstant(at, now.value, reader.value);
+  now.value - at < TODAY_MILLIS ? formatTime(at, reader.value, true) : instantText(at);
 
 export const LineNote = () => {
   if (line.value !== 'down') return null;

@@ -1,12 +1,11 @@
 // What waits on this device to be sent, and what was refused meanwhile. Nothing that was done is hidden.
 
 import { ActButton } from '../base/act-button.tsx';
-import { formatInstant } from '../base/format.ts';
 import { t } from '../base/messages.ts';
 import { troubleText } from '../live/trouble-note.tsx';
-import { now, reader } from '../live/lab-state.ts';
 import { waitingActs, withdraw } from '../live/act-queue.ts';
 import './work.css';
+import { instantText } from '../live/instant-text.ts';
 
 export const WaitingActs = () => {
   const acts = waitingActs.value;
@@ -21,7 +20,7 @@ export const WaitingActs = () => {
         {acts.map(({ key, what, at, refusal }) => (
           <li key={key}>
             <span>
-              {what} <span class="dim">{formatInstant(at, now.value, reader.value)}</span>
+              {what} <span class="dim">{instantText(at)}</span>
               {refusal !== undefined && (
                 <strong role="alert">{t('work.refused', { why: troubleText(refusal) })}</strong>
               )}

@@ -2,16 +2,11 @@
 // swings, else the word of its face), and apart from it what was and is over.
 
 import type { AlarmView, IntentView, StationView } from '../../api/schemas.ts';
-import {
-  differenceInUnit,
-  formatInstant,
-  formatLimit,
-  formatNumber,
-  formatTemperature,
-} from '../base/format.ts';
+import { differenceInUnit, formatLimit, formatNumber, formatTemperature } from '../base/format.ts';
 import { ruleName, shortRuleName, t, word } from '../base/messages.ts';
 import { dataOf, health, line, now, reader } from './lab-state.ts';
 import type { Face } from '../base/face.ts';
+import { instantText } from './instant-text.ts';
 
 /** What an alarm is about, as people name it; a pattern, which goes by its case, by its id. */
 export const subjectName = ({ stationName, subjectKind, subject }: AlarmView): string =>
@@ -55,16 +50,14 @@ export const stateText = (station: StationView, face: Face, place: TextPlace = '
     : text;
 };
 
-const instant = (at: string): string => formatInstant(at, now.value, reader.value);
-
 /** An alarm that is over, with its span and what is left to do about it. */
 export const pastText = (alarm: AlarmView, place: TextPlace = 'list'): string => {
   const name = nameOf(alarm, place);
   if (place === 'wall-compact') return t('wall.past-short', { alarm: name });
-  const from = instant(alarm.raisedAt);
+  const from = instantText(alarm.raisedAt);
   if (alarm.clearedAt === null) return t('wall.past-from', { alarm: name, from });
   const key = alarm.acknowledged ? 'wall.past-reset' : 'wall.past';
-  return t(key, { alarm: name, from, to: instant(alarm.clearedAt) });
+  return t(key, { alarm: name, from, to: instantText(alarm.clearedAt) });
 };
 
 /** What people entered that the station is meant to do, and until when; on a small tile without the time. */
@@ -73,7 +66,7 @@ export const intentText = ({ kind, until }: IntentView, place: TextPlace = 'list
   if (place === 'wall-compact') return intent;
   return t(kind === 'preheat-at' ? 'station.intent-at' : 'station.intent-until', {
     intent,
-    at: instant(until),
+    at: instantText(until),
   });
 };
 
@@ -93,7 +86,7 @@ const ownNote = (station: StationView, face: Face, place: TextPlace): string => 
   if (face.past !== null && face.alarm === null) return pastText(face.past, place);
   if (data === 'never') return t(station.probes.length === 0 ? 'wall.no-probe' : 'wall.waits');
   if (data === 'silent' && station.at !== null && station.celsius !== null) {
-    const at = instant(station.at);
+    const at = instantText(station.at);
     return place === 'wall-compact'
       ? t('wall.since', { at })
       : t('wall.since-was', { at, value: formatTemperature(station.celsius, reader.value) });

@@ -2,14 +2,13 @@
 
 import type { QuarantineView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
-import { now, reader } from '../../live/lab-state.ts';
 import { sampleText } from './sample-text.ts';
 import '../common/station/overview.css';
 import { useTitle } from '../../base/use-title.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const REFRESH_MILLIS = 15_000;
 
@@ -37,7 +36,7 @@ export default function Quarantine() {
               </>
             ),
             [t('quarantine.count')]: { figures: ({ count }) => count },
-            [t('quarantine.last')]: ({ lastAt }) => formatInstant(lastAt, now.value, reader.value),
+            [t('quarantine.last')]: ({ lastAt }) => instantText(lastAt),
             [t('quarantine.sample')]: ({ sampleBase64, bytes }) => (
               <>
                 <span class="sample">{sampleText(sampleBase64)}</span>{' '}

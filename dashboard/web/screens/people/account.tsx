@@ -7,11 +7,9 @@ import type { OpenSession, PersonView } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { leave, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant } from '../../base/format.ts';
 import { languageName, t, word } from '../../base/messages.ts';
 import { loadSession, session } from '../../live/session.ts';
 import { settings } from '../../base/settings.ts';
-import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, fieldsOf, TextField, TickField } from '../../forms/schema-fields.tsx';
@@ -19,6 +17,7 @@ import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 import { SecondFactor } from './second-factor.tsx';
+import { instantText } from '../../live/instant-text.ts';
 
 const Reached = ({ person }: { readonly person: PersonView }) => {
   const saving = useSaving();
@@ -118,7 +117,7 @@ const Sessions = () => {
           columns={{
             [t('account.device')]: (open) => <span class="dim">{open.agent || '–'}</span>,
             [t('account.address')]: (open) => open.address,
-            [t('account.seen')]: (open) => formatInstant(open.seenAt, now.value, reader.value),
+            [t('account.seen')]: (open) => instantText(open.seenAt),
             [t('set-up.acts')]: (open) =>
               open.isThisOne ? (
                 t('account.here')

@@ -5,15 +5,14 @@ import type { Role } from '../../../../lab/person.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { InvitationView } from '../../../api/people.ts';
 import { send } from '../../base/api.ts';
-import { formatInstant } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { settings } from '../../base/settings.ts';
-import { now, reader } from '../../live/lab-state.ts';
 import { SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
 import { linkForOthers } from '../common/link-for-others.tsx';
 import { OneTimeSecret } from './one-time-secret.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 export const RoleField = (props: {
   readonly form: SchemaForm;
@@ -41,7 +40,7 @@ export const InvitationNote = (props: {
     explain={t('people.code', {
       name: props.invitation.person.name,
       code: props.invitation.code,
-      until: formatInstant(props.invitation.expiresAt, now.value, reader.value),
+      until: instantText(props.invitation.expiresAt),
     })}
     onDone={props.onDone}
   />

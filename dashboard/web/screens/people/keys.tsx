@@ -8,9 +8,7 @@ import type { AccessKeyView, NewAccessKey } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { leave, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
-import { now, reader } from '../../live/lab-state.ts';
 import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
@@ -20,6 +18,7 @@ import { RoleField } from './add-person.tsx';
 import { linkForOthers } from '../common/link-for-others.tsx';
 import { OneTimeSecret } from './one-time-secret.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 type Key = Static<typeof AccessKeyView>;
 type Made = Static<typeof NewAccessKey>;
@@ -67,8 +66,7 @@ const KINDS: readonly Kind[] = [
   },
 ];
 
-const instantText = (at: string | null): string =>
-  at === null ? t('station.never') : formatInstant(at, now.value, reader.value);
+const usedText = (at: string | null): string => (at === null ? t('station.never') : instantText(at));
 
 interface PartProps {
   readonly kind: Kind;
@@ -97,7 +95,7 @@ const KeyTable = ({ kind, keys }: PartProps) => {
             [t(kind.name)]: ({ name }) => name,
             ...(kind.hasRole && { [t('people.role')]: ({ role }: Key) => word('role', role ?? '') }),
             [t('keys.made-by')]: ({ madeBy, madeAt }) => `${madeBy}, ${instantText(madeAt)}`,
-            [t('keys.used')]: ({ usedAt }) => instantText(usedAt),
+            [t('keys.used')]: ({ usedAt }) => usedText(usedAt),
             [t('set-up.acts')]: (key) => (
               <ActButton
                 text={t('keys.revoke')}

@@ -5,11 +5,9 @@ import { useEffect, useId } from 'preact/hooks';
 import type { PersonView } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { put } from '../../base/api.ts';
-import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { loadSession, session } from '../../live/session.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
-import { now, reader } from '../../live/lab-state.ts';
 import { type Obstacle, phoneObstacle } from './phone-obstacle.ts';
 import {
   installOffer,
@@ -24,6 +22,7 @@ import {
 } from './phone-subscription.ts';
 import '../../forms/choice.css';
 import { ActLink } from '../../base/act-link.tsx';
+import { instantText } from '../../live/instant-text.ts';
 
 const OBSTACLES: Readonly<Record<Obstacle, MessageKey>> = {
   insecure: 'phone.insecure',
@@ -40,8 +39,7 @@ const MAIL: Readonly<Record<'always' | 'no-phone' | 'never', MessageKey>> = {
   never: 'phone.mail-never',
 };
 
-const at = (instant: string | null): string =>
-  instant === null ? '' : formatInstant(instant, now.value, reader.value);
+const at = (instant: string | null): string => (instant === null ? '' : instantText(instant));
 
 const Subscribed = () => {
   const subscription = phone.value;

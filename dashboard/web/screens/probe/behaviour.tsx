@@ -6,19 +6,19 @@ import { useState } from 'preact/hooks';
 import type { ProbeBehaviourView } from '../../../api/probe-detail.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatAge, formatDifference, formatInstant, formatTemperature } from '../../base/format.ts';
+import { formatAge, formatDifference, formatTemperature } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { TextEntry } from '../../forms/entries.tsx';
 import { Refusal } from '../../forms/saving.tsx';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const REFRESH_MILLIS = 60_000;
 
 const kelvins = (value: number | null): string =>
   value === null ? '–' : formatDifference(value, reader.value, 2);
 const span = (seconds: number | null): string => (seconds === null ? '–' : formatAge(seconds, reader.value));
-const instant = (at: string): string => formatInstant(at, now.value, reader.value);
 
 const Health = ({ health }: Pick<ProbeBehaviourView, 'health'>) => {
   const figures: readonly (readonly [MessageKey, string | number])[] = [
@@ -61,7 +61,7 @@ const Marks = (props: Pick<ProbeBehaviourView, 'health'> & { readonly onTrace: (
           mark(
             at,
             t('probe-page.spike-at', {
-              at: instant(at),
+              at: instantText(at),
               value: formatTemperature(celsius, reader.value),
               expected: formatTemperature(expected_celsius, reader.value),
             }),
@@ -71,7 +71,7 @@ const Marks = (props: Pick<ProbeBehaviourView, 'health'> & { readonly onTrace: (
           mark(
             at,
             t('probe-page.jump-at', {
-              at: instant(at),
+              at: instantText(at),
               from: formatTemperature(from_celsius, reader.value),
               to: formatTemperature(to_celsius, reader.value),
             }),

@@ -2,15 +2,15 @@
 
 import type { CertificateView, ProbeHistoryView, ProbeStayView } from '../../../api/probe-detail.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatDifference, formatInstant, formatTemperature } from '../../base/format.ts';
+import { formatDifference, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal } from '../../forms/saving.tsx';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { stationName } from '../../live/lab-stations.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const kelvins = (value: number): string => formatDifference(value, reader.value, 2);
-const instant = (at: string): string => formatInstant(at, now.value, reader.value);
 
 /** The errors point by point; of a single correction, which holds at all temperatures, what it was and became. */
 const found = (certificate: CertificateView) => {
@@ -43,7 +43,7 @@ const Certificates = ({ certificates }: Pick<ProbeHistoryView, 'certificates'>) 
     rows={certificates}
     keyOf={(certificate) => certificate.at}
     columns={{
-      [t('probe-page.entered')]: (certificate) => instant(certificate.at),
+      [t('probe-page.entered')]: (certificate) => instantText(certificate.at),
       [t('calibration.day')]: (certificate) => certificate.day ?? '–',
       [t('calibration.reference')]: referenceText,
       [t('probe-page.found-left')]: found,
@@ -64,8 +64,8 @@ const Stays = ({ stays }: { readonly stays: readonly ProbeStayView[] }) =>
         <li key={`${station} ${from}`}>
           <a href={`/station/${encodeURIComponent(station)}`}>{stationName(station)}</a>{' '}
           {t('probe-page.stay', {
-            from: from === null ? t('probe-page.since-first') : instant(from),
-            to: to === null ? t('probe-page.until-now') : instant(to),
+            from: from === null ? t('probe-page.since-first') : instantText(from),
+            to: to === null ? t('probe-page.until-now') : instantText(to),
           })}
         </li>
       ))}

@@ -1,11 +1,12 @@
 // A stored reading traced back to what came in.
 
 import type { ReadingOriginView } from '../../../api/probe-detail.ts';
-import { formatDifference, formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
+import { formatDifference, formatNumber, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { troubleText } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const correctionText = ({ correction }: ReadingOriginView): string => {
   if (correction === null) return t('probe-page.origin-uncorrected');
@@ -21,7 +22,7 @@ const Origin = ({ origin }: { readonly origin: ReadingOriginView }) => (
   <ol>
     <li>
       {t('probe-page.origin-stored', {
-        at: formatInstant(origin.at, now.value, reader.value),
+        at: instantText(origin.at),
         value: formatTemperature(origin.celsius, reader.value, 3),
         quality: word('quality', origin.quality),
       })}

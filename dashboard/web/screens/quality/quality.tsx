@@ -6,14 +6,7 @@ import type { AlarmQualityView } from '../../../api/alarm-quality.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { read } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import {
-  formatAge,
-  formatDay,
-  formatInstant,
-  formatNumber,
-  formatPercent,
-  instantFormat,
-} from '../../base/format.ts';
+import { formatAge, formatDay, formatNumber, formatPercent, instantFormat } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
@@ -23,6 +16,7 @@ import { SPANS, spanAsked, type QualitySpanChoice, qualitySpan } from './quality
 import './quality.css';
 import { useTitle } from '../../base/use-title.ts';
 import { iso } from '../../../../wax/iso.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const REFRESH_MILLIS = 60_000;
 
@@ -145,7 +139,7 @@ const Hidden = ({ view }: { readonly view: AlarmQualityView }) => (
       columns={{
         [t('alarm-quality.alarm')]: (row) => `${ruleName(row.rule)}, ${row.subjectName}`,
         [t('alarm-quality.what')]: (row) => word('change', row.kind),
-        [t('alarm-quality.when')]: (row) => formatInstant(row.at, now.value, reader.value),
+        [t('alarm-quality.when')]: (row) => instantText(row.at),
         [t('alarm-quality.by')]: (row) => row.by ?? '–',
         [t('alarm.reason')]: (row) => row.reason ?? '–',
       }}

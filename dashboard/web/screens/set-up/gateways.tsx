@@ -8,16 +8,17 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { leave, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatAge, formatInstant } from '../../base/format.ts';
+import { formatAge } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal, type Saving, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { labChanged, useLoaded } from '../../live/use-loaded.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 import { ageOf } from '../../live/probe-text.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const REFRESH_MILLIS = 10_000;
 /** A clock that is set by the network is off by less. */
@@ -105,9 +106,7 @@ const Pairing = () => {
           <pre>
             <code>{`waxwarden gateway pair ${location.origin} ${made.code} gateway.yaml`}</code>
           </pre>
-          <p class="dim">
-            {t('gateways.until', { at: formatInstant(made.expiresAt, now.value, reader.value) })}
-          </p>
+          <p class="dim">{t('gateways.until', { at: instantText(made.expiresAt) })}</p>
         </div>
       )}
     </>

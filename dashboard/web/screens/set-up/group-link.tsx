@@ -6,17 +6,16 @@ import type { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
 import type { GroupOfferView } from '../../../api/group-offers.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
-import { formatInstant } from '../../base/format.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { ChoiceField, fieldsOf, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
-import { now, reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { GroupOffers } from './group-offers.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const ADDRESS = '/api/group-link';
 const STATUS_MILLIS = 5000;
@@ -45,12 +44,11 @@ const leaving = ({ detail, givesNames, givesCaseReferences }: Draft): readonly M
 const Status = ({ view }: { readonly view: GroupLinkView }) => {
   const { status, isOn } = view;
   if (status === null || !isOn) return <p>{t('group-link.is-off')}</p>;
-  const instant = (at: string): string => formatInstant(at, now.value, reader.value);
   return (
     <>
       <p>
         {t(status.state === 'connected' ? 'group-link.connected' : 'group-link.unreachable', {
-          since: instant(status.since),
+          since: instantText(status.since),
         })}
       </p>
       {status.problem !== null && <p class="refusal">{status.problem}</p>}
@@ -60,7 +58,7 @@ const Status = ({ view }: { readonly view: GroupLinkView }) => {
           : t('group-link.waits', { minutes: status.waitingMinutes, changes: status.waitingAlarmChanges })}
       </p>
       {status.deliveredAt !== null && (
-        <p class="dim">{t('group-link.delivered', { at: instant(status.deliveredAt) })}</p>
+        <p class="dim">{t('group-link.delivered', { at: instantText(status.deliveredAt) })}</p>
       )}
     </>
   );

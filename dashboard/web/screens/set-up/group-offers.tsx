@@ -5,7 +5,7 @@ import type { GroupOfferView, OfferAnswerBody, OfferChangeView } from '../../../
 import { ActButton } from '../../base/act-button.tsx';
 import { send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatDate, formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
+import { formatDate, formatSignificant, formatTemperature } from '../../base/format.ts';
 import { Mark } from '../../base/marks.tsx';
 import { type MessageKey, ruleName, t, word } from '../../base/messages.ts';
 import { TextEntry } from '../../forms/entries.tsx';
@@ -14,9 +14,10 @@ import { figureShown } from '../../forms/figure-unit.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { isTemperature, waxValueName } from '../../forms/wax-value-name.ts';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { labChanged, type Loaded } from '../../live/use-loaded.ts';
 import { submitWith } from '../../forms/submit-with.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const NOTHING = (): string => t('group-offer.nothing');
 
@@ -148,13 +149,11 @@ const Answer = (props: { readonly offer: GroupOfferView; readonly onAnswered: ()
   );
 };
 
-const instant = (at: string): string => formatInstant(at, now.value, reader.value);
-
 const OpenOffer = (props: { readonly offer: GroupOfferView; readonly onAnswered: () => void }) => {
   const { by, note, offeredAt, problems } = props.offer;
   return (
     <section>
-      <h3>{t('group-offer.from', { by, at: instant(offeredAt) })}</h3>
+      <h3>{t('group-offer.from', { by, at: instantText(offeredAt) })}</h3>
       {note !== '' && <p>{note}</p>}
       <Changes offer={props.offer} />
       {problems.length > 0 && (
@@ -181,10 +180,10 @@ const AnsweredOffer = ({ offer }: { readonly offer: GroupOfferView }) => {
   const { answeredAt, answeredBy, by, note, offeredAt, state } = offer;
   return (
     <li>
-      {t('group-offer.from', { by, at: instant(offeredAt) })}
+      {t('group-offer.from', { by, at: instantText(offeredAt) })}
       {note !== '' && ` · ${note}`}{' '}
       {state !== 'open' && answeredAt !== null && (
-        <span class="dim">{t(STATES[state], { by: answeredBy ?? '', at: instant(answeredAt) })}</span>
+        <span class="dim">{t(STATES[state], { by: answeredBy ?? '', at: instantText(answeredAt) })}</span>
       )}
     </li>
   );

@@ -2,10 +2,11 @@
 
 import type { MappingTrial } from '../../../api/payload-mappings.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant, formatSignificant, formatTemperature } from '../../base/format.ts';
+import { formatSignificant, formatTemperature } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { deviceStatusText } from '../common/station/device-status-text.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 type Tried = MappingTrial[number];
 
@@ -34,7 +35,7 @@ export const TrialOutcome = ({ trial }: { readonly trial: MappingTrial }) =>
       keyOf={(tried) => `${tried.topic} ${tried.at}`}
       columns={{
         [t('quarantine.topic')]: (tried) => <span class="sample">{tried.topic}</span>,
-        [t('quarantine.last')]: (tried) => formatInstant(tried.at, now.value, reader.value),
+        [t('quarantine.last')]: (tried) => instantText(tried.at),
         [t('mapping.becomes')]: outcome,
       }}
     />

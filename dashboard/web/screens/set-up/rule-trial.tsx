@@ -3,13 +3,12 @@
 
 import { useState } from 'preact/hooks';
 import type { TrialView } from '../../../api/trial.ts';
-import { formatInstant } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { TickEntry } from '../../forms/entries.tsx';
 import type { Saving } from '../../forms/saving.tsx';
-import { now, reader } from '../../live/lab-state.ts';
 import { TrialButton } from './trial-button.tsx';
 import { TrialTable } from './trial-table.tsx';
+import { instantText } from '../../live/instant-text.ts';
 
 const TrialDetails = ({ trial }: { readonly trial: TrialView }) => {
   const { earlier, fewer, later, more } = trial;
@@ -38,7 +37,7 @@ const TrialResult = ({ trial }: { readonly trial: TrialView }) => (
         <summary>{t('rule-figures.when')}</summary>
         <ul>
           {trial.beginnings.map((at) => (
-            <li key={at}>{formatInstant(at, now.value, reader.value)}</li>
+            <li key={at}>{instantText(at)}</li>
           ))}
         </ul>
       </details>

@@ -5,15 +5,16 @@ import type { ExpiringView, RetentionBody, StoredReadingsView } from '../../../a
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
+import { formatNumber, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { submitWith } from '../../forms/submit-with.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const ADDRESS = '/api/stored-readings';
 type Kinds = RetentionBody['kinds'];
@@ -75,8 +76,7 @@ const Expiring = ({ rows }: { readonly rows: ExpiringView }) => (
       [t('stored.probe')]: ({ probe }) => probe,
       [t('stored.kind')]: ({ kind }) => (kind === null ? '–' : word('kind', kind)),
       [t('stored.readings')]: { figures: ({ readings }) => formatNumber(readings, 0, reader.value) },
-      [t('stored.oldest')]: ({ oldest }) =>
-        oldest === null ? '–' : formatInstant(oldest, now.value, reader.value),
+      [t('stored.oldest')]: ({ oldest }) => (oldest === null ? '–' : instantText(oldest)),
     }}
   />
 );
@@ -129,7 +129,7 @@ const RetentionForm = (props: {
       />
       <h3>{t('stored.deletes')}</h3>
       {props.before.beginsAt !== null && preview === null && (
-        <p>{t('stored.begins', { at: formatInstant(props.before.beginsAt, now.value, reader.value) })}</p>
+        <p>{t('stored.begins', { at: instantText(props.before.beginsAt) })}</p>
       )}
       {preview !== null && <p>{t('stored.begins-in-a-day')}</p>}
       <Expiring rows={preview ?? props.before.expiring} />
@@ -148,7 +148,7 @@ const Refused = (props: { readonly rows: StoredReadingsView['refused']; readonly
         keyOf={({ probe, at }) => `${probe} ${at}`}
         columns={{
           [t('stored.probe')]: ({ probe }) => probe,
-          [t('stored.at')]: ({ at }) => formatInstant(at, now.value, reader.value),
+          [t('stored.at')]: ({ at }) => instantText(at),
           [t('stored.value')]: { figures: ({ celsius }) => formatTemperature(celsius, reader.value) },
           [t('stored.reason')]: ({ reason }) => reason,
         }}
@@ -179,7 +179,7 @@ const Copies = ({ rows }: { readonly rows: StoredReadingsView['copies'] }) => (
     rows={rows}
     keyOf={({ at }) => at}
     columns={{
-      [t('stored.at')]: ({ at }) => formatInstant(at, now.value, reader.value),
+      [t('stored.at')]: ({ at }) => instantText(at),
       [t('stored.file')]: ({ file }) => file,
       [t('stored.outcome')]: ({ megabytes, fault }) =>
         fault ?? t('stored.megabytes', { megabytes: megabytes ?? 0 }),

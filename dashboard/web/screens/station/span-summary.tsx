@@ -3,11 +3,12 @@
 import type { AlarmView, ReadingsView } from '../../../api/schemas.ts';
 import { spanFigures } from '../../../charts/temperature-history.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant, formatTemperature } from '../../base/format.ts';
+import { formatTemperature } from '../../base/format.ts';
 import { ruleName, t } from '../../base/messages.ts';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { markOf, toneOf } from '../../base/face.ts';
 import { Mark } from '../../base/marks.tsx';
+import { instantText } from '../../live/instant-text.ts';
 
 interface SummaryProps {
   readonly readings: readonly ReadingsView[];
@@ -19,11 +20,7 @@ interface SummaryProps {
 export const SpanSummary = ({ readings, alarms, from, to }: SummaryProps) => (
   <>
     <p class="dim">
-      {t('chart.span', {
-        from: formatInstant(from, now.value, reader.value),
-        to: formatInstant(to, now.value, reader.value),
-      })}{' '}
-      {t('chart.band')}
+      {t('chart.span', { from: instantText(from), to: instantText(to) })} {t('chart.band')}
     </p>
     <DataTable
       rows={readings.map((ofProbe) => ({ probe: ofProbe.probe, figures: spanFigures(ofProbe) }))}
@@ -49,7 +46,7 @@ export const SpanSummary = ({ readings, alarms, from, to }: SummaryProps) => (
         {alarms.map((alarm) => (
           <li key={alarm.id} data-tone={toneOf(alarm.priority)}>
             <Mark name={markOf(alarm.priority)} />
-            <time dateTime={alarm.raisedAt}>{formatInstant(alarm.raisedAt, now.value, reader.value)}</time>
+            <time dateTime={alarm.raisedAt}>{instantText(alarm.raisedAt)}</time>
             <span>
               {ruleName(alarm.rule)} · {alarm.message}
             </span>

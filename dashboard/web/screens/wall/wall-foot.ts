@@ -2,7 +2,7 @@
 // the next pattern; the caution beside heat. Each line takes the longest of its wordings that fits.
 
 import type { AlarmView } from '../../../api/schemas.ts';
-import { formatInstant, formatTime } from '../../base/format.ts';
+import { formatTime } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { health, lastReceivedAt, now, reader, standing } from '../../live/lab-state.ts';
 import { standingSentences } from '../../live/standing-text.ts';
@@ -10,6 +10,7 @@ import { nextPattern } from '../common/bench/next-pattern.ts';
 import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { distinctNames, type EmsOf, linesOf, unbroken } from '../common/wall/text-fit.ts';
 import { ADVICE_ARC, LEAST_ARC } from '../common/wall/wall-tile.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 export interface WallFoot {
   /** At the size of what to do. */
@@ -82,7 +83,7 @@ const firstLine = (shown: Shown, width_ems: number, emsOf: EmsOf): string => {
 const patternTexts = (): readonly string[] => {
   const pattern = nextPattern.value;
   if (!pattern) return [];
-  const at = formatInstant(pattern.investBy, now.value, reader.value);
+  const at = instantText(pattern.investBy);
   const name = unbroken(nameOfPattern(pattern));
   const isOver = Date.parse(pattern.investBy) <= now.value;
   const short = t(isOver ? 'wall.overdue-pattern-short' : 'wall.next-pattern-short', { pattern: name, at });

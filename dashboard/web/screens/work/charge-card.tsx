@@ -1,26 +1,19 @@
 // One charge of wax: how much of its allowance is used, when it will be spent, and what would spare it.
 
 import type { DoseCurveView, ChargeView } from '../../../api/charges.ts';
-import {
-  formatDay,
-  formatDifference,
-  formatInstant,
-  formatNumber,
-  formatPercent,
-} from '../../base/format.ts';
+import { formatDay, formatDifference, formatNumber, formatPercent } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal } from '../../forms/saving.tsx';
 import { ChargeLots } from './charge-lots.tsx';
 import { DoseChart } from './dose-chart.tsx';
 import { LotShares } from './lot-shares.tsx';
 import { TakeBack } from './take-back.tsx';
+import { instantText } from '../../live/instant-text.ts';
 
 /** Less than this is not worth a change of habit. */
 const LEAST_SAVING = 0.02;
-
-const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
 
 const Course = ({ course, name }: { readonly course: DoseCurveView; readonly name: string }) => (
   <>
@@ -59,7 +52,7 @@ export const ChargeCard = ({
       <h2>{link ? <a href={`/s/${charge.station}`}>{charge.stationName}</a> : t('work.dose')}</h2>
       <p>
         {waxName(charge.wax)} · {formatNumber(charge.grams, 0, reader.value)} g · {t('station.charge-since')}{' '}
-        {at(charge.startedAt)}
+        {instantText(charge.startedAt)}
       </p>
       <div class="charge-course" data-coming={course === null && curve.trouble === null}>
         <Refusal trouble={curve.trouble} retry={curve.reload} />
@@ -78,8 +71,8 @@ export const ChargeCard = ({
       <p class="dim">
         {t('work.top-ups')}: {charge.topUps.length}
         {newestTopUp !== undefined &&
-          ` (${at(newestTopUp.at)}, ${newestTopUp.by}, ${formatPercent(newestTopUp.fraction, reader.value)})`}
-        {charge.cleanedAt !== null && ` · ${t('work.cleaned-at')}: ${at(charge.cleanedAt)}`}
+          ` (${instantText(newestTopUp.at)}, ${newestTopUp.by}, ${formatPercent(newestTopUp.fraction, reader.value)})`}
+        {charge.cleanedAt !== null && ` · ${t('work.cleaned-at')}: ${instantText(charge.cleanedAt)}`}
       </p>
       {charge.lots.some(({ name }) => name !== null) && (
         <p class="dim">

@@ -3,12 +3,13 @@
 import { useState } from 'preact/hooks';
 import type { ChargeView } from '../../../api/charges.ts';
 import { put } from '../../base/api.ts';
-import { formatInstant, formatPercent } from '../../base/format.ts';
+import { formatPercent } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { LotChoice, useLots } from './lot-choice.tsx';
+import { instantText } from '../../live/instant-text.ts';
 
 /** `toppedUpAt` absent: the filling. */
 interface Portion {
@@ -17,15 +18,13 @@ interface Portion {
   readonly name: string;
 }
 
-const instant = (at: string): string => formatInstant(at, now.value, reader.value);
-
 const portionsOf = ({ startedAt, lot, topUps }: ChargeView): readonly Portion[] => [
-  { lot, name: t('work.portion-filled', { at: instant(startedAt) }) },
+  { lot, name: t('work.portion-filled', { at: instantText(startedAt) }) },
   ...topUps.map((topUp) => ({
     toppedUpAt: topUp.at,
     lot: topUp.lot,
     name: t('work.portion-topped-up', {
-      at: instant(topUp.at),
+      at: instantText(topUp.at),
       share: formatPercent(topUp.fraction, reader.value),
     }),
   })),

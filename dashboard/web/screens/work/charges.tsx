@@ -3,16 +3,17 @@
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import type { ChargeView } from '../../../api/charges.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant, formatNumber } from '../../base/format.ts';
+import { formatNumber } from '../../base/format.ts';
 import { t, waxName } from '../../base/messages.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
-import { now, reader, stations } from '../../live/lab-state.ts';
+import { reader, stations } from '../../live/lab-state.ts';
 import { ChargeCard } from './charge-card.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 import { useTitle } from '../../base/use-title.ts';
 import { ActLink } from '../../base/act-link.tsx';
+import { instantText } from '../../live/instant-text.ts';
 
 export default function Charges() {
   const { value, trouble } = useLoaded<readonly ChargeView[]>('/api/charges');
@@ -24,8 +25,7 @@ export default function Charges() {
   const withoutCharge = stations.value
     .map((station) => station.value)
     .filter(({ id, kind }) => holdsMeltedWax(kind) && !present.some(({ station }) => station === id));
-  const at = (instant: string | null): string =>
-    instant === null ? '–' : formatInstant(instant, now.value, reader.value);
+  const at = (instant: string | null): string => (instant === null ? '–' : instantText(instant));
   return (
     <div class="work">
       <header class="row work-head">

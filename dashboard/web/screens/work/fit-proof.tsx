@@ -5,11 +5,11 @@ import type { FitProofView } from '../../../api/fit-proof.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant, formatNumber, formatPercent, formatTemperature } from '../../base/format.ts';
+import { formatNumber, formatPercent, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { DoneNote, noteDone } from '../../forms/undo.tsx';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLab, useLoaded } from '../../live/use-loaded.ts';
@@ -18,6 +18,7 @@ import { factorName, factorValue, useOwnThings } from './factor-text.ts';
 import { Remakes } from './remakes.tsx';
 import '../../forms/work.css';
 import { useTitle } from '../../base/use-title.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const number = (value: number, digits = 0): string => formatNumber(value, digits, reader.value);
 const percent = (share: number): string => formatPercent(share, reader.value);
@@ -135,7 +136,7 @@ const Cases = ({ cases }: { readonly cases: readonly FitCase[] }) => {
         [t('lots.state')]: (fitCase) => stageText(fitCase.stage),
         [t('proof.measured')]: { figures: (fitCase) => <strong>{measuredText(fitCase)}</strong> },
         [t('proof.predicted')]: predictedText,
-        [t('proof.when')]: (fitCase) => formatInstant(fitCase.measuredAt, now.value, reader.value),
+        [t('proof.when')]: (fitCase) => instantText(fitCase.measuredAt),
         [t('proof.history')]: (fitCase) => <span class="dim">{history(fitCase)}</span>,
       }}
     />

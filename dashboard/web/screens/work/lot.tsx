@@ -5,14 +5,12 @@ import { useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, leave, put } from '../../base/api.ts';
-import { formatInstant } from '../../base/format.ts';
 import { t, waxName } from '../../base/messages.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
 import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { DoneNote, noteDone } from '../../forms/undo.tsx';
 import { isTemperature, namedInTrouble, waxValueName } from '../../forms/wax-value-name.ts';
-import { now, reader } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
@@ -23,6 +21,7 @@ import { RecallTables } from './recall-tables.tsx';
 import '../../forms/work.css';
 import { submitWith } from '../../forms/submit-with.ts';
 import { useTitle } from '../../base/use-title.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 interface PartProps {
   readonly lot: LotView;
@@ -146,10 +145,7 @@ export default function Lot() {
             <p class="dim">{`${waxName(lot.wax)} · ${t('lots.expires')}: ${expiryText(lot)}`}</p>
             <h1>{`${lot.maker}, ${lot.lot}`}</h1>
             <p class="dim">
-              {t('lots.recorded-by', {
-                at: formatInstant(lot.recordedAt, now.value, reader.value),
-                by: lot.recordedBy,
-              })}
+              {t('lots.recorded-by', { at: instantText(lot.recordedAt), by: lot.recordedBy })}
             </p>
           </header>
           <DoneNote />

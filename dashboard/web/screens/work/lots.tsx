@@ -6,10 +6,10 @@ import type { LotView, RecallView } from '../../../api/lots.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { leave } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatDate, formatInstant } from '../../base/format.ts';
+import { formatDate } from '../../base/format.ts';
 import { t, waxName } from '../../base/messages.ts';
 import { DoneNote, noteDone } from '../../forms/undo.tsx';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
@@ -18,6 +18,7 @@ import { RecallTables } from './recall-tables.tsx';
 import '../../forms/work.css';
 import { submitWith } from '../../forms/submit-with.ts';
 import { useTitle } from '../../base/use-title.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 const Search = ({ asked }: { readonly asked: string }) => {
   const id = useId();
@@ -82,10 +83,7 @@ export default function Lots() {
             [t('lots.expires')]: (lot) =>
               lot.isExpired ? <strong>{expiryText(lot)}</strong> : expiryText(lot),
             [t('lots.recorded')]: (lot) =>
-              t('lots.recorded-by', {
-                at: formatInstant(lot.recordedAt, now.value, reader.value),
-                by: lot.recordedBy,
-              }),
+              t('lots.recorded-by', { at: instantText(lot.recordedAt), by: lot.recordedBy }),
           }}
         />
       )}

@@ -5,7 +5,7 @@ import { ACTS_AFTER_INVESTING, ACTS_BEFORE_INVESTING, type LifeActKind } from '.
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { PatternView } from '../../../api/patterns.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { formatInstant, formatNumber } from '../../base/format.ts';
+import { formatNumber } from '../../base/format.ts';
 import { instantShown } from '../../base/local-days.ts';
 import { t, word } from '../../base/messages.ts';
 import { now, reader } from '../../live/lab-state.ts';
@@ -18,6 +18,7 @@ import { useAct } from '../../forms/use-act.ts';
 import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { EndForm } from './pattern-end.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 interface ActsProps {
   readonly pattern: PatternView;
@@ -109,7 +110,7 @@ const DoneActs = ({
             {word('life-act', kind)}
             {gapMicrometres !== undefined &&
               ` (${gapMicrometres === 0 ? t('work.seated-fits') : `${formatNumber(gapMicrometres, 0, reader.value)} µm`})`}
-            {`, ${formatInstant(at, now.value, reader.value)}, ${by}`}
+            {`, ${instantText(at)}, ${by}`}
           </span>
           <ActButton text={t('work.take-back')} disabled={busy} onClick={() => onUndo(id, kind)} />
         </li>

@@ -6,11 +6,11 @@ import type { PatternView } from '../../../api/patterns.ts';
 import type { SeriesView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { read } from '../../base/api.ts';
-import { formatDifference, formatInstant, formatNumber, formatTemperature } from '../../base/format.ts';
+import { formatDifference, formatNumber, formatTemperature } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { TemperatureChart } from '../common/chart/temperature-chart.tsx';
 import '../station/station.css';
 import { Label } from './label.tsx';
@@ -27,8 +27,7 @@ import { Refusal } from '../../forms/saving.tsx';
 import '../../forms/work.css';
 import { useTitle } from '../../base/use-title.ts';
 import { stationName } from '../../live/lab-stations.ts';
-
-const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
+import { instantText } from '../../live/instant-text.ts';
 
 type Verdict = NonNullable<PatternView['verdict']>;
 
@@ -46,7 +45,9 @@ const errorFacts = (verdict: Verdict): readonly (readonly [string, string])[] =>
     : [[t('work.contraction'), bandText(verdict.contractionMicrometres)] as const]),
   [t('work.reversible'), bandText(verdict.reversibleMicrometres)],
   [t('work.whereabouts'), word('whereabouts', verdict.whereabouts)],
-  ...(verdict.standingDueAt === null ? [] : [[t('work.standing-until'), at(verdict.standingDueAt)] as const]),
+  ...(verdict.standingDueAt === null
+    ? []
+    : [[t('work.standing-until'), instantText(verdict.standingDueAt)] as const]),
 ];
 
 const formingText = ({ forming, technique, kind }: PatternView): string =>
@@ -67,7 +68,7 @@ const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
     [t('work.technique'), formingText(pattern)],
     [t('station.wax'), waxName(pattern.wax)],
     ...(pattern.lots.length === 0 ? [] : [[t('work.lots'), <LotShares lots={pattern.lots} />] as const]),
-    [t('work.made'), t('work.made-by', { at: at(pattern.madeAt), by: pattern.madeBy })],
+    [t('work.made'), t('work.made-by', { at: instantText(pattern.madeAt), by: pattern.madeBy })],
   ];
   if (outlook !== null) {
     if (outlook.meanKineticCelsius !== null)
@@ -141,8 +142,8 @@ const History = ({ pattern }: { readonly pattern: PatternView }) => {
         keyOf={(stay) => stay.from}
         columns={{
           [t('work.lies')]: (stay) => stationName(stay.station),
-          [t('work.from')]: (stay) => at(stay.from),
-          [t('work.until')]: (stay) => (stay.to === null ? '' : at(stay.to)),
+          [t('work.from')]: (stay) => instantText(stay.from),
+          [t('work.until')]: (stay) => (stay.to === null ? '' : instantText(stay.to)),
         }}
       />
     </section>
@@ -151,7 +152,7 @@ const History = ({ pattern }: { readonly pattern: PatternView }) => {
 
 const Outcome = ({ pattern: { fate, verdict } }: { readonly pattern: PatternView }) => {
   if (fate !== null) {
-    const end = { fate: word('fate', fate.kind), at: at(fate.at), by: fate.by };
+    const end = { fate: word('fate', fate.kind), at: instantText(fate.at), by: fate.by };
     // It is what a pattern is made for, and needs no reason.
     return (
       <>
@@ -188,7 +189,7 @@ const Loaded = ({ pattern, version, onChange }: LoadedProps) => (
             <DueMark {...pattern.verdict} />
           </p>
           <p class="dim">
-            {t('work.as-of', { at: at(pattern.verdict.at) })} {pattern.verdict.note}
+            {t('work.as-of', { at: instantText(pattern.verdict.at) })} {pattern.verdict.note}
           </p>
         </>
       )}
@@ -204,7 +205,7 @@ const Loaded = ({ pattern, version, onChange }: LoadedProps) => (
       lines={[
         pattern.id,
         waxName(pattern.wax),
-        at(pattern.madeAt),
+        instantText(pattern.madeAt),
         `${formatNumber(pattern.lengthMillimetres, 1, reader.value)} mm · ${formatNumber(pattern.toleranceMicrometres, 0, reader.value)} µm`,
       ]}
     />

@@ -3,11 +3,10 @@
 import { useState } from 'preact/hooks';
 import type { PatternView } from '../../../api/patterns.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
-import { now, reader } from '../../live/lab-state.ts';
+import { now } from '../../live/lab-state.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { nameOfPattern } from '../common/bench/patterns-due.ts';
 import { VERDICT_REFRESH_MILLIS } from '../common/bench/next-pattern.ts';
@@ -16,13 +15,12 @@ import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
 import { useTitle } from '../../base/use-title.ts';
 import { ActLink } from '../../base/act-link.tsx';
+import { instantText } from '../../live/instant-text.ts';
 
 /** Of an instant by which to invest; null is never. */
 export const dueText = (due: string | null): string => {
   if (due === null) return t('work.invest-by-none');
-  return Date.parse(due) <= now.value
-    ? t('work.invest-by-past')
-    : formatInstant(due, now.value, reader.value);
+  return Date.parse(due) <= now.value ? t('work.invest-by-past') : instantText(due);
 };
 
 const newestVerdict = (patterns: readonly PatternView[]): string | null =>
@@ -63,9 +61,7 @@ export default function Patterns() {
           <input type="checkbox" checked={all} onChange={(event) => setAll(event.currentTarget.checked)} />{' '}
           {t('work.patterns-all')}
         </label>
-        {asOf !== null && (
-          <span class="dim">{t('work.as-of', { at: formatInstant(asOf, now.value, reader.value) })}</span>
-        )}
+        {asOf !== null && <span class="dim">{t('work.as-of', { at: instantText(asOf) })}</span>}
       </p>
       {value !== null && (
         <DataTable

@@ -2,16 +2,15 @@
 
 import type { RecallView } from '../../../api/lots.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatInstant, formatPercent } from '../../base/format.ts';
+import { formatPercent } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
-import { now, reader } from '../../live/lab-state.ts';
+import { reader } from '../../live/lab-state.ts';
 import { nameOfPattern } from '../common/bench/patterns-due.ts';
-
-const at = (instant: string): string => formatInstant(instant, now.value, reader.value);
+import { instantText } from '../../live/instant-text.ts';
 
 type Pattern = RecallView['patterns'][number];
 const stateOf = ({ fate }: Pattern): string =>
-  fate === null ? t('lots.waiting') : `${word('fate', fate.kind)}, ${at(fate.at)}`;
+  fate === null ? t('lots.waiting') : `${word('fate', fate.kind)}, ${instantText(fate.at)}`;
 const placeOf = ({ fate, stationName }: Pattern): string =>
   stationName ?? (fate === null ? t('lots.not-in-lab') : '–');
 
@@ -40,7 +39,7 @@ export const RecallTables = ({ found }: { readonly found: RecallView }) => {
             [t('work.lies')]: placeOf,
             [t('lots.lot')]: (pattern) => lotOf(pattern.lot),
             [t('lots.share')]: { figures: (pattern) => share(pattern.share) },
-            [t('work.made')]: (pattern) => at(pattern.madeAt),
+            [t('work.made')]: (pattern) => instantText(pattern.madeAt),
             [t('work.id')]: (pattern) => pattern.id,
           }}
         />
@@ -57,11 +56,11 @@ export const RecallTables = ({ found }: { readonly found: RecallView }) => {
               charge.endedAt === null ? (
                 <strong>{t('lots.in-pot')}</strong>
               ) : (
-                t('lots.used-up', { at: at(charge.endedAt) })
+                t('lots.used-up', { at: instantText(charge.endedAt) })
               ),
             [t('lots.lot')]: (charge) => lotOf(charge.lot),
             [t('lots.share')]: { figures: (charge) => share(charge.share) },
-            [t('station.charge-since')]: (charge) => at(charge.startedAt),
+            [t('station.charge-since')]: (charge) => instantText(charge.startedAt),
           }}
         />
       }

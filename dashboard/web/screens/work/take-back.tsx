@@ -2,19 +2,20 @@
 
 import type { ChargeView } from '../../../api/charges.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { formatInstant, formatPercent } from '../../base/format.ts';
+import { formatPercent } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { mayDo } from '../../live/session.ts';
 import { now, reader } from '../../live/lab-state.ts';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { useAct } from '../../forms/use-act.ts';
+import { instantText } from '../../live/instant-text.ts';
 
 export const TakeBack = ({ charge }: { readonly charge: ChargeView }) => {
   const { act, busy, refusal, isKept } = useAct();
   const { newestAct } = charge;
   if (!mayDo('tend-stations')) return null;
   const isOpen = newestAct !== null && Date.parse(newestAct.until) > now.value;
-  const places = { at: newestAct === null ? '' : formatInstant(newestAct.at, now.value, reader.value) };
+  const places = { at: newestAct === null ? '' : instantText(newestAct.at) };
   const fresh = charge.topUps.at(-1)?.fraction ?? 0;
   return (
     <div class="take-back no-print">

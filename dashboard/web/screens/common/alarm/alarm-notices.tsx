@@ -3,12 +3,11 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Static } from 'typebox';
 import type { OutboxView } from '../../../../api/outbox.ts';
-import { formatInstant } from '../../../base/format.ts';
 import { loadWords, t, word } from '../../../base/messages.ts';
-import { now, reader } from '../../../live/lab-state.ts';
 import { TroubleNote } from '../../../live/trouble-note.tsx';
 import { useLoaded } from '../../../live/use-loaded.ts';
 import { SendAnswer } from './send-answer.tsx';
+import { instantText } from '../../../live/instant-text.ts';
 
 const MOST = 200;
 
@@ -29,7 +28,7 @@ export const AlarmNotices = ({ alarm }: { readonly alarm: string }) => {
       <ol>
         {rows.map((row) => (
           <li key={row.number}>
-            <time dateTime={row.at}>{formatInstant(row.at, now.value, reader.value)}</time> {row.to} ·{' '}
+            <time dateTime={row.at}>{instantText(row.at)}</time> {row.to} ·{' '}
             {word('outbox-channel', row.channel)} · {word('outbox-kind', row.kind)} ·{' '}
             {word('outbox-state', row.state)}
             {row.answer !== null && (

@@ -7,7 +7,6 @@ import type { IntentView, StationView } from '../../../../api/schemas.ts';
 import { ActAnswer } from '../../../forms/act-answer.tsx';
 import { useAct } from '../../../forms/use-act.ts';
 import { ActButton } from '../../../base/act-button.tsx';
-import { formatInstant } from '../../../base/format.ts';
 import { t, word } from '../../../base/messages.ts';
 import { now, reader } from '../../../live/lab-state.ts';
 import { mayDo } from '../../../live/session.ts';
@@ -16,12 +15,12 @@ import { clockAt, laterHour, nextInstantOf } from './clock-instant.ts';
 import { offeredIntents } from './offered-intents.ts';
 import './intents.css';
 import { submitWith } from '../../../forms/submit-with.ts';
+import { instantText } from '../../../live/instant-text.ts';
 
 /** Proposed for a preheat: before most labs open. */
 const PREHEAT_CLOCK = '06:30';
 
 const nameOf = (kind: IntentKind): string => word('intent', kind);
-const at = (instant: number | string): string => formatInstant(instant, now.value, reader.value);
 
 interface TimeFormProps {
   readonly kind: IntentKind;
@@ -54,7 +53,7 @@ const TimeForm = ({ kind, busy, onTime, onCancel }: TimeFormProps) => {
         </label>
         <ClockInput id={id} required value={clock} onChange={setClock} />
         <span class="dim" role="status">
-          {until !== null && t('work.intent-time-means', { at: at(until) })}
+          {until !== null && t('work.intent-time-means', { at: instantText(until) })}
         </span>
       </p>
       <p class="row">
@@ -69,7 +68,10 @@ const Ended = ({ intents }: { readonly intents: readonly IntentView[] }) => (
   <ul class="intents-ended" role="status">
     {intents.map(({ kind, until, by }) => (
       <li key={kind}>
-        {t('work.intent-ended', { intent: t('work.intent-by', { intent: nameOf(kind), by }), at: at(until) })}{' '}
+        {t('work.intent-ended', {
+          intent: t('work.intent-by', { intent: nameOf(kind), by }),
+          at: instantText(until),
+        })}{' '}
         {t('work.intent-again')}
       </li>
     ))}

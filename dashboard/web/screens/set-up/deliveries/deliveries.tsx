@@ -8,7 +8,7 @@ import { OUTBOX_STATES, type OutboxState } from '../../../../../alerts/notices/o
 import type { OutboxView } from '../../../../api/outbox.ts';
 import { ActButton } from '../../../base/act-button.tsx';
 import { DataTable } from '../../../base/data-table.tsx';
-import { formatDay, formatInstant, formatTime } from '../../../base/format.ts';
+import { formatDay, formatTime } from '../../../base/format.ts';
 import { type MessageKey, ruleName, t, word } from '../../../base/messages.ts';
 import { alarms, now, reader } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
@@ -19,6 +19,7 @@ import { StateMark } from './state-mark.tsx';
 import './deliveries.css';
 import { ActLink } from '../../../base/act-link.tsx';
 import { stationOf } from '../../../live/lab-stations.ts';
+import { instantText } from '../../../live/instant-text.ts';
 
 type View = Static<typeof OutboxView>;
 type Row = View['rows'][number];
@@ -124,7 +125,7 @@ export default function Post() {
       {state !== '' && <p>{word('outbox-state-means', state)}</p>}
       <p class="row">
         <ActButton text={t('outbox.refresh')} disabled={outbox.busy} onClick={outbox.reload} />
-        <span class="dim">{t('outbox.as-of', { at: formatInstant(seenAt, now.value, reader.value) })}</span>
+        <span class="dim">{t('outbox.as-of', { at: instantText(seenAt) })}</span>
       </p>
       <Refusal trouble={outbox.trouble} retry={outbox.reload} />
       {outbox.value && rows.length === 0 && (
