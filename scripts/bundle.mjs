@@ -66,6 +66,9 @@ export async function bundlePrograms(root) {
     dir: join(dist, FOLDER),
     format: 'esm',
     sourcemap: true,
+    // A single letter beyond Latin-1, also in a comment, makes the engine of the language hold a file at two bytes a letter.
+    charset: 'ascii',
+    comments: { jsdoc: false },
     entryFileNames: '[name].js',
     chunkFileNames: '[name]-[hash].js',
   });

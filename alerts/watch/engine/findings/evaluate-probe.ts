@@ -11,7 +11,8 @@ import { alarmsOf, applyJudgements, hasAlarms, hideAlarm, isHiddenBy, type Judge
 import { closedHistory, type Draft } from '../state/draft.ts';
 import { causeOf, isAllShown, isOn, isPassing, isQuiet, judge, type Moment } from './evaluate.ts';
 import { deliversEvery, freshProbes } from '../state/freshness.ts';
-import type { PlannedRule, ProbePlan, StationPlan } from '../state/lab-plan.ts';
+import type { ProbePlan, StationPlan } from '../state/lab-plan.ts';
+import type { PlannedRule } from '../state/planned-rules.ts';
 import type { ProbeMemory, StationMemory } from '../state/memory.ts';
 import { drawProbeBounds, isProbeQuiet } from '../state/quiet-probe.ts';
 

@@ -3,7 +3,7 @@
 
 import { conditionStep, type ConditionMoment, type Evaluation } from '../../rule/condition-timer.ts';
 import { identityOf, type Judgement } from './alarms.ts';
-import type { PlannedRule } from '../state/lab-plan.ts';
+import type { PlannedRule } from '../state/planned-rules.ts';
 import type { Conditions, SubjectAlarms } from '../state/memory.ts';
 import type { RuleKind } from '../../rules/all-rules.ts';
 

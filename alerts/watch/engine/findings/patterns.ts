@@ -10,7 +10,8 @@ import type { PatternOutlook } from '../../measures/pattern-outlook.ts';
 import { applyJudgements, hideAlarm } from './alarms.ts';
 import { closedHistory, type Draft, editPattern, putCourse } from '../state/draft.ts';
 import { judge, type Moment } from './evaluate.ts';
-import type { LabPlan, PatternPlan, PlannedRule, StationPlan } from '../state/lab-plan.ts';
+import type { LabPlan, PatternPlan, StationPlan } from '../state/lab-plan.ts';
+import type { PlannedRule } from '../state/planned-rules.ts';
 import {
   historyKey,
   createPatternMemory,

@@ -10,7 +10,8 @@ import { announcePast, identityOf } from '../findings/alarms.ts';
 import { countCharges } from '../acts/charge-acts.ts';
 import { type Draft, editStation, stationOf } from '../state/draft.ts';
 import { causeOf, isQuiet } from '../findings/evaluate.ts';
-import type { PlannedRule, ProbePlan, StationPlan } from '../state/lab-plan.ts';
+import type { ProbePlan, StationPlan } from '../state/lab-plan.ts';
+import type { PlannedRule } from '../state/planned-rules.ts';
 import { stationInput } from '../findings/station-input.ts';
 import type { PastSpan, StationMemory } from '../state/memory.ts';
 

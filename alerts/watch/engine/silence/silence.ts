@@ -13,7 +13,8 @@ import { type Draft, editGateway, editProbe, expectProbe, probeOf, siteCondition
 import { isOn, isQuiet, judge, type Moment } from '../findings/evaluate.ts';
 import { silentProbe } from '../findings/evaluate-probe.ts';
 import type { QuietGateway } from '../state/quiet-parts.ts';
-import type { ExpectedGateway, PlannedRule, ProbePlan, StationPlan } from '../state/lab-plan.ts';
+import type { ExpectedGateway, ProbePlan, StationPlan } from '../state/lab-plan.ts';
+import type { PlannedRule } from '../state/planned-rules.ts';
 import type { Conditions, GatewayMemory, ProbeMemory } from '../state/memory.ts';
 import { canWaitForMorning, wasHot, whatToLookAt } from './out-of-sight.ts';
 

@@ -1,7 +1,7 @@
 // The probes of a station that have a fresh value, the value they make together, and when it is too old to be live.
 
 import type { FreshProbe } from '../../rule/rule-input.ts';
-import type { PlannedProbe, StationPlan } from './lab-plan.ts';
+import type { ProbePlan, StationPlan } from './lab-plan.ts';
 import type { ProbeMemory, StationMemory, WatchState } from './memory.ts';
 
 /** Stale after three usual periods, never less than a minute. Common practice. */
@@ -56,7 +56,7 @@ export const pairedProbes = (plan: StationPlan, state: WatchState, at: number): 
 
 /** Sets the value of a station with one probe. */
 export function takeLoneProbe(
-  { probe }: PlannedProbe,
+  { probe }: ProbePlan,
   { celsius }: ProbeMemory,
   memory: StationMemory,
   at: number,

@@ -1,7 +1,7 @@
 // The lab worked out for the watch once for each version of it: which probe is where, which rules apply to what, with
 // which figures. A lab is an immutable value, so remembering the plan of one changes no result.
 
-import type { Lab, Probe, Site } from '../../../../lab/lab.ts';
+import type { Lab, Probe } from '../../../../lab/lab.ts';
 import { patternsWaxClass, type StationLimits, stationLimits, waxClassAt } from '../../../../lab/limits.ts';
 import type { Station } from '../../../../lab/station.ts';
 import {
@@ -15,10 +15,8 @@ import { patternCare, type PatternCareValues } from '../../../../lab/pattern-car
 import { type RelaxationParameters, relaxationParameters } from '../../../../wax/relaxation/relaxation.ts';
 import type { Problem } from '../../../../wax/result.ts';
 import type { WaxClass } from '../../../../wax/wax-class.ts';
-import { ALL_RULES, type KnownRule, type RuleKind } from '../../rules/all-rules.ts';
-import type { ConditionTimes } from '../../rule/condition-timer.ts';
-import { ruleParameters } from '../../rule/parameter.ts';
-import type { GatewayRule, PatternRule, ProbeRule, Rule, SelfRule, StationRule } from '../../rule/rule.ts';
+import type { GatewayRule, PatternRule, SelfRule } from '../../rule/rule.ts';
+import type { RuleKind } from '../../rules/all-rules.ts';
 import {
   type AlarmsKey,
   alarmsKey,
@@ -35,20 +33,9 @@ import {
   type StationKey,
   stationKey,
 } from './memory.ts';
+import { type PlannedRule, siteRules, type StationRules, stationRules } from './planned-rules.ts';
 
-export interface PlannedRule<R extends KnownRule = KnownRule> {
-  readonly rule: R;
-  readonly values: Readonly<Record<string, number>>;
-  readonly times: ConditionTimes;
-}
-
-export interface PlannedProbe {
-  readonly probe: Probe;
-  readonly key: ProbeKey;
-  readonly alarmsKey: AlarmsKey;
-}
-
-export interface StationPlan {
+export interface StationPlan extends StationRules {
   /** Its place in the lab; so are those of probes and gateways. */
   readonly index: number;
   readonly station: Station;
@@ -60,19 +47,16 @@ export interface StationPlan {
   readonly key: StationKey;
   readonly alarmsKey: AlarmsKey;
   readonly historyKey: HistoryKey;
-  readonly probes: readonly PlannedProbe[];
-  readonly rules: readonly PlannedRule<StationRule<RuleKind>>[];
-  readonly probeRules: readonly PlannedRule<ProbeRule<RuleKind>>[];
-  readonly silenceRules: readonly PlannedRule<ProbeRule<RuleKind>>[];
-  readonly byKind: ReadonlyMap<RuleKind, PlannedRule>;
-  /** Rules of the station itself that are on. */
-  readonly kinds: ReadonlySet<string>;
+  readonly probes: readonly ProbePlan[];
   /** Those that lie here. */
   readonly patterns: readonly PatternPlan[];
 }
 
-export interface ProbePlan extends PlannedProbe {
+export interface ProbePlan {
   readonly index: number;
+  readonly probe: Probe;
+  readonly key: ProbeKey;
+  readonly alarmsKey: AlarmsKey;
   readonly station: StationPlan;
 }
 
@@ -124,12 +108,32 @@ export function labPlan(lab: Lab): LabPlan {
   return plan;
 }
 
+/** Its probes are added one by one. */
+type Growing = StationPlan & { readonly probes: ProbePlan[] };
+
 function workOut(lab: Lab): LabPlan {
   const problems: Problem[] = [];
   const patterns = lab.patterns.flatMap((pattern) => patternPlan(pattern, lab));
-  const stations = new Map<string, StationPlan>();
-  for (const [index, station] of lab.stations.entries())
-    stations.set(station.id, { index, ...stationPlan(station, lab, patterns, problems) });
+  const rulesOf = stationRules(problems);
+  const stations = new Map<string, Growing>();
+  for (const [index, station] of lab.stations.entries()) {
+    const limits = stationLimits(station, lab);
+    stations.set(station.id, {
+      index,
+      station,
+      limits,
+      wax: waxClassAt(station, lab),
+      kindFacts: STATION_KIND_FACTS[station.kind],
+      isHeater: heats(station.kind),
+      isPot: holdsMeltedWax(station.kind),
+      key: stationKey(station.id),
+      alarmsKey: alarmsKey(station.id),
+      historyKey: historyKey(station.id),
+      probes: [],
+      patterns: patterns.filter((pattern) => pattern.station === station.id),
+      ...rulesOf(station, limits),
+    });
+  }
   const probes = new Map<string, ProbePlan>();
   for (const probe of lab.probes) {
     const station = probe.station === null ? undefined : stations.get(probe.station);
@@ -137,15 +141,16 @@ function workOut(lab: Lab): LabPlan {
     const index = probes.size;
     const plan = { index, probe, key: probeKey(probe.id), alarmsKey: alarmsKey(probe.id), station };
     probes.set(probe.id, plan);
+    station.probes.push(plan);
   }
   return {
     stations,
     probes,
     patterns,
     gateways: gatewayPlans([...probes.values()]),
-    gatewayRules: ofScope('gateway', lab.site, problems),
-    patternRules: ofScope('pattern', lab.site, problems),
-    selfRules: ofScope('self', lab.site, problems),
+    gatewayRules: siteRules('gateway', lab.site, problems),
+    patternRules: siteRules('pattern', lab.site, problems),
+    selfRules: siteRules('self', lab.site, problems),
     problems,
   };
 }
@@ -185,60 +190,3 @@ function patternPlan(pattern: Pattern, lab: Lab): readonly PatternPlan[] {
     },
   ];
 }
-
-function stationPlan(
-  station: Station,
-  lab: Lab,
-  patterns: readonly PatternPlan[],
-  problems: Problem[],
-): Omit<StationPlan, 'index'> {
-  const limits = stationLimits(station, lab);
-  const rules = ofScope('station', station, problems).filter(({ rule }) => rule.appliesTo(station, limits));
-  const probeRules = ofScope('probe', station, problems).filter(
-    ({ rule }) => rule.appliesTo?.(station) ?? true,
-  );
-  const probes = lab.probes
-    .filter((probe) => probe.station === station.id)
-    .map((probe) => ({ probe, key: probeKey(probe.id), alarmsKey: alarmsKey(probe.id) }));
-  return {
-    station,
-    limits,
-    wax: waxClassAt(station, lab),
-    kindFacts: STATION_KIND_FACTS[station.kind],
-    isHeater: heats(station.kind),
-    isPot: holdsMeltedWax(station.kind),
-    key: stationKey(station.id),
-    alarmsKey: alarmsKey(station.id),
-    historyKey: historyKey(station.id),
-    probes,
-    rules,
-    probeRules: probeRules.filter(({ rule }) => rule.on === 'reading'),
-    silenceRules: probeRules.filter(({ rule }) => rule.on === 'passing-time'),
-    patterns: patterns.filter((pattern) => pattern.station === station.id),
-    kinds: new Set(rules.map(({ rule }) => rule.kind)),
-    byKind: new Map([...rules, ...probeRules].map((planned) => [planned.rule.kind, planned])),
-  };
-}
-
-type OfScope<S extends Rule['scope']> = Extract<KnownRule, { scope: S }>;
-
-function ofScope<S extends Rule['scope']>(
-  scope: S,
-  place: Station | Site,
-  problems: Problem[],
-): readonly PlannedRule<OfScope<S>>[] {
-  return ALL_RULES.filter((rule): rule is OfScope<S> => rule.scope === scope).flatMap((rule) => {
-    const resolved = ruleParameters(rule, place);
-    problems.push(...resolved.problems);
-    return resolved.enabled
-      ? [{ rule, values: resolved.values, times: conditionTimes(rule, resolved.values) }]
-      : [];
-  });
-}
-
-const conditionTimes = (rule: Rule, values: Readonly<Record<string, number>>): ConditionTimes => ({
-  onDelayMillis: (values.on_delay_seconds ?? 0) * 1000,
-  offDelayMillis: (values.off_delay_seconds ?? 0) * 1000,
-  updateStep: rule.updateStep ?? Number.POSITIVE_INFINITY,
-  fewestSamples: rule.fewestSamples ?? 1,
-});

@@ -11,7 +11,8 @@ import type { Load } from '../../measures/load.ts';
 import { celsiusPerHour } from '../../measures/trend.ts';
 import { type DrawnBounds, QuietBounds } from '../../rule/quiet-bounds.ts';
 import type { RuleKind } from '../../rules/all-rules.ts';
-import type { PlannedRule, StationPlan } from './lab-plan.ts';
+import type { StationPlan } from './lab-plan.ts';
+import type { PlannedRule } from './planned-rules.ts';
 import type { StationMemory, WatchState } from './memory.ts';
 
 type PlannedStationRule = PlannedRule<StationRule<RuleKind>>;
