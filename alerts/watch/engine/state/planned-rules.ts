@@ -52,7 +52,7 @@ export const stationRules = (
     const key = station.rules === undefined ? [...rules, ...probeRules].map(({ kind }) => kind).join() : '';
     const before = shared.get(key);
     if (before !== undefined) return before;
-    // Of all rules, so that what is refused is told of each.
+    // Of all rules: what is refused is reported of those too that do not apply here.
     const worked = workOut(
       planned(STATION_RULES, station, problems).filter(({ rule }) => rules.includes(rule)),
       planned(PROBE_RULES, station, problems).filter(({ rule }) => probeRules.includes(rule)),
