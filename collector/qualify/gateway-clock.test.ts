@@ -169,6 +169,27 @@ describe('the clock of a gateway', () => {
     }
   });
 
+  it.each([HOUR, 600_000, -HOUR])(
+    'that was %i ms off and is set right leaves its old backlog past, moved by what it was off then',
+    (offset) => {
+      const { clock } = take(messages(30, offset, -600_000));
+      const right = take(messages(3, 0, 0), clock);
+      // Five minutes in which nothing came through, by the wrong clock.
+      const backlog = Array.from({ length: 30 }, (_, index) => ({
+        arrives: START + 25_000 + 20 * index,
+        measured: START - 300_000 + index * 10_000,
+      }));
+      let { clock: after } = right;
+      for (const { arrives, measured } of backlog) {
+        const step = readClock(after, arrives, measured + offset);
+        expect(step.timing).toBe('past');
+        expect(Math.abs(offset + step.offset)).toBeLessThan(2000);
+        after = step.clock;
+      }
+      const now = take(messages(3, 0, 30_000), after);
+      expect(now).toMatchObject({ timings: live(3), clock: { offset: 0 } });
+    },
+  );
   it('stays right while a backlog comes between live readings', () => {
     const mixed = messages(60, 0).flatMap((message, index) => [
       message,

@@ -47,6 +47,8 @@ export interface GatewayClock {
   readonly repeated?: Unfitting;
   /** Arrivals of the newest messages that showed the clock to have jumped, oldest first; absent while it never did. */
   readonly jumpedAt?: readonly number[];
+  /** By how much it was corrected before its newest jump, and when that was seen; absent while it never jumped. */
+  readonly earlier?: { readonly offset: number; readonly until: number };
 }
 
 /** What a message shows of the clock, and how its own times are to be taken. */
@@ -99,7 +101,8 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
     messages: (before.unfitting?.messages ?? 0) + 1,
     paced: pacedBy(before.unfitting, message),
   };
-  return { clock: { ...before, unfitting, frozen }, timing: 'past', offset: before.offset ?? 0 };
+  const past = stampedBefore(before, message) ?? before.offset ?? 0;
+  return { clock: { ...before, unfitting, frozen }, timing: 'past', offset: past };
 }
 
 /**
@@ -140,7 +143,8 @@ const isSteady = ({ since, messages }: SlowRun, { arrivedAt }: Stamped): boolean
   messages >= SLOW_MESSAGES && arrivedAt - since >= LAWLESS_AFTER_MILLIS;
 
 /** What makes the stamp one of now; null when the message is of a backlog as far as is known. */
-function offsetOf({ offset, fitting, unfitting }: GatewayClock, message: Stamped): number | null {
+function offsetOf(clock: GatewayClock, message: Stamped): number | null {
+  const { offset, fitting, unfitting } = clock;
   const lag = message.arrivedAt - message.stamp;
   const last = unfitting?.last ?? fitting;
   // It was known to be ahead and now agrees: it was set right.
@@ -150,12 +154,19 @@ function offsetOf({ offset, fitting, unfitting }: GatewayClock, message: Stamped
   const wanted = isDelay(lag) ? 0 : correctionOf(lag);
   // A stamp ahead of now, by what is known of the clock, shows that the clock was set or is wrong.
   if (offset === null && (lag < 0 || noInstant(message.stamp, message.arrivedAt) !== null)) return wanted;
-  if (offset !== null && lag < offset && (lag < 0 || wanted === 0 || !isOfBurst(last, message)))
-    return wanted;
+  const isAhead = offset !== null && lag < offset && (lag < 0 || wanted === 0 || !isOfBurst(last, message));
+  if (isAhead && stampedBefore(clock, message) === null) return wanted;
   if (wanted === 0 && (last === null || isApart(last, message))) return 0;
   if (unfitting === null) return null;
   const needed = catchesUp(unfitting.first, message) ? PACED_AFTER_BACKLOG : 1;
   return pacedBy(unfitting, message) >= needed || isLawless(unfitting, message) ? wanted : null;
+}
+
+/** What corrects a time of a backlog that the clock gave it before it jumped; null where it did not. */
+function stampedBefore({ earlier }: GatewayClock, { arrivedAt, stamp }: Stamped): number | null {
+  if (earlier === undefined || stamp + earlier.offset > earlier.until) return null;
+  // Between then and now the clock as it is may have given it too.
+  return stamp <= earlier.until || stamp - arrivedAt > AHEAD_MILLIS ? earlier.offset : null;
 }
 
 /**
@@ -223,11 +234,14 @@ function fittedTo(clock: GatewayClock, frozen: number, message: Stamped, offset:
     unfitting: null,
     frozen,
   };
-  const hasJumped = isNew && clock.offset !== null && Math.abs(offset - clock.offset) > JUMP_MILLIS;
-  const jumpedAt = hasJumped
-    ? [...(clock.jumpedAt ?? []), message.arrivedAt].slice(-UNSTEADY_JUMPS)
-    : clock.jumpedAt;
-  return jumpedAt === undefined ? fitted : { ...fitted, jumpedAt };
+  const { earlier, jumpedAt } = clock;
+  if (isNew && clock.offset !== null && Math.abs(offset - clock.offset) > JUMP_MILLIS)
+    return {
+      ...fitted,
+      jumpedAt: [...(jumpedAt ?? []), message.arrivedAt].slice(-UNSTEADY_JUMPS),
+      earlier: { offset: clock.offset, until: message.arrivedAt },
+    };
+  return jumpedAt === undefined ? fitted : { ...fitted, jumpedAt, ...(earlier && { earlier }) };
 }
 
 /** Less is the jitter of a correction, or a clock that drifts and is set. Common practice. */
