@@ -174,6 +174,17 @@ describe('an annealer', () => {
       expect(begun(pair, lab)).toContain('uneven-annealer');
     },
   );
+  it('whose probes are read a minute apart, within seconds of each other, is not uneven for a door between two readings', () => {
+    const inside = (colder: number, falls: number) => (second: number) => {
+      const isOpen = second > 2 * HOUR && (second - 2 * HOUR) % 1200 < 90;
+      return 52 - colder + Math.sin(second / 32) - (isOpen ? falls : 0);
+    };
+    const pair = [
+      ...every(60, 5, 6 * HOUR, inside(0, 3)),
+      ...every(60, 0, 6 * HOUR, inside(1.9, 6), 'p2'),
+    ].sort((a, b) => a.receivedAt - b.receivedAt);
+    expect(begun(pair, lab)).not.toContain('uneven-annealer');
+  });
   it('whose warmer probe misses readings for some minutes had no door and is no warmer', () => {
     const isMissing = (second: number) => second > 4000 && second < 4200;
     const warmer = every(10, 0, 2 * HOUR, () => 52).filter((_, index) => !isMissing(10 * index));

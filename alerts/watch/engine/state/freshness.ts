@@ -7,8 +7,11 @@ import type { ProbeMemory, StationMemory, WatchState } from './memory.ts';
 /** Stale after three usual periods, never less than a minute. Common practice. */
 const STALE_PERIODS = 3;
 const STALE_LEAST_SECONDS = 60;
-/** Readings further apart are not of the same air: one of the probes missed a reading. */
-const PAIRED_PERIODS = 1.6;
+/**
+ * The least share of a period within which all of so many probes are read now and then, wherever in it each is read. What is
+ * further apart is not of the same air: it was measured at two ends of a cycle, or one of them missed a reading.
+ */
+const pairedPeriods = (probes: number): number => 1.1 - 1 / probes;
 
 /** Milliseconds after which the value of the station is stale, by its slowest probe. */
 export const staleMillis = (plan: StationPlan, state: WatchState): number =>
@@ -52,7 +55,7 @@ export function freshProbes(
 }
 
 export const pairedProbes = (plan: StationPlan, state: WatchState, at: number): readonly FreshProbe[] =>
-  freshProbes(plan, state, at, 1000 * PAIRED_PERIODS * slowestPeriod(plan, state));
+  freshProbes(plan, state, at, 1000 * pairedPeriods(plan.probes.length) * slowestPeriod(plan, state));
 
 /** Sets the value of a station with one probe. */
 export function takeLoneProbe(
