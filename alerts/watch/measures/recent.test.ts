@@ -56,6 +56,11 @@ describe('the last minutes of a station', () => {
       expect(hasEasedOff(feed(second, heated), second * 1000, heated(second))).toBe(false);
   });
 
+  it('show that a climb is over once the value stands no higher than two minutes before', () => {
+    const over = (second: number) => 75 - Math.max(0, second - 300) / 600;
+    expect(hasEasedOff(feed(900, over), 900_000, over(900))).toBe(true);
+  });
+
   it('show no easing off where they do not reach back far enough', () => {
     expect(hasEasedOff(startRecent(0, 70), 10_000, 71)).toBe(false);
   });

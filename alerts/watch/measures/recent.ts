@@ -66,8 +66,13 @@ const SLOPE_MILLIS = 25_000;
 const SLOPES_MILLIS = 120_000;
 const EASED_SHARE = 0.5;
 
-/** Whether a climb of the last two minutes has eased off: the newest rise has less than half the pace of the steepest. */
+/**
+ * Whether a climb has eased off: the newest rise has less than half the pace of the steepest one of the last two minutes, or
+ * it stands no higher than before them.
+ */
 export function hasEasedOff(recent: Recent, now: number, celsius: number): boolean {
+  const before = recent.at.findLastIndex((instant) => now - instant >= SLOPES_MILLIS);
+  if (celsius <= (recent.celsius[before] ?? Number.NEGATIVE_INFINITY)) return true;
   const rateUpTo = (at: number, value: number): number => {
     const from = recent.at.findLastIndex((instant) => at - instant >= SLOPE_MILLIS);
     return (value - (recent.celsius[from] ?? Number.NaN)) / (at - (recent.at[from] ?? Number.NaN));

@@ -59,4 +59,28 @@ describe('a bath', () => {
     });
     expect(begun(entries, bath)).not.toContain('bath-drift');
   });
+  describe.each([10, 60])('that is read each %i s', (seconds) => {
+    const pouredAt = 5 * HOUR + 120;
+    /** Kelvins above where it was, by the seconds since. */
+    const from = (rise: (since: number) => number) =>
+      every(seconds, 0, 5.7 * HOUR, (second) => {
+        const celsius = swing(47, 0.4, 400)(Math.min(second, pouredAt));
+        return celsius + rise(Math.max(0, second - pouredAt));
+      });
+    it('does not run away when hot water warms it by 5 K', () => {
+      const rules = begun(
+        from((since) => 5 * (1 - Math.exp(-since / 30)) * Math.exp(-since / 2000)),
+        bath,
+      );
+      expect(rules.filter((rule) => ['runaway', 'heading-over'].includes(rule))).toEqual([]);
+    });
+    it('runs away when it goes on rising by 0.6 K a minute', () => {
+      expect(
+        begun(
+          from((since) => since / 100),
+          bath,
+        ),
+      ).toContain('runaway');
+    });
+  });
 });

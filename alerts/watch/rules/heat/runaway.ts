@@ -142,12 +142,13 @@ function isFarFromHarm(
 }
 
 /**
- * A pot that hot wax brought over its usual top cools again within minutes, and eases off before it does; a heater that
- * stays on climbs evenly. Near its ceiling nobody waits for that.
+ * A pot or a bath that hot wax or water brought over its usual top cools again within minutes, and eases off before it does;
+ * a heater that stays on climbs evenly. Near its ceiling nobody waits for that.
  */
 function isPouredInto(input: StationInput): boolean {
   const { at, celsius, limits, recent, station } = input;
-  if (!holdsMeltedWax(station.kind) || recent === null || isNearCeiling(input)) return false;
+  const isLiquid = holdsMeltedWax(station.kind) || STATION_KIND_FACTS[station.kind].window === 'bath';
+  if (!isLiquid || recent === null || isNearCeiling(input)) return false;
   return hasEasedOff(recent, at, celsius) || mayBePouredInto(input, recent, limits);
 }
 
@@ -167,7 +168,7 @@ export const runaway = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'dT/dt > 0 and T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling); after a warm-up, a disturbance or a dip further by what it then overshoots, with a door by 2.5 K, after a leap of its probe by the leap; less of that where the ceiling is 4 min away; not while hot wax may have been poured in, nor at a pot that is 2 h from its ceiling, nor at a softener that is 10 min from the edge of its window (after a disturbance: from its ceiling)',
+    'dT/dt > 0 and T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling); after a warm-up, a disturbance or a dip further by what it then overshoots, with a door by 2.5 K, after a leap of its probe by the leap; less of that where the ceiling is 4 min away; not while hot wax or water may have been poured in, nor at a pot that is 2 h from its ceiling, nor at a softener that is 10 min from the edge of its window (after a disturbance: from its ceiling)',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),
