@@ -17,3 +17,7 @@ export function isClosing(input: StationInput, millis: number): boolean {
   if (hours.to === null || hours.to - at >= millis) return false;
   return !isBeforePause(input) || hours.to - at < BEFORE_PAUSE_SHARE * millis;
 }
+
+/** Closed for a pause: what is heated goes on being heated, or was switched off for it. */
+export const isPause = ({ hours: { open, from, to } }: Pick<StationInput, 'hours'>): boolean =>
+  !open && from !== null && to !== null && to - from <= LONGEST_PAUSE_MILLIS;
