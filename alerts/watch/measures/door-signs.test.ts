@@ -32,12 +32,19 @@ interface Places {
   readonly fallsTo?: number;
   /** Standard deviation of a reading, kelvins. */
   readonly noise?: number;
+  readonly isTooSeldom?: boolean;
 }
 
 function run(
   celsiusAt: (seconds: number) => number,
   hours: number,
-  { hottestAt = celsiusAt, fallsTo = Number.POSITIVE_INFINITY, noise = 0, spreadAt = () => 1 }: Places = {},
+  {
+    hottestAt = celsiusAt,
+    fallsTo = Number.POSITIVE_INFINITY,
+    isTooSeldom = false,
+    noise = 0,
+    spreadAt = () => 1,
+  }: Places = {},
 ): DoorSigns {
   const insideAt = (seconds: number): Inside => ({
     celsius: celsiusAt(seconds),
@@ -49,7 +56,7 @@ function run(
   });
   const signs = startDoorSigns(START, insideAt(0));
   for (let seconds = STEP_SECONDS; seconds <= hours * 3600; seconds += STEP_SECONDS)
-    advanceDoorSigns(signs, START + seconds * 1000, insideAt(seconds), WINDOW_LOW, READS);
+    advanceDoorSigns(signs, START + seconds * 1000, insideAt(seconds), WINDOW_LOW, { ...READS, isTooSeldom });
   return signs;
 }
 
@@ -102,6 +109,20 @@ describe('doors of a softening cabinet', () => {
   it('finds no door where the mean falls and the hottest probe does not', () => {
     expect(run((seconds) => inside([COLD_LOAD], seconds), 3, { hottestAt: thermostat }).openings).toEqual([]);
   });
+
+  it.each([
+    { hottest: 'falls too', hottestAt: (seconds: number) => inside([COLD_LOAD], seconds), apart: 1 },
+    { hottest: 'does not', hottestAt: thermostat, apart: 5 },
+  ])(
+    'that are read too seldom leave out how far its places are apart where the hottest probe falls: it $hottest',
+    ({ hottestAt, apart }) => {
+      const celsiusAt = (seconds: number) => inside([COLD_LOAD], seconds);
+      const spreadAt = (seconds: number) => (seconds > COLD_LOAD.seconds + 20 ? 5 : 1);
+      const { openings, spread } = run(celsiusAt, 2.06, { hottestAt, isTooSeldom: true, spreadAt });
+      expect(openings).toEqual([]);
+      expect(Math.abs(spread - apart)).toBeLessThan(2);
+    },
+  );
 
   it('finds no door in what its thermostat lets it fall to by itself', () => {
     const celsiusAt = (seconds: number) => inside([COLD_LOAD], seconds);

@@ -35,6 +35,8 @@ export interface DoorSigns {
   step?: number;
   /** The newest ones, oldest first. Replaced as a whole. */
   openings: readonly DoorOpening[];
+  /** Of the newest door, one that is no opening included; absent in states stored before it was measured. */
+  doorAt?: number;
 }
 
 /** Shares of the time below `low` and above `high`. */
@@ -61,6 +63,8 @@ const FALL_PERIODS = 2.2;
 const FULL_FALL_MILLIS = 4 * MILLIS_PER_MINUTE;
 /** Kelvins that a door takes the hottest probe too below what is usual for it. */
 const HOTTEST_DEPTH = 0.1;
+/** Kelvins below that, where it is read too seldom to tell a door from the low end of a cycle: only a door takes it so far. */
+const FAR_KELVINS = 1;
 /** Kelvins beyond its band, and its width again, from which a fall is the end of an overshoot. */
 const OVERSHOT_CELSIUS = 1;
 /** An overshoot of the last minutes swings back under the band by no more than it went over it, by itself. */
@@ -135,7 +139,7 @@ export function advanceDoorSigns(
   windowLow: number,
   { isTooSeldom, periodSeconds }: Reads,
 ): void {
-  const { celsius, hottest } = inside;
+  const { celsius } = inside;
   const elapsed = at - signs.at;
   if (elapsed > LONGEST_GAP_MILLIS) {
     signs.isShut = false;
@@ -143,12 +147,23 @@ export function advanceDoorSigns(
   } else advanceRecent(signs.recent, at, celsius);
   signs.at = at;
   followOpening(signs, at, celsius);
+  noteDoor(signs, at, inside, windowLow, elapsed, { isTooSeldom, periodSeconds });
   const periods = isTooSeldom ? SPREAD_PERIODS.doorsUnseen : SPREAD_PERIODS.doorsSeen;
   const forgets = Math.max(SPREAD_MILLIS, periods * periodSeconds * MILLIS_PER_SECOND);
   // After missed readings a pair counts as one: it proves nothing about those between.
   const counted = Math.min(elapsed, periodSeconds * MILLIS_PER_SECOND);
   followSpread(signs, at, inside.spread, elapsed > LONGEST_GAP_MILLIS ? 0 : Math.exp(-counted / forgets));
-  if (isTooSeldom) return;
+}
+
+function noteDoor(
+  signs: DoorSigns,
+  at: number,
+  inside: Inside,
+  windowLow: number,
+  elapsed: number,
+  { isTooSeldom, periodSeconds }: Reads,
+): void {
+  const { celsius, hottest } = inside;
   const seconds = Math.min(LONGEST_SECONDS, elapsed / MILLIS_PER_SECOND);
   const isUpset = at - (signs.openings.at(-1)?.at ?? 0) < UPSET_MILLIS && !comeTooOften(signs.openings, at);
   if (!isUpset && celsius > windowLow - WARM_CELSIUS) learnLevel(signs, inside, seconds);
@@ -156,8 +171,13 @@ export function advanceDoorSigns(
   const { low, high, recent } = signs;
   const width = Math.max(0, high - low);
   if (celsius >= low - BACK_SHARE * width - BACK_CELSIUS) signs.isShut = true;
+  if (!signs.isShut) return;
+  if (isTooSeldom) {
+    if (hottest < signs.hottestLow - FAR_KELVINS) startDoor(signs, at);
+    return;
+  }
   const depth = Math.max(LEAST_DEPTH, DEPTH_SHARE * width, DEPTH_NOISES * inside.noise);
-  if (!signs.isShut || celsius >= low - depth) return;
+  if (celsius >= low - depth) return;
   const within = doorMillis(periodSeconds);
   const from = highestWithin(recent, at, within);
   const ownFall = FALL_SHARE * width * Math.min(1, within / FULL_FALL_MILLIS);
@@ -168,15 +188,20 @@ export function advanceDoorSigns(
   if (low - celsius < highestWithin(recent, at, SWING_BACK_MILLIS) - high) return;
   // Air that only parts into warm and cold, as when a fan stops, is no door.
   if (hottest > Math.min(signs.hottestLow, inside.fallsTo) - HOTTEST_DEPTH) return;
+  startDoor(signs, at);
+  signs.openings = [...signs.openings.slice(1 - KEPT_OPENINGS), { at, lowest: celsius, top: celsius }];
+}
+
+function startDoor(signs: DoorSigns, at: number): void {
   signs.isShut = false;
+  signs.doorAt = at;
   // It stood open for a while before it was seen.
   if (Math.abs(signs.longSpread) < Math.abs(signs.spread)) signs.spread = signs.longSpread;
-  signs.openings = [...signs.openings.slice(1 - KEPT_OPENINGS), { at, lowest: celsius, top: celsius }];
 }
 
 /** A thermostat moves the places of a cabinet apart and together with each of its cycles, and a door for some minutes. */
 function followSpread(signs: DoorSigns, at: number, spread: number, keep: number): void {
-  if (at - (signs.openings.at(-1)?.at ?? 0) < DOOR_SPREAD_MILLIS) return;
+  if (at - (signs.doorAt ?? 0) < DOOR_SPREAD_MILLIS) return;
   signs.spread = spread + keep * (signs.spread - spread);
   signs.longSpread = spread + keep ** (1 / LONG_SPREAD_TIMES) * (signs.longSpread - spread);
 }
