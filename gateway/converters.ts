@@ -61,7 +61,7 @@ async function channelValue(folder: string, channel: string): Promise<number> {
   return (raw + (await firstNumber(of('offset'), 0))) * (await firstNumber(of('scale'), 1));
 }
 
-const taken = (result: Result<number>): number => {
+const requireValue = (result: Result<number>): number => {
   if (!result.ok) throw new Error(`${result.problem.code} ${JSON.stringify(result.problem.values ?? {})}`);
   return result.value;
 };
@@ -71,7 +71,7 @@ async function measure(folder: string, settings: ConverterSettings): Promise<Mea
   if (referenceOhms !== undefined)
     return {
       unit: 'Ohm',
-      value: taken(ratioOhms(await numberIn(join(folder, `${channel}_raw`)), referenceOhms)),
+      value: requireValue(ratioOhms(await numberIn(join(folder, `${channel}_raw`)), referenceOhms)),
     };
   const [, unit, divisor] = UNITS.find(([beginning]) => channel.startsWith(beginning)) ??
     UNITS[0] ?? ['', 'Cel', 1];
@@ -79,7 +79,7 @@ async function measure(folder: string, settings: ConverterSettings): Promise<Mea
   if (thermocouple === undefined) return { unit, value };
   const coldJunction = (await channelValue(folder, AMBIENT)) / divisor;
   const straight = { celsius: celsius(value), coldJunction: celsius(coldJunction) };
-  return { unit, value: taken(max31855Linearised(thermocouple, straight)) };
+  return { unit, value: requireValue(max31855Linearised(thermocouple, straight)) };
 }
 
 /** Every folder under its own name, its chip's and its label. */

@@ -25,7 +25,7 @@ export const sayIn = (language: string, timeZone = 'UTC') => {
 };
 
 /** The name of a code of the lab in words, or the code of a newer version as it is. */
-export const named = (language: string, key: string, code: string): string =>
+export const nameOfCode = (language: string, key: string, code: string): string =>
   escapeHtml(messageOf(language, key) ?? code);
 
 /** One takes some 50 kB outside the heap, where the collector does not see it: a page of many labs needs hundreds. */

@@ -2,7 +2,7 @@
 
 import type { GroupAlarm, StandingMessage } from '../lab/group/group-message.ts';
 import { alarmLine } from './alarm-line.ts';
-import { escapeHtml, instant, named, sayIn } from './html.ts';
+import { escapeHtml, instant, nameOfCode, sayIn } from './html.ts';
 import type { LabNeed } from './lab-need.ts';
 import type { StoredStanding } from './overview.ts';
 
@@ -18,8 +18,8 @@ const stationCard = (
   const degrees = new Intl.NumberFormat(language, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
   const measuredAt = station.measured_at;
   const details = [
-    named(language, `kind.${station.kind}`, station.kind),
-    ...(station.wax === null ? [] : [named(language, `wax.${station.wax}`, station.wax)]),
+    nameOfCode(language, `kind.${station.kind}`, station.kind),
+    ...(station.wax === null ? [] : [nameOfCode(language, `wax.${station.wax}`, station.wax)]),
     ...(station.dose_share === null
       ? []
       : [say('group.dose-share', { share: String(Math.round(station.dose_share * 100)) })]),
@@ -30,7 +30,7 @@ const stationCard = (
       ? `<p class="silent">${say('group.not-measured')}</p>`
       : `<p class="value">${degrees.format(station.celsius)} °C</p>`,
     // Of a lab without a line it is not known how it is now.
-    isSilent ? '' : `<p>${named(language, `condition.${station.condition}`, station.condition)}</p>`,
+    isSilent ? '' : `<p>${nameOfCode(language, `condition.${station.condition}`, station.condition)}</p>`,
     alarms.length === 0 ? '' : `<ul>${alarms.map((alarm) => alarmLine(alarm, lab, language)).join('')}</ul>`,
     `<p class="dim">${details.join('; ')}</p>`,
     measuredAt === null

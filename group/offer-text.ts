@@ -8,7 +8,7 @@ import { ownEntry } from '../wax/own-entry.ts';
 import { flowTestOf, waxClass } from '../wax/wax-class.ts';
 import { localeOf, messageOf } from '../words/load-languages.ts';
 import { isTemperature, waxValueName } from '../words/wax-value-name.ts';
-import { escapeHtml, named, sayIn } from './html.ts';
+import { escapeHtml, nameOfCode, sayIn } from './html.ts';
 
 /** Without a sign between thousands: what is in a hint is typed as it is. */
 const number = (value: number, language: string): string =>
@@ -18,11 +18,11 @@ const number = (value: number, language: string): string =>
     ),
   );
 
-export const waxName = (language: string, wax: string): string => named(language, `wax.${wax}`, wax);
+export const waxName = (language: string, wax: string): string => nameOfCode(language, `wax.${wax}`, wax);
 export const ruleName = (language: string, rule: string): string =>
-  named(language, `rule.${rule}.name`, rule);
+  nameOfCode(language, `rule.${rule}.name`, rule);
 export const placeName = (language: string, place: string): string =>
-  place === 'lab' ? sayIn(language)('group.whole-lab') : named(language, `kind.${place}`, place);
+  place === 'lab' ? sayIn(language)('group.whole-lab') : nameOfCode(language, `kind.${place}`, place);
 
 export const valueName = (language: string, wax: string, name: string): string => {
   const test = isWaxClassId(wax) ? flowTestOf(waxClass(wax), name) : undefined;
@@ -40,7 +40,7 @@ const unitOf = (language: string, rule: string, figure: string): string | null =
   const unit = ownEntry(ownEntry(RULES, rule)?.parameters ?? {}, figure)?.unit;
   if (unit === undefined || unit === 'share' || unit === 'count') return null;
   if (unit === 'celsius_per_hour') return sayIn(language)('figure-unit.per-hour', { unit: '°C' });
-  return named(language, `figure-unit.${unit}`, '°C');
+  return nameOfCode(language, `figure-unit.${unit}`, '°C');
 };
 
 /** What most rules have is worded once, under its name alone. */

@@ -9,7 +9,7 @@ export const SESSION_HOURS = 12;
 const secret = (): string => randomBytes(16).toString('base64url');
 const hashOf = (text: string): Buffer => createHash('sha256').update(text).digest();
 /** Providers give addresses in any case. */
-const folded = (email: string): string => email.trim().toLowerCase();
+const foldCase = (email: string): string => email.trim().toLowerCase();
 
 type Queries = Pick<pg.ClientBase, 'query'>;
 
@@ -39,7 +39,7 @@ export async function addPerson(
   { email, isGiver = false, site }: AddedPerson = {},
 ): Promise<string | null> {
   const key = email === undefined ? secret() : null;
-  const address = email === undefined ? null : folded(email);
+  const address = email === undefined ? null : foldCase(email);
   await client.query('DELETE FROM group_person WHERE name = $1 OR email = $2', [name, address]);
   await client.query(
     `INSERT INTO group_person (name, key_hash, added_at, email, site, is_giver)
@@ -72,7 +72,7 @@ export const signIn = (client: Queries, key: string): Promise<string | null> =>
 
 /** By an address that a provider has verified; null when nobody was added with it. */
 export const signInByEmail = (client: Queries, email: string): Promise<string | null> =>
-  newSession(client, 'email', folded(email));
+  newSession(client, 'email', foldCase(email));
 
 export async function signedIn(client: Queries, token: string): Promise<GroupPerson | null> {
   const { rows } = await client.query<GroupPerson>(

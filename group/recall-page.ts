@@ -1,7 +1,7 @@
 // The recall across labs: a form for the lot, and what holds its wax.
 
 import type { MessageKey } from '../words/message-key.ts';
-import { escapeHtml, instant, labLink, named, sayIn, table } from './html.ts';
+import { escapeHtml, instant, labLink, nameOfCode, sayIn, table } from './html.ts';
 import type { RecalledRecords } from './recall.ts';
 
 const CHARGE_HEADS = ['lab', 'station', 'wax', 'charge-since', 'charge-state'] as const;
@@ -15,7 +15,7 @@ const chargesTable = ({ charges }: RecalledRecords, language: string): string =>
   const rows = charges.map(({ charge, ...held }) => [
     labLink(held.site, held.labName),
     escapeHtml(held.stationName ?? charge.station),
-    named(language, `wax.${charge.wax}`, charge.wax),
+    nameOfCode(language, `wax.${charge.wax}`, charge.wax),
     instantOf(charge.started_at, language, held.timeZone),
     charge.ended_at === null
       ? say('group.in-the-pot')
@@ -30,11 +30,11 @@ const patternsTable = ({ patterns }: RecalledRecords, language: string): string 
   const rows = patterns.map(({ pattern, ...held }) => [
     labLink(held.site, held.labName),
     escapeHtml(pattern.case_reference ?? pattern.id),
-    named(language, `wax.${pattern.wax}`, pattern.wax),
+    nameOfCode(language, `wax.${pattern.wax}`, pattern.wax),
     instantOf(pattern.made_at, language, held.timeZone),
     pattern.fate === null
       ? say('group.waiting')
-      : `${named(language, `fate.${pattern.fate.kind}`, pattern.fate.kind)}, ${instantOf(pattern.fate.at, language, held.timeZone)}`,
+      : `${nameOfCode(language, `fate.${pattern.fate.kind}`, pattern.fate.kind)}, ${instantOf(pattern.fate.at, language, held.timeZone)}`,
     escapeHtml(held.stationName ?? pattern.station ?? '') || say('group.nothing'),
   ]);
   const heads = PATTERN_HEADS.map((head) => say(`group.${head}` satisfies MessageKey));

@@ -3,7 +3,7 @@
 
 import {
   type Corrected,
-  calibrated,
+  applyCalibration,
   type ProbeCalibration,
   probeCalibration,
 } from '../wax/probes/probe-calibration.ts';
@@ -49,7 +49,7 @@ export function calibrationCurve(entry: CalibrationEntry): Result<ProbeCalibrati
 /** A curve that cannot be drawn corrects nothing: watching goes on, and the checks of the lab have refused it. */
 export function correctedBy(entry: CalibrationEntry, raw: number): number {
   const curve = calibrationCurve(entry);
-  return curve.ok ? calibrated(curve.value, raw as Celsius).celsius : raw;
+  return curve.ok ? applyCalibration(curve.value, raw as Celsius).celsius : raw;
 }
 
 /** Every point as the curve corrects it, and the largest uncertainty between them. */
@@ -61,6 +61,9 @@ export function calibrationResult(
 }> {
   const curve = calibrationCurve(entry);
   if (!curve.ok) return curve;
-  const points = curve.value.points.map(({ reading }) => ({ reading, ...calibrated(curve.value, reading) }));
+  const points = curve.value.points.map(({ reading }) => ({
+    reading,
+    ...applyCalibration(curve.value, reading),
+  }));
   return success({ points, uncertainty_celsius: Math.max(...points.map((point) => point.uncertainty)) });
 }

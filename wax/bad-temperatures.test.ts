@@ -9,7 +9,7 @@ import { reversibleError } from './relaxation/predicted-error.ts';
 import { linearWordCode, oneWireCode } from './probes/digital-codes.ts';
 import { guardedDecision } from './probes/guard-band.ts';
 import { platinumOhms } from './probes/platinum.ts';
-import { calibrated, probeCalibration } from './probes/probe-calibration.ts';
+import { applyCalibration, probeCalibration } from './probes/probe-calibration.ts';
 import { betaOhms, steinhartHartFrom, thermistorOhms } from './probes/thermistor.ts';
 import { thermocoupleCelsius, thermocoupleMillivolts } from './probes/thermocouple.ts';
 import { toleranceOf } from './probes/tolerance-class.ts';
@@ -119,7 +119,7 @@ describe('What is no temperature', () => {
       expect(() => reversibleError(wax, bad, celsius(22), millimetres(10))).toThrow(RangeError);
       expect(curve.ok).toBe(true);
       if (!curve.ok) return;
-      expect(() => calibrated(curve.value, bad)).toThrow(RangeError);
+      expect(() => applyCalibration(curve.value, bad)).toThrow(RangeError);
     },
   );
 });

@@ -54,16 +54,16 @@ export const flowTestOf = (wax: WaxClass, name: string): Pick<FlowLimit, 'test' 
 
 type Replace = (instead: WaxValue) => WaxValue;
 
-const replaced = (node: unknown, path: readonly string[], replace: Replace): unknown => {
+const replaceValues = (node: unknown, path: readonly string[], replace: Replace): unknown => {
   if (isWaxValue(node)) return replace(node);
   const [head, ...rest] = path;
   if (Array.isArray(node)) {
     return node.map((item: unknown, index) =>
-      String(index) === head ? replaced(item, rest, replace) : item,
+      String(index) === head ? replaceValues(item, rest, replace) : item,
     );
   }
   if (typeof node !== 'object' || node === null || head === undefined) return node;
-  return { ...node, [head]: replaced((node as Record<string, unknown>)[head], rest, replace) };
+  return { ...node, [head]: replaceValues((node as Record<string, unknown>)[head], rest, replace) };
 };
 
 /** What a sheet states of a wax: where it is worked, what it must not exceed, flow, expansion and melting. */
@@ -101,7 +101,7 @@ export const checkedWaxClass = (
       return failure('wax-value-unknown', { wax: id, name, names: allowed.join(', ') }, name, name);
     }
     // Sound: a WaxValue is put in the place of a WaxValue, nothing else changes.
-    changed = replaced(changed, name.split('.'), replace) as WaxClass;
+    changed = replaceValues(changed, name.split('.'), replace) as WaxClass;
   }
   const refused = checkWaxClass(changed);
   return refused === null ? success(changed) : { ok: false, problem: refused };

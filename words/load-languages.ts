@@ -4,7 +4,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { type CompiledMessage, compileMessage } from './compile-message.ts';
 import type { MessageKey } from './message-key.ts';
-import { type Messages, type MessageTree, messagesOf, resolved } from './messages.ts';
+import { type Messages, type MessageTree, messagesOf, resolveReferences } from './messages.ts';
 import { formatValues, type ReaderSettings, type Values } from './quantity.ts';
 
 export interface Language {
@@ -34,7 +34,9 @@ const readLanguage = (root: string, code: string): Language => {
     code,
     name,
     locale,
-    files: Object.fromEntries(files.map(([file, messages]) => [file, resolved(messages, everything)])),
+    files: Object.fromEntries(
+      files.map(([file, messages]) => [file, resolveReferences(messages, everything)]),
+    ),
   };
 };
 

@@ -11,11 +11,11 @@ export type Messages = Readonly<Record<string, string>>;
 /** Files whose keys are codes alone; the beginning of their dotted keys. Every other file writes its keys in full. */
 const BEGINNINGS: Readonly<Record<string, string>> = { rules: 'rule.', errors: 'error.' };
 
-const flattened = (tree: MessageTree, beginning: string): readonly (readonly [string, string])[] =>
+const flatten = (tree: MessageTree, beginning: string): readonly (readonly [string, string])[] =>
   Object.entries(tree).flatMap(([key, content]) =>
     typeof content === 'string'
       ? [[beginning + key, content] as const]
-      : flattened(content, `${beginning}${key}.`),
+      : flatten(content, `${beginning}${key}.`),
   );
 
 /**
@@ -24,14 +24,14 @@ const flattened = (tree: MessageTree, beginning: string): readonly (readonly [st
  * @example messagesOf('rules', { 'fire-risk': { name: 'Fire risk' } }) // { 'rule.fire-risk.name': 'Fire risk' }
  */
 export const messagesOf = (name: string, tree: MessageTree): Messages =>
-  Object.fromEntries(flattened(tree, BEGINNINGS[name] ?? ''));
+  Object.fromEntries(flatten(tree, BEGINNINGS[name] ?? ''));
 
 /**
  * The messages with what they refer to in all of the language: texts that are only `@` and a key stand for
  * the text of that key, so that a caution is written once.
  * @throws when the key that is meant has no text of its own
  */
-export const resolved = (messages: Messages, everything: Messages): Messages =>
+export const resolveReferences = (messages: Messages, everything: Messages): Messages =>
   Object.fromEntries(
     Object.entries(messages).map(([key, text]) => {
       if (!text.startsWith('@')) return [key, text];

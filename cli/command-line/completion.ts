@@ -51,19 +51,19 @@ const bash = (): string => {
 
 const zsh = (): string => ['autoload -U +X bashcompinit && bashcompinit', bash()].join('\n');
 
-const quoted = (text: string): string => `'${text.replaceAll("'", "\\'")}'`;
+const quote = (text: string): string => `'${text.replaceAll("'", "\\'")}'`;
 const fish = (): string =>
   [
     'complete -c waxwarden -f',
     ...commands.map(
-      ([name, help]) => `complete -c waxwarden -n __fish_use_subcommand -a ${name} -d ${quoted(help)}`,
+      ([name, help]) => `complete -c waxwarden -n __fish_use_subcommand -a ${name} -d ${quote(help)}`,
     ),
     `complete -c waxwarden -n '__fish_seen_subcommand_from completion' -a '${SHELLS.join(' ')}'`,
     ...settings.map(([name, { shape, help }]) => {
       const values = VALUES[name as keyof typeof SETTING_ROWS];
       const wants = isSwitch(shape) ? '' : namesFile(shape) ? ' -r -F' : ' -x';
       const offered = values === undefined ? '' : ` -a '${values.join(' ')}'`;
-      return `complete -c waxwarden -l ${name}${wants}${offered} -d ${quoted(help)}`;
+      return `complete -c waxwarden -l ${name}${wants}${offered} -d ${quote(help)}`;
     }),
   ].join('\n');
 

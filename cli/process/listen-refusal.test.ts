@@ -2,14 +2,14 @@ import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { problemOnConsole } from '../console/console-words.ts';
-import { ListenRefusal, listening } from './listen-refusal.ts';
+import { ListenRefusal, awaitListening } from './listen-refusal.ts';
 
 const taken = createServer();
 beforeAll(() => new Promise<void>((done) => taken.listen(0, '127.0.0.1', done)));
 afterAll(() => new Promise((done) => taken.close(done)));
 
 const open = (host: string, port: number): Promise<void> =>
-  listening(
+  awaitListening(
     { setting: '--port', host, port },
     new Promise((done, refuse) => {
       const server = createServer();

@@ -11,7 +11,10 @@ interface ListenAddress {
 }
 
 /** Awaits the opening; an address that cannot be opened ends it with a `ListenRefusal`. */
-export async function listening<T>({ setting, host, port }: ListenAddress, opening: Promise<T>): Promise<T> {
+export async function awaitListening<T>(
+  { setting, host, port }: ListenAddress,
+  opening: Promise<T>,
+): Promise<T> {
   try {
     return await opening;
   } catch (error) {

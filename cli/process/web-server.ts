@@ -13,7 +13,7 @@ import type { LabDatabase } from '../../lab/database/database.ts';
 import { problemOf } from '../../wax/problem-error.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import { problemOnConsole } from '../console/console-words.ts';
-import { listening } from './listen-refusal.ts';
+import { awaitListening } from './listen-refusal.ts';
 import type { Log } from '../console/log.ts';
 import type { ProcessSettings } from '../settings/settings.ts';
 import { webRoot } from './shipped.ts';
@@ -81,10 +81,10 @@ export async function openWebServer(
     await server.close();
     clearTimeout(late);
   };
-  const address = await listening({ setting: '--port', host, port }, server.listen({ host, port }));
+  const address = await awaitListening({ setting: '--port', host, port }, server.listen({ host, port }));
   if (https === null) return { address, trust: null, close };
   const securePort = Number(new URL(address).port || 443);
-  const plain = await listening(
+  const plain = await awaitListening(
     { setting: '--http-port', host, port: httpPort },
     https.start(server.server, { host, port: httpPort, securePort }),
   );

@@ -36,7 +36,7 @@ interface Base {
 }
 const NO_BASE: Base = { name: '', time: 0, unit: null, value: null, sum: null };
 
-const rebased = (base: Base, record: SenmlRecord): Base => ({
+const rebase = (base: Base, record: SenmlRecord): Base => ({
   name: record.bn ?? base.name,
   time: record.bt ?? base.time,
   unit: record.bu ?? base.unit,
@@ -93,11 +93,11 @@ export const resolveSenml = (pack: readonly CheckedRecord[], now: number): Resol
     const record = pack[index];
     if (record === undefined) continue;
     if (record instanceof SpoiltRecord) {
-      base = rebased(base, record.fields);
+      base = rebase(base, record.fields);
       problems.push(record.problem);
       continue;
     }
-    base = rebased(base, record);
+    base = rebase(base, record);
     const resolved = resolveRecord(base, record, now, index);
     if (resolved.ok) records.push(resolved.value);
     else problems.push(resolved.problem);

@@ -167,7 +167,7 @@ function takeOwn(
     else if (limit !== null) rejections.push(withoutPlace(raw, entry, limit, lab));
     else {
       const { probe: id, at, quality, celsius: uncorrected } = raw;
-      own.push({ probe: id, at, celsius: corrected(probe, uncorrected), quality, raw: uncorrected });
+      own.push({ probe: id, at, celsius: correctReading(probe, uncorrected), quality, raw: uncorrected });
     }
   }
 }
@@ -243,5 +243,5 @@ function belongsToAnother(
   return !hasLeft && entry.receivedAt - record.receivedAt < GIVEN_UP_MILLIS;
 }
 
-const corrected = (probe: Probe | undefined, raw: number): Celsius =>
+const correctReading = (probe: Probe | undefined, raw: number): Celsius =>
   celsius(Math.max(ABSOLUTE_ZERO_CELSIUS, probe === undefined ? raw : probeCorrected(probe, raw)));

@@ -68,7 +68,7 @@ export function takeTimes<R extends Reading>(
     offset === 0
       ? readings
       : readings.map((reading) => {
-          const own = moved(reading, offset, isCertain);
+          const own = correctTime(reading, offset, isCertain);
           return mayMeetByChance ? besideKept(own, stored) : own;
         });
   // No spread: it costs more here than all the rest of the function.
@@ -102,7 +102,7 @@ function takeHistorical<R extends Reading>(
 ): Timed<R> {
   const offset = clock?.offset ?? 0;
   const clockLagMillis = clock && steadyLagMillis(clock);
-  const placed = offset === 0 ? readings : readings.map((reading) => moved(reading, offset, true));
+  const placed = offset === 0 ? readings : readings.map((reading) => correctTime(reading, offset, true));
   return { ...sorted(placed, stored), timing: 'past', clockLagMillis, clock };
 }
 
@@ -120,7 +120,7 @@ function besideKept<R extends Reading>(reading: R, stored: StoredCelsius): R {
   return { ...reading, at };
 }
 
-const moved = <R extends Reading>(reading: R, offset: number, isCertain: boolean): R => ({
+const correctTime = <R extends Reading>(reading: R, offset: number, isCertain: boolean): R => ({
   ...reading,
   at: epochMillis(Math.round(reading.at + offset)),
   quality: isCertain ? reading.quality : 'uncertain-time',

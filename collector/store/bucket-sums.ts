@@ -2,7 +2,7 @@
 
 import type { EpochMillis } from '../../wax/units.ts';
 import type { BucketPlan } from './bucket-width.ts';
-import { added, type HourFigures } from './sealed/hour-figures.ts';
+import { addendOf, type HourFigures } from './sealed/hour-figures.ts';
 import type { SeriesRows } from './sealed/series-rows.ts';
 import type { SeriesBucket } from './store.ts';
 
@@ -43,7 +43,7 @@ export class BucketSums {
         const value = values[index] ?? 0;
         if (value < sums.min) sums.min = value;
         if (value > sums.max) sums.max = value;
-        sums.sum += added(value);
+        sums.sum += addendOf(value);
         sums.count += 1;
         if (qualities[index] !== 0) sums.doubtful += 1;
       }

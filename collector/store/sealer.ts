@@ -8,7 +8,7 @@ import { MILLIS_PER_DAY } from '../../wax/units.ts';
 import { openPackTables } from './pack-tables.ts';
 import { combinedHours, hourFigures } from './sealed/hour-figures.ts';
 import { encodePack, type PackSeries } from './sealed/pack.ts';
-import { merged, NO_ROWS } from './sealed/series-rows.ts';
+import { mergeRows, NO_ROWS } from './sealed/series-rows.ts';
 import { openSealPlan, type DueSpan } from './seal-plan.ts';
 import { openSeriesRowsReader } from './series-rows-reader.ts';
 
@@ -50,7 +50,7 @@ export function openSealer(database: LabDatabase): Sealer {
     for (const series of plan.series(chunk)) {
       const sealed = reader.sealedRows(series, start, end);
       const fresh = reader.freshRows(series, start, end);
-      const rows = merged(sealed ?? NO_ROWS, fresh);
+      const rows = mergeRows(sealed ?? NO_ROWS, fresh);
       if (rows.times.length > 0)
         all.push({ ...rows, series, freshCount: fresh.times.length, wasSealed: sealed !== null });
       await othersTurn();

@@ -12,7 +12,7 @@ import {
   type PackPart,
   readDirectory,
 } from './sealed/pack.ts';
-import { firstFrom, merged, NO_ROWS, type SeriesRows, within } from './sealed/series-rows.ts';
+import { firstFrom, mergeRows, NO_ROWS, type SeriesRows, rowsWithin } from './sealed/series-rows.ts';
 import { packChunk } from './series-tables.ts';
 
 /** A sealed span of one series; its readings may have been deleted since. */
@@ -136,7 +136,7 @@ export function openSeriesRowsReader(connection: Connection): SeriesRowsReader {
     let all: SeriesRows | null = null;
     for (const [pack, , , bytes] of packsOf.all(packChunk(series), from - MILLIS_PER_DAY, to, from)) {
       const rows = packRows(pack, series, bytes);
-      if (rows !== null) all = merged(all ?? NO_ROWS, within(rows, from, to));
+      if (rows !== null) all = mergeRows(all ?? NO_ROWS, rowsWithin(rows, from, to));
     }
     return all;
   };
@@ -154,7 +154,8 @@ export function openSeriesRowsReader(connection: Connection): SeriesRowsReader {
       return rows !== null && rows.times[index] === at ? (rows.values[index] ?? null) : (found ?? null);
     },
     sealedRows,
-    rows: (series, from, to) => merged(sealedRows(series, from, to) ?? NO_ROWS, freshRows(series, from, to)),
+    rows: (series, from, to) =>
+      mergeRows(sealedRows(series, from, to) ?? NO_ROWS, freshRows(series, from, to)),
     sealedSpans: (series, after, to, most) =>
       spans
         .all(series, after - MILLIS_PER_DAY, to, after, most)

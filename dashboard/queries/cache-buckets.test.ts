@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { labForTests } from '../../tests/lab-for-tests.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
-import { cacheBuckets, widened } from './cache-buckets.ts';
+import { cacheBuckets, widenBuckets } from './cache-buckets.ts';
 
 const MINUTE = 60_000;
 
@@ -26,7 +26,7 @@ describe('buckets that are widened', () => {
           const span = { from: epochMillis(start + offset * 1000), to: epochMillis(start + 4 * 3_600_000) };
           const fine = await store.buckets({ probe: 'pot-1-a', ...span, points: 242 });
           const coarse = await store.buckets({ probe: 'pot-1-a', ...span, points: 49 });
-          const wide = widened(fine, 5 * MINUTE, span.from);
+          const wide = widenBuckets(fine, 5 * MINUTE, span.from);
           await lab.close();
           expect(wide.map(({ mean: _, ...bucket }) => bucket)).toEqual(
             coarse.map(({ mean: _, ...bucket }) => bucket),

@@ -21,7 +21,7 @@ export const cacheBuckets = (store: Store): Store['buckets'] => {
  * The same readings in wider buckets.
  * @param width a multiple of the width that they have
  */
-export const widened = (
+export const widenBuckets = (
   buckets: readonly SeriesBucket[],
   width: number,
   from: EpochMillis,

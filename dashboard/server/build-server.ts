@@ -11,7 +11,7 @@ import { limitConnections } from './base/connection-room.ts';
 import { connectionTimes } from './base/connection-times.ts';
 import { figureTurns } from './base/figure-turns.ts';
 import { openAudit } from './context/audit.ts';
-import { listChanges } from './context/audited.ts';
+import { listChanges } from './context/audit-change.ts';
 import { apiPage } from './api-page.ts';
 import { idempotency } from './idempotency.ts';
 import { jsonBodies } from './json-bodies.ts';

@@ -65,7 +65,7 @@ export interface KeptOnce<Value> {
 export function keepOnce<Value>(file: string, { read, make, onReplaced }: KeptOnce<Value>): Value {
   const isThere = existsSync(file);
   const text = isThere ? readFileSync(file, 'utf8') : '';
-  const present = parsed(text, read);
+  const present = parseValue(text, read);
   if (present !== null) return present;
   const isBlank = text.replaceAll('\0', '').trim() === '';
   const setAside = isBlank ? null : `${file}.damaged`;
@@ -76,7 +76,7 @@ export function keepOnce<Value>(file: string, { read, make, onReplaced }: KeptOn
   return value;
 }
 
-function parsed<Value>(text: string, read: (json: unknown) => Value | null): Value | null {
+function parseValue<Value>(text: string, read: (json: unknown) => Value | null): Value | null {
   try {
     return read(JSON.parse(text));
   } catch {

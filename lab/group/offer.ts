@@ -61,9 +61,9 @@ export type OfferChange =
 const PLACES: readonly FigurePlace[] = [...STATION_KINDS, 'lab'];
 const findPlace = (place: string): FigurePlace | undefined => PLACES.find((listed) => listed === place);
 
-const folded = (text: string): string => text.trim().toLocaleLowerCase('en');
+const foldCase = (text: string): string => text.trim().toLocaleLowerCase('en');
 const sameLot = <L extends LotName>(lots: readonly L[] | undefined, { maker, lot }: LotName): L | undefined =>
-  lots?.find((each) => folded(each.maker) === folded(maker) && folded(each.lot) === folded(lot));
+  lots?.find((each) => foldCase(each.maker) === foldCase(maker) && foldCase(each.lot) === foldCase(lot));
 
 const waxChanges = (
   { waxOverrides }: OfferTarget,

@@ -9,7 +9,7 @@ import { sensorFaults } from '../sensor.ts';
 import type { Lab } from '../lab.ts';
 import { ownFigureProblems, type RulesByPlace } from './own-figure-checks.ts';
 import { WEEKDAYS } from '../lab.ts';
-import { type Contradiction, nearest, type Path } from './lab-file-problem.ts';
+import { type Contradiction, findNearestName, type Path } from './lab-file-problem.ts';
 import { highestOwnCeiling, stationLimits } from '../limits.ts';
 import { notificationPlanContradictions } from './notification-plan-checks.ts';
 import type { Station } from '../station.ts';
@@ -103,7 +103,7 @@ function missingStations({ stations, probes }: Lab): readonly Contradiction[] {
     .map(({ station, index }) => ({
       path: ['probes', index, 'station'],
       code: 'station-not-described',
-      values: { id: station, near: nearest(station, ids) },
+      values: { id: station, near: findNearestName(station, ids) },
     }));
 }
 

@@ -75,26 +75,26 @@ export function newSpelling(path: readonly (string | number)[], key: string): st
 
 type Rename = (path: readonly string[], name: string) => string;
 
-const renamed = (value: unknown, rename: Rename, path: readonly string[] = []): unknown => {
-  if (Array.isArray(value)) return value.map((item) => renamed(item, rename, path));
+const renameKeys = (value: unknown, rename: Rename, path: readonly string[] = []): unknown => {
+  if (Array.isArray(value)) return value.map((item) => renameKeys(item, rename, path));
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value).map(([name, child]) => {
       const newName = path.includes(RULES) ? name : rename(path, name);
-      return [newName, renamed(child, rename, [...path, name])];
+      return [newName, renameKeys(child, rename, [...path, name])];
     }),
   );
 };
 
 /** The described lab with its fields spelled as keys of the file. */
 export const inFileSpelling = (lab: unknown): unknown =>
-  renamed(lab, (path, name) =>
+  renameKeys(lab, (path, name) =>
     path[0] === 'waxOverrides' ? (path.length === 2 ? waxValueKey(name) : name) : keyOfField(name),
   );
 
 /** The content of a file with its keys spelled as fields of the lab; keys that nothing stands for stay. */
 export const inFieldSpelling = (file: unknown): unknown =>
-  renamed(file, (path, key) => {
+  renameKeys(file, (path, key) => {
     const [section, wax] = path;
     if (section !== WAX_OVERRIDES) return ownEntry(FIELD_OF_KEY, key) ?? key;
     return (path.length === 2 && isWaxClassId(wax) && waxValuesByKey(wax).get(key)) || key;

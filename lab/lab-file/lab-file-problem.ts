@@ -39,7 +39,7 @@ export const pathText = (path: Path): string =>
     .replace(/^\./, '');
 
 /** The name that was probably meant, as the value `near` of a message; `none` when no name is near. */
-export function nearest(given: string, names: readonly string[]): string {
+export function findNearestName(given: string, names: readonly string[]): string {
   const [closest] = names
     .map((name) => ({ name, away: distance(given.toLowerCase(), name.toLowerCase()) }))
     .sort((a, b) => a.away - b.away);

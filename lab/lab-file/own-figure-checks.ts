@@ -2,7 +2,7 @@
 // set: what changes nothing is refused, so that no setting is without effect.
 
 import { ownEntry } from '../../wax/own-entry.ts';
-import { type Contradiction, nearest, type Path } from './lab-file-problem.ts';
+import { type Contradiction, findNearestName, type Path } from './lab-file-problem.ts';
 import type { FigurePlace, OwnFigures } from '../own-figures.ts';
 
 /** Each rule by its name, as far as the check needs it. */
@@ -48,7 +48,10 @@ export const ownFigureProblems = (
 function missingRule(name: string, { all }: RulesByPlace, place: FigurePlace): FigureProblem {
   if (ownEntry(all, name) !== undefined) return { code: 'rule-without-effect', values: { name, place } };
   const names = Object.keys(all);
-  return { code: 'rule-not-known', values: { name, near: nearest(name, names), names: names.join(', ') } };
+  return {
+    code: 'rule-not-known',
+    values: { name, near: findNearestName(name, names), names: names.join(', ') },
+  };
 }
 
 type Rule = KnownRules[string];

@@ -10,7 +10,7 @@ import type { DescribedLab } from './described-lab-schema.ts';
 import type { Lab } from '../lab.ts';
 import { type LabFileContext, labFileContradictions } from './lab-file-checks.ts';
 import { inFieldSpelling, keyOfField, waxValueKey, waxValuesByKey } from './lab-file-keys.ts';
-import { type LabFileProblem, nearest, type OldSpelling, type Path } from './lab-file-problem.ts';
+import { type LabFileProblem, findNearestName, type OldSpelling, type Path } from './lab-file-problem.ts';
 import { LAB_FILE_SCHEMA } from './lab-file-schema.ts';
 import { shapeFault } from './lab-file-shape.ts';
 import { LabFileText } from './lab-file-text.ts';
@@ -112,7 +112,7 @@ function withNames({ code, values }: SchemaProblem, path: Path): Pick<LabFilePro
     const names = Object.keys(Object(schemaAt(path.slice(0, -1)).properties));
     return {
       code: 'lab-file-unknown-field',
-      values: { name, near: nearest(name, names), names: names.join(', ') },
+      values: { name, near: findNearestName(name, names), names: names.join(', ') },
     };
   }
   const { 'x-form': form } = schemaAt(path);
@@ -133,7 +133,7 @@ const unknownWaxValues = (
       .map((name) =>
         text.problem(['wax_overrides', wax, name], {
           code: 'lab-file-unknown-field',
-          values: { name, near: nearest(name, keys), names: keys.join(', ') },
+          values: { name, near: findNearestName(name, keys), names: keys.join(', ') },
         }),
       );
   });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { singleMassModel } from './single-mass.ts';
 import { QUIET } from './station-model.ts';
-import { control, lagged } from './thermostat.ts';
+import { control, applyLag } from './thermostat.ts';
 
 const never = () => 0.5;
 
@@ -87,6 +87,6 @@ describe('a controller', () => {
   });
 
   it('feels 63.2 % of a step after one lag', () => {
-    expect(lagged(20, 120, 30, 30)).toBeCloseTo(120 - 100 / Math.E, 9);
+    expect(applyLag(20, 120, 30, 30)).toBeCloseTo(120 - 100 / Math.E, 9);
   });
 });

@@ -32,7 +32,7 @@ export interface Control {
   readonly switchings: () => number;
 }
 
-export const lagged = (before: number, now: number, lagSeconds: number, seconds: number): number =>
+export const applyLag = (before: number, now: number, lagSeconds: number, seconds: number): number =>
   lagSeconds <= 0 ? now : now + (before - now) * Math.exp(-seconds / lagSeconds);
 
 /** A bouncing contact stays as it is for so long on the mean. */
@@ -66,7 +66,7 @@ export const control = (design: ControlDesign, startCelsius: number, source: () 
 
   return {
     step: (celsius, seconds, shiftCelsius, chatters, stuckOn) => {
-      now.felt = lagged(now.felt, celsius, design.lagSeconds, seconds);
+      now.felt = applyLag(now.felt, celsius, design.lagSeconds, seconds);
       if (!isTwoPoint) {
         const { setCelsius, bandKelvin, restShare } = design;
         const share = restShare + (setCelsius + shiftCelsius - now.felt) / bandKelvin;

@@ -1,7 +1,7 @@
 // A simulated temperature probe: it feels late, it is a little noisy, and it answers in steps.
 
 import { randomLcg, randomNormal } from 'd3-random';
-import { lagged } from '../physics/thermostat.ts';
+import { applyLag } from '../physics/thermostat.ts';
 
 export interface ProbeDesign {
   readonly id: string;
@@ -45,7 +45,7 @@ export const simulatedProbe = (design: ProbeDesign, startCelsius: number, seed: 
   return {
     design,
     feel: (celsius, seconds) => {
-      felt = lagged(felt, celsius, design.lagSeconds, seconds);
+      felt = applyLag(felt, celsius, design.lagSeconds, seconds);
     },
     answer: () => {
       let value = felt + normal() * design.noiseCelsius;

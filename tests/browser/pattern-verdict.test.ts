@@ -18,7 +18,7 @@ import {
 } from '../integration/lab-process.ts';
 import { type Mosquitto, startMosquitto } from '../integration/mosquitto.ts';
 import { until } from '../integration/until.ts';
-import { unbroken } from '../../dashboard/web/screens/common/wall/text-fit.ts';
+import { joinHyphens } from '../../dashboard/web/screens/common/wall/text-fit.ts';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 
 const HOUR = 3_600_000;
@@ -220,7 +220,7 @@ describe('the verdicts of the worked examples', () => {
       for (const id of others)
         await post(`/api/patterns/${id}/end`, { fate: 'discarded', reason: 'put away' });
       const wall = await openPage('/wall');
-      await readsTheVerdict(name, wall.locator('.hands-second', { hasText: unbroken(name) }));
+      await readsTheVerdict(name, wall.locator('.hands-second', { hasText: joinHyphens(name) }));
       await wall.context().close();
       for (const id of others) await post(`/api/patterns/${id}/resume`, { reason: 'back in place' });
     },

@@ -11,7 +11,7 @@ import {
   fitMoments,
   type Moments,
   NO_MOMENTS,
-  shifted,
+  shiftMoments,
   standardErrorAlong,
   withRowAtOrigin,
 } from '../numbers/weighted-moments.ts';
@@ -144,9 +144,9 @@ export function firstOrderStep(
     const { doubted } = state;
     if (doubted === null || doubted.side !== side) return { ...state, doubted: { at, celsius, side } };
     const restarted = { ...beginFit(doubted.at, doubted.celsius), ...settings, skipped: state.skipped };
-    return at > doubted.at ? absorbed(restarted, at, celsius, options) : restarted;
+    return at > doubted.at ? absorb(restarted, at, celsius, options) : restarted;
   }
-  return absorbed({ ...state, ...settings, doubted: null }, at, celsius, options);
+  return absorb({ ...state, ...settings, doubted: null }, at, celsius, options);
 }
 
 const beginFit = (at: EpochMillis, celsius: Celsius): FirstOrderState => ({
@@ -160,7 +160,7 @@ const beginFit = (at: EpochMillis, celsius: Celsius): FirstOrderState => ({
   since: at,
 });
 
-function absorbed(
+function absorb(
   state: FirstOrderState,
   at: EpochMillis,
   celsius: Celsius,
@@ -174,8 +174,8 @@ function absorbed(
     ...state,
     at,
     celsius,
-    moments: withRowAtOrigin(shifted(state.moments, minutes, area, keep), y),
-    squared: withRowAtOrigin(shifted(state.squared, minutes, area, keep * keep), y),
+    moments: withRowAtOrigin(shiftMoments(state.moments, minutes, area, keep), y),
+    squared: withRowAtOrigin(shiftMoments(state.squared, minutes, area, keep * keep), y),
     readings: state.readings + 1,
   };
 }

@@ -5,7 +5,7 @@ import {
   fitMoments,
   type Moments,
   NO_MOMENTS,
-  shifted,
+  shiftMoments,
   standardErrorAlong,
   withRowAtOrigin,
 } from './weighted-moments.ts';
@@ -20,8 +20,8 @@ function both(steps: readonly { du: number; dj: number; y: number }[]) {
   let [weights, squared]: [Moments, Moments] = [NO_MOMENTS, NO_MOMENTS];
   let rows: { w: number; u: number; j: number; y: number }[] = [];
   for (const { du, dj, y } of steps) {
-    weights = withRowAtOrigin(shifted(weights, du, dj, KEEP), y);
-    squared = withRowAtOrigin(shifted(squared, du, dj, KEEP * KEEP), y);
+    weights = withRowAtOrigin(shiftMoments(weights, du, dj, KEEP), y);
+    squared = withRowAtOrigin(shiftMoments(squared, du, dj, KEEP * KEEP), y);
     rows = rows.map((row) => ({ ...row, w: row.w * KEEP, u: row.u - du, j: row.j - dj }));
     rows.push({ w: 1, u: 0, j: 0, y });
   }
@@ -51,7 +51,7 @@ describe('weighted moments', () => {
   it('with equal weights give the textbook error of a mean and of a slope', () => {
     let moments = NO_MOMENTS;
     const ys = [1, 3, 2, 5, 4, 6];
-    for (const y of ys) moments = withRowAtOrigin(shifted(moments, 1, 0, 1), y);
+    for (const y of ys) moments = withRowAtOrigin(shiftMoments(moments, 1, 0, 1), y);
     const fit = fitMoments(moments, moments, 2, 0);
     // x = -5..0: Sxx 17.5, slope 31/35 = 0.885714; residual sum of squares 3.771429 over 4.
     expect(fit?.coefficients[1]).toBeCloseTo(31 / 35, 12);

@@ -19,7 +19,7 @@ export interface Moments {
 export const NO_MOMENTS: Moments = { one: 0, u: 0, j: 0, uu: 0, uj: 0, jj: 0, y: 0, uy: 0, jy: 0, yy: 0 };
 
 /** The same rows seen from an origin moved by (du, dj), all weights times `keep`. */
-export const shifted = (m: Moments, du: number, dj: number, keep: number): Moments => ({
+export const shiftMoments = (m: Moments, du: number, dj: number, keep: number): Moments => ({
   one: keep * m.one,
   u: keep * (m.u - du * m.one),
   j: keep * (m.j - dj * m.one),

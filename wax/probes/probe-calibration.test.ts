@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type Celsius, celsius } from '../units.ts';
-import { type CalibrationPoint, calibrated, probeCalibration } from './probe-calibration.ts';
+import { type CalibrationPoint, applyCalibration, probeCalibration } from './probe-calibration.ts';
 
 const point = (reading: number, off: number, scatter = 0): CalibrationPoint => ({
   reading: celsius(reading),
@@ -16,24 +16,26 @@ const made = (points: readonly CalibrationPoint[], referenceUncertainty = 0, res
 describe('probe calibration', () => {
   it('meets each of its points', () => {
     const calibration = made([point(0, 0.3), point(100, -0.5), point(50, 0.1)]);
-    expect([0, 50, 100].map((t) => calibrated(calibration, celsius(t)).celsius)).toEqual([0.3, 50.1, 99.5]);
+    expect([0, 50, 100].map((t) => applyCalibration(calibration, celsius(t)).celsius)).toEqual([
+      0.3, 50.1, 99.5,
+    ]);
   });
 
   it('goes on straight beyond the points and is marked as doing so', () => {
     const calibration = made([point(0, 0), point(50, 1), point(100, 0)]);
-    expect(calibrated(calibration, celsius(110))).toMatchObject({ extrapolated: true });
-    expect(calibrated(calibration, celsius(110)).celsius).toBeCloseTo(110 - 0.4, 9);
-    expect(calibrated(calibration, celsius(100)).extrapolated).toBe(false);
+    expect(applyCalibration(calibration, celsius(110))).toMatchObject({ extrapolated: true });
+    expect(applyCalibration(calibration, celsius(110)).celsius).toBeCloseTo(110 - 0.4, 9);
+    expect(applyCalibration(calibration, celsius(100)).extrapolated).toBe(false);
   });
 
   it('keeps the uncertainty of the reference whole and weighs the scatter of the points', () => {
     const calibration = made([point(0, 0, 0.1), point(100, 0, 0.1)], 0.2, 0);
-    expect(calibrated(calibration, celsius(0)).uncertainty).toBeCloseTo(2 * Math.hypot(0.1, 0.1), 12);
-    expect(calibrated(calibration, celsius(50)).uncertainty).toBeCloseTo(
+    expect(applyCalibration(calibration, celsius(0)).uncertainty).toBeCloseTo(2 * Math.hypot(0.1, 0.1), 12);
+    expect(applyCalibration(calibration, celsius(50)).uncertainty).toBeCloseTo(
       2 * Math.hypot(0.1, 0.1 / Math.SQRT2),
       12,
     );
-    expect(calibrated(calibration, celsius(200)).uncertainty).toBeCloseTo(
+    expect(applyCalibration(calibration, celsius(200)).uncertainty).toBeCloseTo(
       2 * Math.hypot(0.1, 0.1 * Math.sqrt(5)),
       12,
     );
@@ -41,7 +43,7 @@ describe('probe calibration', () => {
 
   it('counts the smallest step of the probe as a rectangular distribution', () => {
     const calibration = made([point(0, 0), point(100, 0)], 0, 0.5);
-    expect(calibrated(calibration, celsius(20)).uncertainty).toBeCloseTo(0.288675, 6);
+    expect(applyCalibration(calibration, celsius(20)).uncertainty).toBeCloseTo(0.288675, 6);
   });
 
   it.each([

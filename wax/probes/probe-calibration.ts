@@ -107,8 +107,8 @@ export interface Corrected {
  * The corrected temperature with its uncertainty.
  * @throws RangeError for a reading that is no temperature.
  */
-export function calibrated(calibration: ProbeCalibration, reading: Celsius): Corrected {
-  if (!isTemperature(reading)) throw new RangeError(`calibrated: ${reading} °C`);
+export function applyCalibration(calibration: ProbeCalibration, reading: Celsius): Corrected {
+  if (!isTemperature(reading)) throw new RangeError(`applyCalibration: ${reading} °C`);
   const { points, referenceUncertainty, resolution } = calibration;
   const [first, last] = [points[0], points.at(-1)];
   const scatter = weights(calibration, reading).reduce(

@@ -21,7 +21,7 @@ export interface NoticeWords {
 }
 
 /** The alarm as this person may see it where others can look on. */
-export function discreet(alarm: Alarm, { lab, person, say }: NoticeWords): Alarm {
+export function hideCaseNames(alarm: Alarm, { lab, person, say }: NoticeWords): Alarm {
   if (person.namesOnLockScreen) return alarm;
   const pattern = say('notice.pattern');
   const names = new Set(lab.patterns.flatMap(({ id, caseReference }) => [id, caseReference]));
@@ -80,7 +80,7 @@ export const actionOf = (action: string, say: Say): string =>
 /** @param of the alarm as it is, names of cases included */
 export function alarmNotice({ row, alarm }: RowOfAlarm, words: NoticeWords): NoticeText {
   const { lab, person, say } = words;
-  const shown = discreet(alarm, words);
+  const shown = hideCaseNames(alarm, words);
   const { message, action, caution } = alarmText(shown, lab, person);
   const asks = isCall(row.kind) || row.kind === 'learned';
   const was = (clearedAt: number): string =>

@@ -2,7 +2,14 @@
 
 import { PRIORITIES } from '../../watch/rule/priority.ts';
 import { isCall, isUrgent } from '../outbox/lane.ts';
-import { actionOf, discreet, type NoticeWords, placeOf, type RowOfAlarm, titleOf } from './alarm-notice.ts';
+import {
+  actionOf,
+  hideCaseNames,
+  type NoticeWords,
+  placeOf,
+  type RowOfAlarm,
+  titleOf,
+} from './alarm-notice.ts';
 import { alarmText } from './alarm-text.ts';
 import type { NoticeText } from './notice-parts.ts';
 
@@ -48,7 +55,7 @@ export function severalNotice(
   const { lab, person, say } = words;
   const placed = (all: readonly RowOfAlarm[]): readonly Placed[] =>
     all.map(({ row, alarm }) => {
-      const shown = discreet(alarm, words);
+      const shown = hideCaseNames(alarm, words);
       return { row, alarm: shown, place: placeOf(shown, lab) };
     });
   const calls = [...placed(rows.filter(({ row }) => isCall(row.kind)))].sort(byUrgency);

@@ -17,7 +17,7 @@ import { type Contributor, contributors } from './contributors.ts';
 import { type Flood, floods } from './floods.ts';
 import { type HiddenByHand, hiddenByHand, unauthorisedChanges } from './hidden-by-hand.ts';
 import { localDays } from './local-days.ts';
-import { chattering, fleeting, STALE_MILLIS, stale } from './nuisance.ts';
+import { findChattering, findFleeting, STALE_MILLIS, findStale } from './nuisance.ts';
 import { BASIS_DAYS, QUALITY_TARGETS, type QualityFigureName } from './targets.ts';
 
 export interface QualityFigure {
@@ -65,9 +65,9 @@ export function alarmQuality({ from, to, site, changes, open }: QualitySpan): Al
   const days = (to - from) / MILLIS_PER_DAY;
   const found = floods(times, to);
   const inFlood = found.reduce((sum, flood) => sum + flood.to - flood.from, 0);
-  const chatters = chattering(announced);
-  const fleets = fleeting(history.stays).filter((stay) => stay.to !== null && stay.to >= from);
-  const stales = stale(history.stays, from, to);
+  const chatters = findChattering(announced);
+  const fleets = findFleeting(history.stays).filter((stay) => stay.to !== null && stay.to >= from);
+  const stales = findStale(history.stays, from, to);
   const calendarDays = localDays(site.timeZone, from, to);
   const working = stretches(site, from, to, times);
   const hours = periods(from, to, times, MILLIS_PER_HOUR);

@@ -21,7 +21,7 @@ function byPoint<T extends { readonly point: string }>(all: readonly T[]): Reado
 }
 
 /** Points that were announced three times or more within sixty seconds, with how many announcements took part. */
-export function chattering(announcements: readonly Announcement[]): ReadonlyMap<string, number> {
+export function findChattering(announcements: readonly Announcement[]): ReadonlyMap<string, number> {
   const found = new Map<string, number>();
   for (const [point, times] of byPoint(announcements)) {
     const taking = new Set<number>();
@@ -37,7 +37,7 @@ export function chattering(announcements: readonly Announcement[]): ReadonlyMap<
 }
 
 /** Over before anybody could act, and not back at once: those that come back at once are chattering. */
-export function fleeting(stays: readonly Stay[]): readonly Stay[] {
+export function findFleeting(stays: readonly Stay[]): readonly Stay[] {
   const found: Stay[] = [];
   for (const group of byPoint(stays).values())
     for (const [index, stay] of group.entries()) {
@@ -51,7 +51,7 @@ export function fleeting(stays: readonly Stay[]): readonly Stay[] {
 }
 
 /** Those that had been so for more than 24 h at some moment of `[from, to)`. */
-export const stale = (stays: readonly Stay[], from: EpochMillis, to: EpochMillis): readonly Stay[] =>
+export const findStale = (stays: readonly Stay[], from: EpochMillis, to: EpochMillis): readonly Stay[] =>
   stays.filter((stay) => {
     const until = stay.to ?? to;
     return until > from && Math.min(until, to) - stay.from > STALE_MILLIS && stay.from < to;

@@ -22,7 +22,7 @@ export interface HourFigures {
 
 /** What a reading adds to a sum: a mean stays finite when a broken probe sends 1e308 again and again. */
 const MOST_ADDED = 1e12;
-export const added = (celsius: number): number => Math.min(celsius, MOST_ADDED);
+export const addendOf = (celsius: number): number => Math.min(celsius, MOST_ADDED);
 
 /** Ascending; hours without readings are absent. */
 export function hourFigures({ times, values, qualities }: SeriesRows): readonly HourFigures[] {
@@ -35,7 +35,7 @@ export function hourFigures({ times, values, qualities }: SeriesRows): readonly 
       const value = values[to] ?? 0;
       if (value < min) min = value;
       if (value > max) max = value;
-      sum += added(value);
+      sum += addendOf(value);
       if (qualities[to] !== 0) doubtful += 1;
     }
     const [first, last] = [values[from] ?? 0, values[to - 1] ?? 0];

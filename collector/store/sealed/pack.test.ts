@@ -13,7 +13,7 @@ import {
   packWithout,
   readDirectory,
 } from './pack.ts';
-import { merged, type SeriesRows } from './series-rows.ts';
+import { mergeRows, type SeriesRows } from './series-rows.ts';
 
 const START = Date.UTC(2026, 2, 2, 6);
 
@@ -141,7 +141,7 @@ describe('the figures of hours', () => {
       qualities: Uint8Array.of(0, 1),
     });
     const [earlier, later] = [rows(1000), rows(2000)];
-    const whole = hourFigures(merged(earlier, later));
+    const whole = hourFigures(mergeRows(earlier, later));
     const parts = combinedHours(hourFigures(earlier), hourFigures(later));
     expect(parts.map(({ first, last, ...hour }) => hour)).toEqual(
       whole.map(({ first, last, ...hour }) => hour),

@@ -39,7 +39,7 @@ export interface Pack {
 
 const inThreadPool = promisify(brotliCompress);
 /** Of the platform's compressors the smallest result on a day of half bytes, and soon enough once an hour. */
-const compressed = (bytes: Uint8Array): Promise<Uint8Array> =>
+const compress = (bytes: Uint8Array): Promise<Uint8Array> =>
   inThreadPool(bytes, {
     params: {
       [constants.BROTLI_PARAM_QUALITY]: 11,
@@ -53,7 +53,7 @@ export async function encodePack(all: readonly PackSeries[]): Promise<Pack> {
   const { columns, columnOf } = shareTimes(all.map(({ times }) => times));
   const columnBytes = await Promise.all(columns.map(shortestTimes));
   const memberBytes = await Promise.all(
-    all.map((rows, index) => compressed(encodeRows(rows, columns[columnOf[index] ?? 0] ?? rows.times))),
+    all.map((rows, index) => compress(encodeRows(rows, columns[columnOf[index] ?? 0] ?? rows.times))),
   );
   return assemble(
     columnBytes,
@@ -67,7 +67,7 @@ export async function encodePack(all: readonly PackSeries[]): Promise<Pack> {
 }
 
 const shortestTimes = async (times: Float64Array): Promise<Uint8Array> => {
-  const encodings = await Promise.all(timeEncodings(times).map(compressed));
+  const encodings = await Promise.all(timeEncodings(times).map(compress));
   return encodings.reduce((shortest, bytes) => (bytes.length < shortest.length ? bytes : shortest));
 };
 
@@ -128,7 +128,7 @@ export function packWithout({ directory, body }: Pack, leaving: ReadonlySet<numb
 /** The bytes are not what was written. */
 export class DamagedPack extends Error {}
 
-function decompressed(bytes: Uint8Array, { checksum }: PackPart): Uint8Array {
+function decompress(bytes: Uint8Array, { checksum }: PackPart): Uint8Array {
   if (crc32(bytes) !== checksum) throw new DamagedPack('the checksum does not agree');
   try {
     return brotliDecompressSync(bytes);
@@ -138,7 +138,7 @@ function decompressed(bytes: Uint8Array, { checksum }: PackPart): Uint8Array {
 }
 
 export const decodeColumn = (bytes: Uint8Array, part: PackPart): Float64Array =>
-  decodeTimes(decompressed(bytes, part));
+  decodeTimes(decompress(bytes, part));
 
 export const decodeMember = (bytes: Uint8Array, part: PackPart, column: Float64Array): SeriesRows =>
-  decodeRows(decompressed(bytes, part), column);
+  decodeRows(decompress(bytes, part), column);

@@ -26,7 +26,7 @@ export function firstFrom(times: Float64Array, at: number): number {
 }
 
 /** The rows of `[from, to)`, without a copy. */
-export function within({ times, values, qualities }: SeriesRows, from: number, to: number): SeriesRows {
+export function rowsWithin({ times, values, qualities }: SeriesRows, from: number, to: number): SeriesRows {
   const [start, end] = [firstFrom(times, from), firstFrom(times, to)];
   return {
     times: times.subarray(start, end),
@@ -36,7 +36,7 @@ export function within({ times, values, qualities }: SeriesRows, from: number, t
 }
 
 /** Both in order; where both have an instant, the row of `first` holds. */
-export function merged(first: SeriesRows, second: SeriesRows): SeriesRows {
+export function mergeRows(first: SeriesRows, second: SeriesRows): SeriesRows {
   if (second.times.length === 0) return first;
   if (first.times.length === 0) return second;
   const most = first.times.length + second.times.length;

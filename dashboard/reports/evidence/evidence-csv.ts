@@ -3,7 +3,7 @@
 // the sentence of an alarm.
 
 import type { EvidenceExcursion, EvidencePlace, EvidenceReport } from '../../api/evidence.ts';
-import { csv, rounded } from '../night/sheet-csv.ts';
+import { csv, roundToThousandth } from '../night/sheet-csv.ts';
 
 const COLUMNS = [
   'what',
@@ -93,13 +93,13 @@ const placeRows = (place: EvidencePlace): readonly Row[] => {
     to: part.to,
     readings: part.readings,
     doubtful_readings: part.doubtfulReadings,
-    min_celsius: rounded(part.minCelsius),
-    max_celsius: rounded(part.maxCelsius),
-    mean_celsius: rounded(part.meanCelsius),
-    mean_kinetic_celsius: rounded(part.meanKineticCelsius),
+    min_celsius: roundToThousandth(part.minCelsius),
+    max_celsius: roundToThousandth(part.maxCelsius),
+    mean_celsius: roundToThousandth(part.meanCelsius),
+    mean_kinetic_celsius: roundToThousandth(part.meanKineticCelsius),
     // Of no reading it is not known.
-    beyond_minutes: part.readings === 0 ? null : rounded(part.minutesBeyond),
-    gap_minutes: rounded(part.gapMinutes),
+    beyond_minutes: part.readings === 0 ? null : roundToThousandth(part.minutesBeyond),
+    gap_minutes: roundToThousandth(part.gapMinutes),
   });
   return [
     { ...figures('readings', place.whole), id: at, text: place.name, action: place.kind },
@@ -126,9 +126,9 @@ const placeRows = (place: EvidencePlace): readonly Row[] => {
         from: run.from,
         to: run.to,
         side: run.side,
-        extreme_celsius: rounded(run.extremeCelsius),
+        extreme_celsius: roundToThousandth(run.extremeCelsius),
         limit_celsius: run.limitCelsius,
-        beyond_minutes: rounded(run.minutes),
+        beyond_minutes: roundToThousandth(run.minutes),
       }),
     ),
     ...place.excursions.flatMap((excursion) => excursionRows(at, excursion)),
@@ -150,8 +150,8 @@ const placeRows = (place: EvidencePlace): readonly Row[] => {
         day: probe.certificate?.day ?? null,
         reading_celsius: point.readingCelsius,
         reference_celsius: point.referenceCelsius,
-        as_found_error_celsius: rounded(point.asFoundErrorCelsius),
-        as_left_error_celsius: rounded(point.asLeftErrorCelsius),
+        as_found_error_celsius: roundToThousandth(point.asFoundErrorCelsius),
+        as_left_error_celsius: roundToThousandth(point.asLeftErrorCelsius),
       })),
     ]),
   ];

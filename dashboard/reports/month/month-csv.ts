@@ -3,7 +3,7 @@
 
 import type { CsvSeparators } from '../../api/csv-separators.ts';
 import type { HeaterMonth, MonthSheet } from '../../api/month.ts';
-import { csv, rounded } from '../night/sheet-csv.ts';
+import { csv, roundToThousandth } from '../night/sheet-csv.ts';
 
 const COLUMNS = [
   'night',
@@ -37,13 +37,13 @@ const heaterRow = (heater: HeaterMonth): Row => {
     what: 'heater',
     place: heater.station,
     name: heater.name,
-    closed_hours: rounded(heater.closedMinutes / MINUTES_PER_HOUR),
-    not_measured_hours: rounded(heater.unseenMinutes / MINUTES_PER_HOUR),
+    closed_hours: roundToThousandth(heater.closedMinutes / MINUTES_PER_HOUR),
+    not_measured_hours: roundToThousandth(heater.unseenMinutes / MINUTES_PER_HOUR),
     ...(isMeasured && {
-      on_hours: rounded(heater.onMinutes / MINUTES_PER_HOUR),
-      energy_kilowatt_hours: rounded(heater.kilowattHours),
-      dose_equivalent_hours: rounded(heater.doseHours),
-      avoided_dose_equivalent_hours: rounded(heater.sparedDoseHours),
+      on_hours: roundToThousandth(heater.onMinutes / MINUTES_PER_HOUR),
+      energy_kilowatt_hours: roundToThousandth(heater.kilowattHours),
+      dose_equivalent_hours: roundToThousandth(heater.doseHours),
+      avoided_dose_equivalent_hours: roundToThousandth(heater.sparedDoseHours),
     }),
   };
 };

@@ -18,7 +18,7 @@ import type { RunningLab } from '../../queries/running-lab.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
 import { type SettingsInForce, settingsInForce } from '../../queries/settings-in-force.ts';
-import { cacheBuckets, widened } from '../../queries/cache-buckets.ts';
+import { cacheBuckets, widenBuckets } from '../../queries/cache-buckets.ts';
 import { stationSeries } from '../../queries/station-series.ts';
 import {
   endOf,
@@ -194,7 +194,7 @@ const probeBuckets = async (
   const fine = nightPoints(night.from, night.to);
   const [width, wanted] = [widthOf(night, fine), widthOf(night, points)];
   return width > 0 && wanted % width === 0
-    ? widened(await store.buckets({ probe, ...night, points: fine }), wanted, night.from)
+    ? widenBuckets(await store.buckets({ probe, ...night, points: fine }), wanted, night.from)
     : store.buckets({ probe, ...night, points });
 };
 

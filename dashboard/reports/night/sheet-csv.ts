@@ -41,17 +41,17 @@ const COLUMNS = [
 type Row = Partial<Record<(typeof COLUMNS)[number], string | number | null>>;
 
 /** To a thousandth. */
-export const rounded = (value: number | null): number | null =>
+export const roundToThousandth = (value: number | null): number | null =>
   value === null ? null : Math.round(value * 1000) / 1000;
 
 const heat = (figures: HeatFigures): Row => ({
-  min_celsius: rounded(figures.minCelsius),
-  max_celsius: rounded(figures.maxCelsius),
-  mean_kinetic_celsius: rounded(figures.meanKineticCelsius),
+  min_celsius: roundToThousandth(figures.minCelsius),
+  max_celsius: roundToThousandth(figures.maxCelsius),
+  mean_kinetic_celsius: roundToThousandth(figures.meanKineticCelsius),
   swings: figures.swings,
-  largest_swing_celsius: rounded(figures.largestSwingCelsius),
+  largest_swing_celsius: roundToThousandth(figures.largestSwingCelsius),
   out_of_band_minutes: figures.minutesOutOfBand,
-  gap_minutes: rounded(figures.gapMinutes),
+  gap_minutes: roundToThousandth(figures.gapMinutes),
 });
 
 export const nightCsv = (sheet: NightSheet, separators: CsvSeparators): string => {
@@ -77,9 +77,9 @@ export const nightCsv = (sheet: NightSheet, separators: CsvSeparators): string =
         verdict: pattern.verdict,
         reason: reasonTexts(pattern.reasons),
         ...heat(pattern.figures),
-        predicted_micrometres: rounded(pattern.predictedMicrometres),
-        low_micrometres: rounded(pattern.lowMicrometres),
-        high_micrometres: rounded(pattern.highMicrometres),
+        predicted_micrometres: roundToThousandth(pattern.predictedMicrometres),
+        low_micrometres: roundToThousandth(pattern.lowMicrometres),
+        high_micrometres: roundToThousandth(pattern.highMicrometres),
         tolerance_micrometres: pattern.toleranceMicrometres,
         standing: pattern.standing,
         invest_by: pattern.investBy,
@@ -92,8 +92,8 @@ export const nightCsv = (sheet: NightSheet, separators: CsvSeparators): string =
         id: heater.station,
         name: heater.name,
         reason: reasonTexts(heater.reasons),
-        max_celsius: rounded(heater.maxCelsius),
-        gap_minutes: rounded(heater.gapMinutes),
+        max_celsius: roundToThousandth(heater.maxCelsius),
+        gap_minutes: roundToThousandth(heater.gapMinutes),
         hot_minutes: heater.minutesHot,
         over_ceiling_minutes: heater.minutesOverCeiling,
       }),
@@ -120,7 +120,7 @@ export const nightCsv = (sheet: NightSheet, separators: CsvSeparators): string =
         name,
         verdict: isSpent ? 'spent' : 'nearly-spent',
         at: sheet.charges?.at ?? null,
-        dose_share: rounded(doseShare),
+        dose_share: roundToThousandth(doseShare),
       }),
     ),
     ...sheet.notes.map(

@@ -7,7 +7,7 @@ import type { Lab } from '../../../lab/lab.ts';
 import { type LabFileContext, labFileContradictions } from '../../../lab/lab-file/lab-file-checks.ts';
 import type { Contradiction } from '../../../lab/lab-file/lab-file-problem.ts';
 import { LANGUAGE_CODES } from '../../../words/load-languages.ts';
-import { saveAudited, type AuditedChange } from './audited.ts';
+import { saveAudited, type AuditedChange } from './audit-change.ts';
 import { fieldOf, HttpProblem } from '../base/problem.ts';
 import { refuseOverwrite } from './refuse-overwrite.ts';
 import type { ServerContext } from './server-context.ts';

@@ -8,7 +8,7 @@ import { NothingBody } from '../../api/patterns.ts';
 import { ProbeView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
 import { HttpProblem } from '../base/problem.ts';
-import { audited } from '../context/audited.ts';
+import { auditChange } from '../context/audit-change.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { probeViews } from '../views/probe-view.ts';
 import { answers } from './common/answers.ts';
@@ -46,7 +46,7 @@ export const probeRoutes = (app: App, { running, audit }: ServerContext): void =
       } catch (error) {
         throw new HttpProblem('test-reading-refused', { values: { reason: reasonOf(error) } });
       }
-      audited(audit, request, { action: 'test-reading', subject: ['probe', TEST_READING.probe] });
+      auditChange(audit, request, { action: 'test-reading', subject: ['probe', TEST_READING.probe] });
       return TEST_READING;
     },
   );

@@ -6,7 +6,7 @@ import { passwordRefusal } from './password.ts';
 import type { SignIn } from './sign-in.ts';
 
 /** Slows tries at `account` from the requesting address; `attempt` answers whether the secret was right. */
-export const throttled = async (
+export const throttleAttempt = async (
   signIn: SignIn,
   request: FastifyRequest,
   account: string,

@@ -37,7 +37,7 @@ interface ProblemDetails {
 }
 
 /** Asks for texts in this reader's language, unit and clock. */
-export const worded = (path: string): string => {
+export const addReaderSettings = (path: string): string => {
   const { language, unit, hourCycle } = settings.value;
   const asked = new URLSearchParams({ lang: language, unit, hours: hourCycle });
   return `${path}${path.includes('?') ? '&' : '?'}${asked}`;
@@ -50,7 +50,7 @@ const madeHere: number[] = [];
 
 const call = async <T>(path: string, init: RequestInit): Promise<Answer<T>> => {
   try {
-    const response = await fetch(isWorded(path) ? worded(path) : path, {
+    const response = await fetch(isWorded(path) ? addReaderSettings(path) : path, {
       ...init,
       credentials: 'same-origin',
       headers: { accept: 'application/json', 'accept-language': settings.value.language, ...init.headers },
@@ -100,5 +100,7 @@ export const asRead = (version: number | null): Readonly<Record<string, string>>
   return { 'if-match': tags.join(', ') };
 };
 
-export const leave = <T>(path: string, headers: Readonly<Record<string, string>> = {}): Promise<Answer<T>> =>
-  call<T>(path, { method: 'DELETE', headers });
+export const sendRemoval = <T>(
+  path: string,
+  headers: Readonly<Record<string, string>> = {},
+): Promise<Answer<T>> => call<T>(path, { method: 'DELETE', headers });

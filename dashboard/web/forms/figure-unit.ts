@@ -26,12 +26,12 @@ const SHOWN_STEPS = 100;
 /** Finer than what is shown, so that what was typed in Fahrenheit is what is shown again. */
 const KEPT_STEPS = 10_000;
 // Adding 0 makes 0 of -0, which nobody types.
-const rounded = (value: number, steps: number): number => Math.round(value * steps) / steps + 0;
+const roundShown = (value: number, steps: number): number => Math.round(value * steps) / steps + 0;
 
 export const celsiusShown = (celsius: number, unit: Unit): number =>
-  rounded(inUnit(celsius, unit), SHOWN_STEPS);
+  roundShown(inUnit(celsius, unit), SHOWN_STEPS);
 export const celsiusTyped = (typed: number, unit: Unit): number =>
-  unit === 'celsius' ? typed : rounded((typed - 32) / 1.8, KEPT_STEPS);
+  unit === 'celsius' ? typed : roundShown((typed - 32) / 1.8, KEPT_STEPS);
 
 const isKnown = (unit: string): unit is ParameterUnit => Object.hasOwn(KINDS, unit);
 const kindOf = (unit: string): Kind => (isKnown(unit) ? KINDS[unit] : 'plain');
@@ -39,11 +39,11 @@ const kindOf = (unit: string): Kind => (isKnown(unit) ? KINDS[unit] : 'plain');
 export const figureShown = (value: number, figureUnit: string, unit: Unit): number => {
   const kind = kindOf(figureUnit);
   if (kind === 'temperature') return celsiusShown(value, unit);
-  return kind === 'difference' ? rounded(differenceInUnit(value, unit), SHOWN_STEPS) : value;
+  return kind === 'difference' ? roundShown(differenceInUnit(value, unit), SHOWN_STEPS) : value;
 };
 
 export const figureTyped = (typed: number, figureUnit: string, unit: Unit): number => {
   const kind = kindOf(figureUnit);
   if (kind === 'temperature') return celsiusTyped(typed, unit);
-  return kind === 'difference' && unit === 'fahrenheit' ? rounded(typed / 1.8, KEPT_STEPS) : typed;
+  return kind === 'difference' && unit === 'fahrenheit' ? roundShown(typed / 1.8, KEPT_STEPS) : typed;
 };

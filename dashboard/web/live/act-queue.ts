@@ -2,7 +2,7 @@
 // done, each under a key of its own so that an answer that was lost on the way never doubles it.
 
 import { effect, signal, untracked } from '@preact/signals';
-import { type Answer, leave, send, type Trouble } from '../base/api.ts';
+import { type Answer, sendRemoval, send, type Trouble } from '../base/api.ts';
 import { line } from './lab-state.ts';
 
 export interface WaitingAct {
@@ -50,7 +50,9 @@ const isForLater = ({ status, code }: Trouble): boolean =>
 
 const deliver = async <T>(act: WaitingAct): Promise<Answer<T>> => {
   const { path, body, key } = act;
-  const answer = await (body === null ? leave<T>(path) : send<T>(path, body, { 'idempotency-key': key }));
+  const answer = await (body === null
+    ? sendRemoval<T>(path)
+    : send<T>(path, body, { 'idempotency-key': key }));
   if (answer.ok || !isForLater(answer.trouble)) keep((acts) => acts.filter((waiting) => waiting.key !== key));
   return answer;
 };

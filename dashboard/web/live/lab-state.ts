@@ -10,7 +10,7 @@ import type {
   StationLive,
   StationView,
 } from '../../api/schemas.ts';
-import { read, type Trouble, worded } from '../base/api.ts';
+import { read, type Trouble, addReaderSettings } from '../base/api.ts';
 import { labStanding, type StationData } from '../base/lab-standing.ts';
 import { localeOf } from '../base/messages.ts';
 import { settings } from '../base/settings.ts';
@@ -261,7 +261,7 @@ export const startLive = (): void => {
   let address = '';
   let close = (): void => undefined;
   effect(() => {
-    const asked = worded('/api/live');
+    const asked = addReaderSettings('/api/live');
     if (asked === address) return;
     address = asked;
     close();

@@ -23,10 +23,10 @@ function moved(value: Json, byMillis: number): Json {
 /** When an alarm was raised stays; from when it is waited for moves. */
 const moveAlarm = (alarm: Alarm, byMillis: number): Alarm => ({
   ...alarm,
-  acknowledgedAt: alarm.acknowledgedAt === null ? null : shifted(alarm.acknowledgedAt, byMillis),
-  shelvedUntil: alarm.shelvedUntil === null ? null : shifted(alarm.shelvedUntil, byMillis),
+  acknowledgedAt: alarm.acknowledgedAt === null ? null : shiftInstant(alarm.acknowledgedAt, byMillis),
+  shelvedUntil: alarm.shelvedUntil === null ? null : shiftInstant(alarm.shelvedUntil, byMillis),
 });
-const shifted = (instant: Alarm['raisedAt'], byMillis: number): Alarm['raisedAt'] =>
+const shiftInstant = (instant: Alarm['raisedAt'], byMillis: number): Alarm['raisedAt'] =>
   epochMillis(instant + byMillis);
 
 const moveAlarms = (alarms: SubjectAlarms, byMillis: number): SubjectAlarms =>

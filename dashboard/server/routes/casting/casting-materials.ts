@@ -5,7 +5,7 @@ import type { CastingMaterial } from '../../../../lab/casting-material.ts';
 import { CastingMaterialBody, CastingMaterialView } from '../../../api/casting.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { saveAudited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';

@@ -2,7 +2,7 @@
 
 import type { FastifyRequest } from 'fastify';
 import type { Act } from '../../../../lab/act.ts';
-import { audited, type AuditedChange } from '../../context/audited.ts';
+import { auditChange, type AuditedChange } from '../../context/audit-change.ts';
 import { asHttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 
@@ -29,6 +29,12 @@ export const perform = async (
   const reason = act.reason ?? (act.type === 'note' ? act.text : undefined);
   options.database.transaction(() => {
     save();
-    audited(audit, request, { action: act.type, subject: subjectOf(act), before, after: state(), reason });
+    auditChange(audit, request, {
+      action: act.type,
+      subject: subjectOf(act),
+      before,
+      after: state(),
+      reason,
+    });
   });
 };

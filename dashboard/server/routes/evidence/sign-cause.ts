@@ -5,7 +5,7 @@ import { CauseBody, CauseRecord } from '../../../api/evidence.ts';
 import { openCauseRecords } from '../../../reports/evidence/cause-record.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { saveAudited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';

@@ -6,7 +6,7 @@ import { localDate } from '../../../reports/night/night-span.ts';
 import { openTrainingRecords } from '../../../reports/evidence/training-record.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
-import { audited, saveAudited } from '../../context/audited.ts';
+import { auditChange, saveAudited } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
@@ -52,7 +52,7 @@ export const trainingRoutes = (app: App, context: ServerContext): void => {
           shownBy,
           at: running.now(),
         });
-        audited(audit, request, {
+        auditChange(audit, request, {
           action: 'training-recorded',
           subject: ['training', String(added.number)],
           after: added,

@@ -7,7 +7,7 @@ import { checkedWaxClass } from '../../../../wax/wax-class.ts';
 import { type LotBody, LotBody as LotBodySchema, LotSheetBody, LotView } from '../../../api/lots.ts';
 import type { App } from '../../base/app.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
-import { saveAudited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';

@@ -4,7 +4,7 @@ import { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts
 import { answerInEnglish } from '../../../../alerts/notices/texts/self-cause.ts';
 import { openMailRecord } from '../../../reports/night/mail-record.ts';
 import type { App } from '../../base/app.ts';
-import { saveAudited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audit-change.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';

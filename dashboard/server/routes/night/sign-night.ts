@@ -5,7 +5,7 @@ import { NightDate, NightSheet, NoteBody, SignBody } from '../../../api/night.ts
 import { sheetWords } from '../../../reports/night/sheet-words.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { saveAudited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';

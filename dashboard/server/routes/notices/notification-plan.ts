@@ -15,7 +15,7 @@ import {
 } from '../../../api/notification-plan.ts';
 import type { App } from '../../base/app.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
-import { saveAudited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion, versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { withoutWebhookKeys, withStoredWebhookKeys, withWebhookDigests } from '../../context/webhook-keys.ts';

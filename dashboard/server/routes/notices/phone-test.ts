@@ -3,7 +3,7 @@
 import { EndpointBody, ShownBody } from '../../../api/phones.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
@@ -38,7 +38,7 @@ export const phoneTest = (app: App, { running, audit }: ServerContext): void => 
     (request) => {
       const person = askingPerson(request);
       if (!notices.shown(person, request.body.test)) throw new HttpProblem('unknown-test');
-      audited(audit, request, { action: 'phone-tested', subject: ['phone', person] });
+      auditChange(audit, request, { action: 'phone-tested', subject: ['phone', person] });
       return DONE;
     },
   );

@@ -7,7 +7,7 @@ import { EndpointBody, PushKeyView, SubscriptionBody, SubscriptionView } from '.
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
 import { asHttpProblem, HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
@@ -69,7 +69,7 @@ export const subscribePhone = (app: App, { running, audit }: ServerContext): voi
       const saved = notices.subscribe(person, { endpoint, keys }, name ?? before?.name ?? '');
       if (!saved.ok) throw asHttpProblem(saved.problem);
       if (replaces !== undefined && replaces !== endpoint) notices.unsubscribe(person, replaces);
-      if (isNew) audited(audit, request, { action: 'phone-subscribed', subject: ['phone', saved.value] });
+      if (isNew) auditChange(audit, request, { action: 'phone-subscribed', subject: ['phone', saved.value] });
       return phonesOf(running, person);
     },
   );
@@ -86,7 +86,7 @@ export const unsubscribePhone = (app: App, { running, audit }: ServerContext): v
       const person = askingPerson(request);
       if (!running.notices.unsubscribe(person, request.query.endpoint))
         throw new HttpProblem('unknown-phone');
-      audited(audit, request, { action: 'phone-unsubscribed', subject: ['phone', person] });
+      auditChange(audit, request, { action: 'phone-unsubscribed', subject: ['phone', person] });
       return DONE;
     },
   );

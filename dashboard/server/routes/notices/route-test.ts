@@ -5,7 +5,7 @@ import { notificationPlanOf } from '../../../../lab/notification-plan.ts';
 import { RouteTestBody, RouteTestView } from '../../../api/notification-plan.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
@@ -50,7 +50,7 @@ export const routeTest = (app: App, { running, audit }: ServerContext): void => 
       };
       const number = notices.testRoute(channel, to[channel], person);
       if (number === null) throw new HttpProblem('unknown-route', { values: { channel, address } });
-      audited(audit, request, { action: 'route-tested', subject: ['telling', channel] });
+      auditChange(audit, request, { action: 'route-tested', subject: ['telling', channel] });
       return { number };
     },
   );

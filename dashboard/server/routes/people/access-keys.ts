@@ -5,7 +5,7 @@ import { AccessKeyView, NewAccessKey, NewTokenBody, NewWallLinkBody } from '../.
 import type { Role } from '../../../../lab/person.ts';
 import type { FastifyRequest } from 'fastify';
 import type { App } from '../../base/app.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import type { AccessKey, AccessKeyKind } from '../../sign-in/access-keys.ts';
@@ -71,7 +71,7 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
     // What acts under a person's name would be taken for the person.
     refuseNameTaken(context.running.lab().people, name);
     const { key, secret } = signIn.keys.make(kind, name.trim(), role, actorName(actorOf(request)));
-    audited(audit, request, { action: `${kind}-key-made`, subject: ['access-key', key.id], after: key });
+    auditChange(audit, request, { action: `${kind}-key-made`, subject: ['access-key', key.id], after: key });
     return {
       key: view(key),
       secret,
@@ -94,7 +94,7 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
       (request) => {
         const { id } = request.params as { id: string };
         if (!signIn.keys.revoke(kind, id)) throw new HttpProblem('unknown-key');
-        audited(audit, request, { action: `${kind}-key-revoked`, subject: ['access-key', id] });
+        auditChange(audit, request, { action: `${kind}-key-revoked`, subject: ['access-key', id] });
         return DONE;
       },
     );

@@ -4,7 +4,7 @@ import { withoutPerson } from '../../../../alerts/notices/duty/without-person.ts
 import { InvitationView } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
 import { openMailRecord } from '../../../reports/night/mail-record.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
@@ -37,7 +37,7 @@ export const removePerson = (app: App, context: ServerContext): void => {
         signIn.credentials.remove(before.id);
         signIn.secondFactors.switchOff(before.id);
         signIn.sessions.endAll(before.id);
-        audited(audit, request, { action: 'person-removed', subject: ['person', before.id], before });
+        auditChange(audit, request, { action: 'person-removed', subject: ['person', before.id], before });
       });
       return DONE;
     },
@@ -54,7 +54,7 @@ export const invitePerson = (app: App, context: ServerContext): void => {
     }),
     (request) => {
       const person = requirePerson(context.running, request.params.id);
-      audited(context.audit, request, { action: 'person-invited', subject: ['person', person.id] });
+      auditChange(context.audit, request, { action: 'person-invited', subject: ['person', person.id] });
       return createInvitation(context, person);
     },
   );
@@ -70,7 +70,7 @@ export const endSessionsOfPerson = (app: App, { running, signIn, audit }: Server
     (request) => {
       const person = requirePerson(running, request.params.id);
       signIn.sessions.endAll(person.id);
-      audited(audit, request, { action: 'sessions-ended', subject: ['person', person.id] });
+      auditChange(audit, request, { action: 'sessions-ended', subject: ['person', person.id] });
       return DONE;
     },
   );

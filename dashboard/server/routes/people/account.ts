@@ -6,9 +6,9 @@ import { NewPasswordBody, PersonView, Preferences } from '../../../api/people.ts
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited, saveAudited } from '../../context/audited.ts';
+import { auditChange, saveAudited } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
+import { refuseWeakPassword, throttleAttempt } from '../../sign-in/attempt.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { personView } from '../../views/person-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
@@ -66,7 +66,7 @@ export const changePassword = (app: App, { running, signIn, audit }: ServerConte
       const { password, newPassword } = request.body;
       const { site } = running.lab();
       const before = signIn.credentials.passwordOf(person.id);
-      const isRight = await throttled(signIn, request, person.id, true, () =>
+      const isRight = await throttleAttempt(signIn, request, person.id, true, () =>
         signIn.passwords.matches(password, before),
       );
       if (!isRight) throw new HttpProblem('wrong-name-or-password');
@@ -77,7 +77,7 @@ export const changePassword = (app: App, { running, signIn, audit }: ServerConte
         throw new HttpProblem('wrong-name-or-password');
       signIn.credentials.setPassword(person.id, after);
       signIn.sessions.endAll(person.id, session);
-      audited(audit, request, { action: 'password-set', subject: ['person', person.id] });
+      auditChange(audit, request, { action: 'password-set', subject: ['person', person.id] });
       running.notices.notifyOfAccount(person, { what: 'password_set', from: request.ip });
       return DONE;
     },

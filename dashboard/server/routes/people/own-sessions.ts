@@ -4,7 +4,7 @@ import { Type } from 'typebox';
 import { OpenSession } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
@@ -41,7 +41,7 @@ export const ownSessionRoutes = (app: App, { running, signIn, audit }: ServerCon
     (request) => {
       const { person } = ownAccount(running, request);
       if (!signIn.sessions.end(person.id, request.params.id)) throw new HttpProblem('unknown-session');
-      audited(audit, request, { action: 'session-ended', subject: ['person', person.id] });
+      auditChange(audit, request, { action: 'session-ended', subject: ['person', person.id] });
       return DONE;
     },
   );

@@ -4,7 +4,7 @@ import { Type } from 'typebox';
 import type { Person } from '../../../../lab/person.ts';
 import { InvitationView, NewPersonBody, PersonBody, PersonView } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
-import { audited, saveAudited } from '../../context/audited.ts';
+import { auditChange, saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { createPerson, refuseNameTaken } from '../../sign-in/naming.ts';
@@ -42,7 +42,11 @@ export const addPerson = (app: App, context: ServerContext): void => {
       const person: Person = { ...createPerson(people, name, role, 'en'), ...preferences };
       return options.database.transaction(() => {
         running.repository.savePerson(person);
-        audited(audit, request, { action: 'person-added', subject: ['person', person.id], after: person });
+        auditChange(audit, request, {
+          action: 'person-added',
+          subject: ['person', person.id],
+          after: person,
+        });
         return createInvitation(context, person);
       });
     },

@@ -5,9 +5,9 @@ import type { FastifyRequest } from 'fastify';
 import { ConfirmBody, NewSecondFactor, RecoveryCodes, SecondFactorBody } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited, saveAudited } from '../../context/audited.ts';
+import { auditChange, saveAudited } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { throttled } from '../../sign-in/attempt.ts';
+import { throttleAttempt } from '../../sign-in/attempt.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { ownAccount } from './account.ts';
@@ -19,7 +19,7 @@ export const ownSecondFactorRoutes = (app: App, context: ServerContext): void =>
   /** A browser that somebody left open is not enough. */
   const withPassword = async (request: FastifyRequest, password: string) => {
     const { person, session } = ownAccount(running, request);
-    const isRight = await throttled(signIn, request, person.id, true, () =>
+    const isRight = await throttleAttempt(signIn, request, person.id, true, () =>
       signIn.passwords.matches(password, signIn.credentials.passwordOf(person.id)),
     );
     if (!isRight) throw new HttpProblem('wrong-name-or-password');
@@ -52,13 +52,13 @@ export const ownSecondFactorRoutes = (app: App, context: ServerContext): void =>
     async (request) => {
       const { person, session } = ownAccount(running, request);
       let recoveryCodes: readonly string[] | null = null;
-      await throttled(signIn, request, `second factor of ${person.id}`, true, async () => {
+      await throttleAttempt(signIn, request, `second factor of ${person.id}`, true, async () => {
         recoveryCodes = secondFactors.switchOn(person.id, request.body.code);
         return recoveryCodes !== null;
       });
       if (recoveryCodes === null) throw new HttpProblem('wrong-second-factor');
       signIn.sessions.endAll(person.id, session);
-      audited(audit, request, { action: 'second-factor-on', subject: ['person', person.id] });
+      auditChange(audit, request, { action: 'second-factor-on', subject: ['person', person.id] });
       running.notices.notifyOfAccount(person, { what: 'second_factor_on', from: request.ip });
       return { recoveryCodes: [...recoveryCodes] };
     },

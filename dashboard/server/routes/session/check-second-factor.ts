@@ -3,9 +3,9 @@
 import type { FastifyRequest } from 'fastify';
 import type { Person } from '../../../../lab/person.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { throttled } from '../../sign-in/attempt.ts';
+import { throttleAttempt } from '../../sign-in/attempt.ts';
 
 /** @throws HttpProblem where the person has a second factor and `code` is none of it */
 export const checkSecondFactor = async (
@@ -19,13 +19,13 @@ export const checkSecondFactor = async (
   if (secondFactors.recoveryCodesLeft(person.id) === null) return;
   if (code === undefined) throw new HttpProblem('second-factor-needed');
   let used: ReturnType<typeof secondFactors.use> = null;
-  await throttled(signIn, request, `second factor of ${person.id}`, knownAddress, async () => {
+  await throttleAttempt(signIn, request, `second factor of ${person.id}`, knownAddress, async () => {
     used = secondFactors.use(person.id, code);
     return used !== null;
   });
   if (used === null) {
     const { id, name } = person;
-    audited(audit, request, { action: 'sign-in-refused', subject: ['person', id], actor: name });
+    auditChange(audit, request, { action: 'sign-in-refused', subject: ['person', id], actor: name });
     throw new HttpProblem('wrong-second-factor');
   }
   if (used === 'recovery')

@@ -3,7 +3,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Person } from '../../../../lab/person.ts';
 import type { SessionView } from '../../../api/people.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName, personOf, standpointOf } from '../../sign-in/actor.ts';
 import { cookieOf, setCookie } from '../../sign-in/cookies.ts';
@@ -61,6 +61,6 @@ export const beginSession = (
     stillWelcome: () => true,
   };
   notifyOfNewPlace(context, request, person);
-  audited(context.audit, request, { action: 'signed-in', subject: ['person', person.id] });
+  auditChange(context.audit, request, { action: 'signed-in', subject: ['person', person.id] });
   return describeSession(context, request);
 };

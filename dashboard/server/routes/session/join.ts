@@ -5,9 +5,9 @@ import type { Person } from '../../../../lab/person.ts';
 import { JoinBody, SessionView } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { refuseWeakPassword, throttled } from '../../sign-in/attempt.ts';
+import { refuseWeakPassword, throttleAttempt } from '../../sign-in/attempt.ts';
 import { createPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
@@ -50,7 +50,7 @@ export const join = (app: App, context: ServerContext): void => {
     }),
     async (request, reply) => {
       const { code, password, secondFactor } = request.body;
-      const isOpen = await throttled(
+      const isOpen = await throttleAttempt(
         ...([signIn, request, 'one-time code', true] as const),
         async () => signIn.credentials.invitation(code) !== null,
       );
@@ -66,7 +66,7 @@ export const join = (app: App, context: ServerContext): void => {
         if (isFirst) running.repository.savePerson(person);
         signIn.credentials.setPassword(person.id, hash);
         signIn.sessions.endAll(person.id);
-        audited(audit, request, {
+        auditChange(audit, request, {
           action: 'password-set',
           subject: ['person', person.id],
           after: isFirst ? person : null,

@@ -2,7 +2,7 @@
 
 import { SessionView } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { clearCookie } from '../../sign-in/cookies.ts';
 import { actorOf } from '../../sign-in/guard.ts';
@@ -25,7 +25,7 @@ export const session = (app: App, context: ServerContext): void => {
       const actor = actorOf(request);
       if (actor.kind === 'person') {
         context.signIn.sessions.end(actor.person, actor.session);
-        audited(context.audit, request, { action: 'signed-out', subject: ['person', actor.person] });
+        auditChange(context.audit, request, { action: 'signed-out', subject: ['person', actor.person] });
       }
       clearCookie(request, reply, 'session');
       return DONE;

@@ -3,9 +3,9 @@
 import { ConfirmBody, SessionView, SignInBody } from '../../../api/people.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { throttled } from '../../sign-in/attempt.ts';
+import { throttleAttempt } from '../../sign-in/attempt.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { nameKey, personNamed } from '../../sign-in/naming.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
@@ -32,7 +32,7 @@ export const signInWithPassword = (app: App, context: ServerContext): void => {
         person !== undefined && signIn.sessions.of(person.id).some(({ address }) => address === request.ip);
       const hash = person === undefined ? null : signIn.credentials.passwordOf(person.id);
       const account = person?.id ?? `nobody ${nameKey(name)}`;
-      const isRight = await throttled(signIn, request, account, isKnownAddress, () =>
+      const isRight = await throttleAttempt(signIn, request, account, isKnownAddress, () =>
         signIn.passwords.matches(password, hash),
       );
       // While it was looked at the password may have been changed, or the person removed.
@@ -43,7 +43,7 @@ export const signInWithPassword = (app: App, context: ServerContext): void => {
       }
       // A name that is nobody's may be a password typed into the wrong field; it is not written down.
       const [actor, id] = person === undefined ? ['nobody', ''] : [person.name, person.id];
-      audited(audit, request, { action: 'sign-in-refused', subject: ['person', id], actor });
+      auditChange(audit, request, { action: 'sign-in-refused', subject: ['person', id], actor });
       throw new HttpProblem('wrong-name-or-password');
     },
   );
@@ -60,7 +60,7 @@ export const confirmPassword = (app: App, { signIn }: ServerContext): void => {
     async (request) => {
       const actor = actorOf(request);
       if (actor.kind !== 'person') throw new HttpProblem('not-allowed', { values: { who: 'token' } });
-      const isRight = await throttled(signIn, request, actor.person, true, () =>
+      const isRight = await throttleAttempt(signIn, request, actor.person, true, () =>
         signIn.passwords.matches(request.body.password, signIn.credentials.passwordOf(actor.person)),
       );
       if (!isRight) throw new HttpProblem('wrong-name-or-password');

@@ -5,7 +5,7 @@ import type { MailSetting } from '../../../../lab/database/mail-setting.ts';
 import { ConnectionsView, HostNamesBody, MailServerBody } from '../../../api/connections.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
-import { saveAudited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';

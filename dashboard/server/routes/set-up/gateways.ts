@@ -13,9 +13,9 @@ import {
 } from '../../../api/gateways.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { throttled } from '../../sign-in/attempt.ts';
+import { throttleAttempt } from '../../sign-in/attempt.ts';
 import { openGatewayAccounts } from '../../sign-in/gateway-accounts.ts';
 import { gatewayViews } from '../../views/gateway-view.ts';
 import { answers, DONE, Done } from '../common/answers.ts';
@@ -52,7 +52,7 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
       const { gateway } = request.body;
       refuseBadName(gateway);
       const { code, expiresAt } = accounts.invite(gateway);
-      audited(audit, request, { action: 'pairing-code-made', subject: ['gateway', gateway] });
+      auditChange(audit, request, { action: 'pairing-code-made', subject: ['gateway', gateway] });
       return { gateway, code, expiresAt: iso(expiresAt) };
     },
   );
@@ -66,7 +66,7 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
     (request) => {
       const { id } = request.params;
       if (!accounts.remove(id)) throw new HttpProblem('unknown-gateway', { values: { id } });
-      audited(audit, request, { action: 'gateway-unpaired', subject: ['gateway', id] });
+      auditChange(audit, request, { action: 'gateway-unpaired', subject: ['gateway', id] });
       changed();
       return DONE;
     },
@@ -81,11 +81,11 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
     async (request) => {
       const { code } = request.body;
       const isOpen = async (): Promise<boolean> => accounts.invited(code) !== null;
-      if (!(await throttled(signIn, request, 'pairing code', true, isOpen)))
+      if (!(await throttleAttempt(signIn, request, 'pairing code', true, isOpen)))
         throw new HttpProblem('wrong-code');
       const paired = accounts.pair(code);
       if (paired === null) throw new HttpProblem('wrong-code');
-      audited(audit, request, {
+      auditChange(audit, request, {
         action: 'gateway-paired',
         subject: ['gateway', paired.gateway],
         actor: `${paired.gateway} (MQTT)`,

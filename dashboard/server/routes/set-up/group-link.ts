@@ -8,7 +8,7 @@ import { whatIsWrong } from '../../../../words/problem-text.ts';
 import { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
-import { saveAudited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';

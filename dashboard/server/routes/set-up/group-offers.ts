@@ -22,7 +22,7 @@ import { whatIsWrong } from '../../../../words/problem-text.ts';
 import { GroupOfferView, OfferAnswerBody, type OfferChangeView } from '../../../api/group-offers.ts';
 import type { App } from '../../base/app.ts';
 import { fieldOf, HttpProblem } from '../../base/problem.ts';
-import { type AuditedChange, saveAudited } from '../../context/audited.ts';
+import { type AuditedChange, saveAudited } from '../../context/audit-change.ts';
 import { broughtContradictions, changeLab } from '../../context/lab-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorName } from '../../sign-in/actor.ts';

@@ -9,7 +9,7 @@ import { problemText } from '../../../../words/problem-text.ts';
 import { MappingBody, MappingTrial, MappingView } from '../../../api/payload-mappings.ts';
 import type { App } from '../../base/app.ts';
 import { asHttpProblem, HttpProblem } from '../../base/problem.ts';
-import { saveAudited } from '../../context/audited.ts';
+import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';

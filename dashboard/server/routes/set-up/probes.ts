@@ -11,7 +11,7 @@ import { HttpProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import { actorName } from '../../sign-in/actor.ts';
 import { actorOf } from '../../sign-in/guard.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { Probe } from '../../../../lab/lab.ts';
@@ -114,7 +114,7 @@ export const replaceProbe = (app: App, context: ServerContext): void => {
       const retired = { ...broken, station: null, retiredOn: isoDayAt(lab.site, running.now()) };
       const save = (): void => {
         // On the record of the other probe too: who has read it before must not take this back unseen.
-        audited(context.audit, request, {
+        auditChange(context.audit, request, {
           action: 'probe-saved',
           subject: ['probe', by],
           before: described,

@@ -15,7 +15,7 @@ import {
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
-import { audited } from '../../context/audited.ts';
+import { auditChange } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { answers } from '../common/answers.ts';
@@ -132,7 +132,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
       const kinds = checked(request.body);
       options.database.transaction(() => {
         retention.set(kinds, running.now());
-        audited(audit, request, {
+        auditChange(audit, request, {
           action: 'retention-changed',
           subject: ['retention', 'retention'],
           before,
@@ -150,7 +150,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
     (request) => {
       const count = running.store.setAside?.sendAgain() ?? 0;
       if (count > 0)
-        audited(audit, request, {
+        auditChange(audit, request, {
           action: 'readings-sent-again',
           subject: ['retention', 'refused'],
           after: { count },

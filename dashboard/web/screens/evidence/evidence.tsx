@@ -5,7 +5,7 @@ import { useLocation } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { EvidenceReport } from '../../../api/evidence.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { worded } from '../../base/api.ts';
+import { addReaderSettings } from '../../base/api.ts';
 import { formatDay, formatInstant, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
@@ -90,9 +90,10 @@ export default function Evidence() {
   const to = query.to ?? usual.to;
   const station = query.station ?? '';
   const isAsked = query.from !== undefined;
-  const record = useLoaded<EvidenceReport>(isAsked ? worded(pathOf('', from, to, station)) : null, {
-    followsLab: false,
-  });
+  const record = useLoaded<EvidenceReport>(
+    isAsked ? addReaderSettings(pathOf('', from, to, station)) : null,
+    { followsLab: false },
+  );
   const report = record.value;
   const zoned: Reader | null = report === null ? null : { ...reader.value, timeZone: report.timeZone };
   return (
@@ -107,8 +108,8 @@ export default function Evidence() {
         <article class="sheet">
           <Head report={report} zoned={zoned} />
           <p class="row no-print">
-            <ActLink href={worded(pathOf('.pdf', from, to, station))} text="evidence.pdf" />
-            <a class="act" href={worded(pathOf('.csv', from, to, station))} download>
+            <ActLink href={addReaderSettings(pathOf('.pdf', from, to, station))} text="evidence.pdf" />
+            <a class="act" href={addReaderSettings(pathOf('.csv', from, to, station))} download>
               {t('evidence.csv')}
             </a>
             <ActButton text={t('night.print')} onClick={() => print()} />

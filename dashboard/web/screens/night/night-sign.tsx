@@ -5,7 +5,7 @@ import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { NightSheet } from '../../../api/night.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { send, type Trouble, worded } from '../../base/api.ts';
+import { send, type Trouble, addReaderSettings } from '../../base/api.ts';
 import { formatDay, formatTime, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { fieldAt } from '../../forms/field-at.ts';
@@ -86,7 +86,7 @@ export const NightSign = ({
   const [refused, setRefused] = useState<Trouble | null>(null);
   const act = async (kind: 'note' | 'sign', body: object): Promise<boolean> => {
     setBusy(true);
-    const answer = await send<NightSheet>(worded(`/api/night/${sheet.date}/${kind}`), body);
+    const answer = await send<NightSheet>(addReaderSettings(`/api/night/${sheet.date}/${kind}`), body);
     setBusy(false);
     setRefused(answer.ok ? null : answer.trouble);
     if (answer.ok) onSheet(answer.value);

@@ -5,7 +5,7 @@ import { DayInput } from '../../forms/written-time-inputs.tsx';
 import { useLocation } from 'preact-iso';
 import type { NightSheet } from '../../../api/night.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { worded } from '../../base/api.ts';
+import { addReaderSettings } from '../../base/api.ts';
 import { formatDay, formatInstant, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { TableLinks } from '../common/table-links.tsx';
@@ -27,7 +27,7 @@ import { ActLink } from '../../base/act-link.tsx';
 /** In the words, unit and clock of the reader: a change of one of them loads it anew. */
 const useSheet = (date: string | null) =>
   useLoaded<NightSheet>(
-    worded(date === null ? '/api/night' : `/api/night?date=${encodeURIComponent(date)}`),
+    addReaderSettings(date === null ? '/api/night' : `/api/night?date=${encodeURIComponent(date)}`),
     { followsLab: false },
   );
 
@@ -56,7 +56,8 @@ const Days = ({ sheet, zoned }: { readonly sheet: NightSheet; readonly zoned: Re
 
 /** What can be done with the sheet, once its answer was read. */
 const Ways = ({ sheet }: { readonly sheet: NightSheet }) => {
-  const asked = (kind: string, more = '') => worded(`/api/night.${kind}?date=${sheet.date}${more}`);
+  const asked = (kind: string, more = '') =>
+    addReaderSettings(`/api/night.${kind}?date=${sheet.date}${more}`);
   return (
     <p class="row night-ways">
       <ActButton text={t('night.print')} isFirst onClick={() => print()} />

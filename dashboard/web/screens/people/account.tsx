@@ -5,7 +5,7 @@ import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { OpenSession, PersonView } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { leave, put } from '../../base/api.ts';
+import { sendRemoval, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { languageName, t, word } from '../../base/messages.ts';
 import { loadSession, session } from '../../live/session.ts';
@@ -126,7 +126,7 @@ const Sessions = () => {
                   text={t('account.end')}
                   onClick={() =>
                     void saving.run(
-                      () => leave(`/api/account/sessions/${open.id}`),
+                      () => sendRemoval(`/api/account/sessions/${open.id}`),
                       () => {
                         sessions.reload();
                         noteDone(t('account.ended'));

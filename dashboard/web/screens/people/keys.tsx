@@ -6,7 +6,7 @@ import type { Role } from '../../../../lab/person.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { AccessKeyView, NewAccessKey } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { leave, send } from '../../base/api.ts';
+import { sendRemoval, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
@@ -77,7 +77,7 @@ const KeyTable = ({ kind, keys }: PartProps) => {
   const saving = useSaving();
   const revoke = ({ id, name }: Key): void =>
     void saving.run(
-      () => leave(`${kind.path}/${id}`),
+      () => sendRemoval(`${kind.path}/${id}`),
       () => {
         keys.reload();
         noteDone(t('keys.revoked', { name }));

@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { ROLES, type Role } from '../../../../lab/person.ts';
 import type { InvitationView, PersonView } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { type Answer, asRead, leave, put, send } from '../../base/api.ts';
+import { type Answer, asRead, sendRemoval, put, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { loadSession, session } from '../../live/session.ts';
@@ -81,14 +81,17 @@ const PersonActs = (props: RowProps & { readonly onInvited: (invitation: Invitat
       <ActButton
         text={t('people.end-sessions')}
         label={t('people.end-sessions-of', { name })}
-        onClick={() => run(() => leave(`/api/people/${id}/sessions`), t('people.ended', { name }))}
+        onClick={() => run(() => sendRemoval(`/api/people/${id}/sessions`), t('people.ended', { name }))}
       />
       {secondFactor !== undefined && (
         <ActButton
           text={t('people.second-factor-off')}
           label={t('people.second-factor-off-of', { name })}
           onClick={() =>
-            run(() => leave(`/api/people/${id}/second-factor`), t('people.second-factor-is-off', { name }))
+            run(
+              () => sendRemoval(`/api/people/${id}/second-factor`),
+              t('people.second-factor-is-off', { name }),
+            )
           }
         />
       )}
@@ -97,7 +100,7 @@ const PersonActs = (props: RowProps & { readonly onInvited: (invitation: Invitat
           text={t('people.remove-really', { name })}
           isFirst
           onClick={() =>
-            run(() => leave(`/api/people/${id}`, asRead(people.version)), t('people.removed', { name }))
+            run(() => sendRemoval(`/api/people/${id}`, asRead(people.version)), t('people.removed', { name }))
           }
         />
       ) : (

@@ -3,7 +3,7 @@
 
 import { signal } from '@preact/signals';
 import type { SubscriptionView } from '../../../api/phones.ts';
-import { leave, read, send, type Trouble } from '../../base/api.ts';
+import { sendRemoval, read, send, type Trouble } from '../../base/api.ts';
 import { session } from '../../live/session.ts';
 import type { PhoneFacts } from './phone-obstacle.ts';
 
@@ -103,7 +103,9 @@ export const subscribePhone = async (): Promise<void> => {
 export const unsubscribePhone = async (): Promise<void> => {
   const subscribed = phone.value;
   if (subscribed === null) return;
-  const answer = await leave(`/api/push/subscriptions?endpoint=${encodeURIComponent(subscribed.endpoint)}`);
+  const answer = await sendRemoval(
+    `/api/push/subscriptions?endpoint=${encodeURIComponent(subscribed.endpoint)}`,
+  );
   if (!answer.ok && answer.trouble.code !== 'unknown-phone') {
     phoneTrouble.value = { trouble: answer.trouble };
     return;

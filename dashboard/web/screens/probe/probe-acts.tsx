@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import type { ProbeView } from '../../../api/schemas.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { asRead, leave, send } from '../../base/api.ts';
+import { asRead, sendRemoval, send } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
 import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
@@ -96,7 +96,7 @@ const Forgetting = ({ probe, version, saving }: ActProps) => {
   const { route } = useLocation();
   const forget = (): void =>
     void saving.run(
-      () => leave(probePath(probe.id), asRead(version)),
+      () => sendRemoval(probePath(probe.id), asRead(version)),
       () => {
         labChanged();
         route('/probes');

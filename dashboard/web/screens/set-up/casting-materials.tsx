@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import { ALLOY_SHRINKAGE, INVESTMENT_EXPANSION } from '../../../../wax/relaxation/fit-budget.ts';
 import type { CastingMaterialView } from '../../../api/casting.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { asRead, leave, put } from '../../base/api.ts';
+import { asRead, sendRemoval, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatNumber } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
@@ -94,7 +94,7 @@ const MaterialForm = (props: {
         setName('');
         setChanges({});
         noteDone(t('casting.saved'), () =>
-          before === undefined ? leave(pathOf(id), since) : put(pathOf(id), withoutId(before), since),
+          before === undefined ? sendRemoval(pathOf(id), since) : put(pathOf(id), withoutId(before), since),
         );
         props.onSaved();
       },
@@ -162,7 +162,7 @@ export default function CastingMaterials() {
                 disabled={saving.busy}
                 onClick={() =>
                   void saving.run(
-                    () => leave(pathOf(material.id), asRead(version)),
+                    () => sendRemoval(pathOf(material.id), asRead(version)),
                     () => {
                       noteDone(t('casting.removed'), () =>
                         put(pathOf(material.id), withoutId(material), asRead(version)),

@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks';
 import type { ConnectionsView, HostNamesBody, MailServerBody } from '../../../api/connections.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { asRead, leave, put } from '../../base/api.ts';
+import { asRead, sendRemoval, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
@@ -64,7 +64,7 @@ const MailForm = ({ view, version, onSaved }: PartProps) => {
   };
   const remove = (): void =>
     void saving.run(
-      () => leave<ConnectionsView>(`${ADDRESS}/mail`, asRead(version)),
+      () => sendRemoval<ConnectionsView>(`${ADDRESS}/mail`, asRead(version)),
       (saved) => {
         setDraft(draftOf(saved));
         noteDone(standingOf(saved));

@@ -6,7 +6,7 @@ import type { GatewayView, PairingCodeView } from '../../../api/gateways.ts';
 import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { leave, send } from '../../base/api.ts';
+import { sendRemoval, send } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatAge } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
@@ -52,7 +52,7 @@ const Acts = (props: {
   const id = encodeURIComponent(gateway.gateway);
   const act = (path: string, text: string): void =>
     void saving.run(
-      () => leave(path),
+      () => sendRemoval(path),
       () => {
         labChanged();
         changed();

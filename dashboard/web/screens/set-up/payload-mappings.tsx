@@ -3,7 +3,7 @@
 import { useState } from 'preact/hooks';
 import type { MappingView } from '../../../api/payload-mappings.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { asRead, leave, put } from '../../base/api.ts';
+import { asRead, sendRemoval, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { type Loaded, useLoaded } from '../../live/use-loaded.ts';
@@ -28,7 +28,7 @@ const MappingTable = (props: {
   const path = ({ id }: MappingView): string => `/api/payload-mappings/${id}`;
   const remove = (mapping: MappingView): void =>
     void saving.run(
-      () => leave(path(mapping), asRead(mappings.version)),
+      () => sendRemoval(path(mapping), asRead(mappings.version)),
       () => {
         mappings.reload();
         noteDone(t('mapping.removed', { topic: mapping.topic }), () =>

@@ -3,7 +3,7 @@
 import { useState } from 'preact/hooks';
 import type { LabView } from '../../../api/lab-bodies.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { asRead, leave, put } from '../../base/api.ts';
+import { asRead, sendRemoval, put } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { t, word } from '../../base/messages.ts';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
@@ -33,7 +33,7 @@ export default function Stations() {
     setOpen(null);
     noteDone(t('stations.saved'), () =>
       before === null
-        ? leave(`/api/stations/${id}`, asRead(version))
+        ? sendRemoval(`/api/stations/${id}`, asRead(version))
         : put(`/api/stations/${id}`, stationBody(before), asRead(version)),
     );
   };
@@ -72,7 +72,7 @@ export default function Stations() {
                     const { value } = lab;
                     if (value === null) return;
                     void removing.run(
-                      () => leave(`/api/stations/${station.id}`, asRead(value.version)),
+                      () => sendRemoval(`/api/stations/${station.id}`, asRead(value.version)),
                       () => {
                         labChanged();
                         noteDone(t('stations.removed', { name: station.name }), remove(station, value));

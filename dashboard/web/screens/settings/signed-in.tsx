@@ -4,7 +4,7 @@ import { useLocation } from 'preact-iso';
 import { loadSession, session } from '../../live/session.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
-import { leave } from '../../base/api.ts';
+import { sendRemoval } from '../../base/api.ts';
 import { ActLink } from '../../base/act-link.tsx';
 
 export const SignedIn = () => {
@@ -24,7 +24,7 @@ export const SignedIn = () => {
       <ActButton
         text={t('settings.sign-out')}
         onClick={() => {
-          void leave('/api/session').then(async () => {
+          void sendRemoval('/api/session').then(async () => {
             await loadSession();
             route('/sign-in');
           });

@@ -3,7 +3,7 @@
 import { ActButton } from '../../base/act-button.tsx';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { now } from '../../live/lab-state.ts';
-import { moved, queryOf, SPANS, type Span, type View } from '../common/chart/span.ts';
+import { moveView, queryOf, SPANS, type Span, type View } from '../common/chart/span.ts';
 
 const LABELS: Readonly<Record<Span, MessageKey>> = {
   hour: 'span.hour',
@@ -34,11 +34,11 @@ export const SpanPicker = ({ view, onChange }: PickerProps) => (
     </fieldset>
     <fieldset class="span-choice">
       <legend class="unseen">{t('span.move')}</legend>
-      <ActButton text={t('span.back')} onClick={() => onChange(queryOf(moved(view, -1, now.peek())))} />
+      <ActButton text={t('span.back')} onClick={() => onChange(queryOf(moveView(view, -1, now.peek())))} />
       <ActButton
         text={t('span.forth')}
         disabled={view.to === null}
-        onClick={() => onChange(queryOf(moved(view, 1, now.peek())))}
+        onClick={() => onChange(queryOf(moveView(view, 1, now.peek())))}
       />
       <ActButton
         text={t('span.now')}

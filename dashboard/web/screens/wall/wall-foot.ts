@@ -8,7 +8,7 @@ import { health, lastReceivedAt, now, reader, standing } from '../../live/lab-st
 import { standingSentences } from '../../live/standing-text.ts';
 import { nextPattern } from '../common/bench/next-pattern.ts';
 import { nameOfPattern } from '../common/bench/patterns-due.ts';
-import { distinctNames, type EmsOf, linesOf, unbroken } from '../common/wall/text-fit.ts';
+import { distinctNames, type EmsOf, linesOf, joinHyphens } from '../common/wall/text-fit.ts';
 import { ADVICE_ARC, LEAST_ARC } from '../common/wall/wall-tile.ts';
 import { instantText } from '../../live/instant-text.ts';
 
@@ -84,7 +84,7 @@ const patternTexts = (): readonly string[] => {
   const pattern = nextPattern.value;
   if (!pattern) return [];
   const at = instantText(pattern.investBy);
-  const name = unbroken(nameOfPattern(pattern));
+  const name = joinHyphens(nameOfPattern(pattern));
   const isOver = Date.parse(pattern.investBy) <= now.value;
   const short = t(isOver ? 'wall.overdue-pattern-short' : 'wall.next-pattern-short', { pattern: name, at });
   const { verdict } = pattern;

@@ -10,7 +10,7 @@ import { dataOf, isLive, line, openAlarms, reader, stations } from '../../live/l
 import { stateNote, stateText, subjectName } from '../../live/state-text.ts';
 import { duePatterns } from '../common/bench/next-pattern.ts';
 import { nameOfPattern } from '../common/bench/patterns-due.ts';
-import { unbroken } from '../common/wall/text-fit.ts';
+import { joinHyphens } from '../common/wall/text-fit.ts';
 import type { TileTexts } from '../common/wall/wall-tile.ts';
 
 export interface WallTile extends TileTexts {
@@ -22,7 +22,7 @@ export interface WallTile extends TileTexts {
 const patternOf = (alarm: AlarmView): string => {
   if (alarm.subjectKind !== 'pattern') return '';
   const pattern = duePatterns.value.find(({ id }) => id === alarm.subject);
-  return unbroken(pattern === undefined ? alarm.subject : nameOfPattern(pattern));
+  return joinHyphens(pattern === undefined ? alarm.subject : nameOfPattern(pattern));
 };
 
 const alsoOf = (alarm: AlarmView): readonly string[] =>

@@ -4,7 +4,7 @@ import { useLocation, useRoute } from 'preact-iso';
 import { useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { asRead, leave, put } from '../../base/api.ts';
+import { asRead, sendRemoval, put } from '../../base/api.ts';
 import { t, waxName } from '../../base/messages.ts';
 import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
 import { OpenedForm } from '../../forms/opened-form.tsx';
@@ -111,7 +111,7 @@ const Remove = ({ lot, version }: Omit<PartProps, 'onSaved'>) => {
         disabled={saving.busy}
         onClick={() =>
           void saving.run(
-            () => leave(`/api/lots/${lot.id}`, asRead(version)),
+            () => sendRemoval(`/api/lots/${lot.id}`, asRead(version)),
             () => route('/lots'),
           )
         }

@@ -4,7 +4,7 @@ import { useLocation } from 'preact-iso';
 import { useId, useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
 import { ActButton } from '../../base/act-button.tsx';
-import { leave } from '../../base/api.ts';
+import { sendRemoval } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatDate } from '../../base/format.ts';
 import { t, waxName } from '../../base/messages.ts';
@@ -93,7 +93,7 @@ export default function Lots() {
           <LotForm
             onSaved={(lot) => {
               reload();
-              noteDone(t('lots.added'), () => leave(`/api/lots/${lot.id}`));
+              noteDone(t('lots.added'), () => sendRemoval(`/api/lots/${lot.id}`));
             }}
           />
         </section>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { moved, queryOf, SPAN_MILLIS, SPANS, spanSince, viewOf } from './span.ts';
+import { moveView, queryOf, SPAN_MILLIS, SPANS, spanSince, viewOf } from './span.ts';
 
 const now = Date.UTC(2026, 10, 25, 12);
 
@@ -29,7 +29,7 @@ describe('the span of a chart', () => {
     expect(viewOf(new URLSearchParams(''), 'week').span).toBe('week');
   });
   it('moves by half of itself, and no further than the present', () => {
-    expect(moved({ span: 'day', to: null }, -1, now).to).toBe(now - SPAN_MILLIS.day / 2);
-    expect(moved({ span: 'day', to: now - SPAN_MILLIS.day / 2 }, 1, now).to).toBeNull();
+    expect(moveView({ span: 'day', to: null }, -1, now).to).toBe(now - SPAN_MILLIS.day / 2);
+    expect(moveView({ span: 'day', to: now - SPAN_MILLIS.day / 2 }, 1, now).to).toBeNull();
   });
 });

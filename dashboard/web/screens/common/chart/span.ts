@@ -41,7 +41,7 @@ export const queryOf = (view: View): string =>
   `?span=${view.span}${view.to === null ? '' : `&to=${new Date(view.to).toISOString()}`}`;
 
 /** Half a span back or forth; forward of the present means the present. */
-export const moved = (view: View, direction: -1 | 1, now: number): View => {
+export const moveView = (view: View, direction: -1 | 1, now: number): View => {
   const to = (view.to ?? now) + (direction * SPAN_MILLIS[view.span]) / 2;
   return { span: view.span, to: to >= now ? null : to };
 };

@@ -8,7 +8,7 @@ import { wordParts } from './word-breaks.ts';
 export type EmsOf = (text: string) => number;
 
 /** With a word joiner after each hyphen: a number such as "AB-1039" stays on one line. Not for what people may copy. */
-export const unbroken = (name: string): string => name.replaceAll('-', '-\u{2060}');
+export const joinHyphens = (name: string): string => name.replaceAll('-', '-\u{2060}');
 
 /** Lines that the text takes, broken at spaces, but not before a unit; infinite when a single word is wider than the line. */
 export const linesOf = (text: string, width_ems: number, emsOf: EmsOf): number => {
@@ -75,7 +75,7 @@ const ELLIPSIS = '…';
 const HEAD_SHARES = [1, 0.5, 0.25, 0.75, 0] as const;
 
 /** Letters of the text with a gap where the middle is left out. */
-const shortened = (text: string, letters: number, headShare: number): string => {
+const shorten = (text: string, letters: number, headShare: number): string => {
   const head = Math.ceil(letters * headShare);
   const tail = letters - head;
   const end = tail === 0 ? '' : text.slice(-tail).trimStart();
@@ -96,7 +96,7 @@ const mostLetters = (text: string, headShare: number, fits: (form: string) => bo
   let tooMany = text.length;
   while (tooMany - most > 1) {
     const letters = Math.floor((most + tooMany) / 2);
-    if (fits(shortened(text, letters, headShare))) most = letters;
+    if (fits(shorten(text, letters, headShare))) most = letters;
     else tooMany = letters;
   }
   return most;
@@ -114,7 +114,7 @@ export const distinctNames = (
   const formOf = (index: number, letters: number, headShare: number, words: boolean): string => {
     const name = names[index] ?? '';
     if (isWhole[index] || letters >= name.length) return name;
-    const form = shortened(name, letters, headShare);
+    const form = shorten(name, letters, headShare);
     return words ? atWords(form) : form;
   };
   return names.map((name, index) => {

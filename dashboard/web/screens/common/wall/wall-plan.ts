@@ -229,7 +229,7 @@ const split = (
 /** A screen on which not even the first tile fits is filled with smaller ones, and the reader must come nearer. */
 const NEARER = [1, 0.8, 0.6, 0.45, 0.3, 0.2, 0.1, 0.05] as const;
 
-const scaled = (grid: Grid, nearer: number): number => grid.scale * nearer;
+const scaleSizes = (grid: Grid, nearer: number): number => grid.scale * nearer;
 
 const inLabOrder = (tiles: readonly TileTexts[]): readonly string[] =>
   [...tiles].sort((first, second) => first.order - second.order).map(({ key }) => key);
@@ -242,7 +242,7 @@ const planAt = (tiles: readonly TileTexts[], area: Area, nearer: number, emsOf: 
     const grid = bestGrid(tiles, level, room, measured);
     if (grid === null) continue;
     const names = namesAt(tiles, level, room.width / grid.columns / grid.scale, measured);
-    const stations = { ...grid, scale: scaled(grid, nearer), pinned: [], pages: [inLabOrder(tiles)] };
+    const stations = { ...grid, scale: scaleSizes(grid, nearer), pinned: [], pages: [inLabOrder(tiles)] };
     return { level, alarms: null, stations, names, ...none };
   }
   const alarms = tiles.filter(({ isAlarm }) => isAlarm);
@@ -261,11 +261,11 @@ const planAt = (tiles: readonly TileTexts[], area: Area, nearer: number, emsOf: 
     alarms: parts.grid && {
       columns: parts.grid.columns,
       rows: parts.grid.rows,
-      scale: scaled(parts.grid, nearer),
+      scale: scaleSizes(parts.grid, nearer),
       height: parts.grid.height * nearer,
       keys: keys.slice(0, parts.grid.shown),
     },
-    stations: { ...stations, scale: scaled(stations, nearer) },
+    stations: { ...stations, scale: scaleSizes(stations, nearer) },
     furtherAlarms: parts.grid === null ? [] : keys.slice(parts.grid.shown),
     unplaced: parts.stations === null ? calm.map(({ key }) => key) : [],
     names: new Map([...namesOf(calm, stations), ...(parts.grid === null ? [] : namesOf(alarms, parts.grid))]),

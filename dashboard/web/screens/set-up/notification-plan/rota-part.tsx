@@ -15,7 +15,7 @@ type Rota = NonNullable<NotificationPlanBody['rota']>;
 const TURNS_SHOWN = 4;
 const USUAL_HANDOVER = '08:00';
 
-const moved = <T,>(list: readonly T[], from: number, to: number): T[] => {
+const movePerson = <T,>(list: readonly T[], from: number, to: number): T[] => {
   const next = [...list];
   next.splice(to, 0, ...next.splice(from, 1));
   return next;
@@ -39,7 +39,7 @@ const Order = (props: {
             class="act"
             aria-label={t(label, { name })}
             disabled={rota.people[at + by] === undefined}
-            onClick={() => onOrder(moved(rota.people, at, at + by))}
+            onClick={() => onOrder(movePerson(rota.people, at, at + by))}
           >
             <span aria-hidden="true">{sign}</span>
           </button>

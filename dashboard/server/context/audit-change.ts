@@ -25,7 +25,7 @@ export interface AuditedChange {
 const made = new WeakMap<FastifyRequest, readonly number[]>();
 
 /** @throws HttpProblem `changed-meanwhile` */
-export const audited = (audit: Audit, request: FastifyRequest, change: AuditedChange): void => {
+export const auditChange = (audit: Audit, request: FastifyRequest, change: AuditedChange): void => {
   refuseOverwrite(audit, request, change);
   const actor = actorOf(request);
   const [entity, entityId] = change.subject;
@@ -62,6 +62,6 @@ export const saveAudited = (
   change: AuditedChange,
 ): void =>
   options.database.transaction(() => {
-    audited(audit, request, change);
+    auditChange(audit, request, change);
     save();
   });
