@@ -74,7 +74,7 @@ module.exports = {
     ...layers(
       'dashboard',
       ['api', 'charts', 'queries', 'reports', 'server'],
-      'Reports stand beside the server, below its routes; charts are drawn by reports and screens alike.',
+      'Reports are beside the server, below its routes; charts are drawn by reports and screens alike.',
     ),
     ...layers(
       'dashboard/web',

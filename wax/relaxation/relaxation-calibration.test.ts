@@ -103,7 +103,7 @@ describe('calibration from the bent-stick test', () => {
     expect(covered).toBeGreaterThanOrEqual(36);
   });
 
-  it('makes a wax class speak of calibrated values', () => {
+  it('marks the values of its wax class as calibrated', () => {
     const calibration = fitted(made(THREE, HOURS, randomNormal.source(randomLcg(0.1))(0, 0.05)));
     const overrides = calibrationOverrides(calibration);
     const wax = overrides.ok ? checkedWaxClass('inlay-type-2', overrides.value) : overrides;
