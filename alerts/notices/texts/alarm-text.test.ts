@@ -84,11 +84,17 @@ const patternOfCase = (caseReference: string): Lab['patterns'][number] => ({
 
 describe('an alarm in words', () => {
   it.each([
-    { reader: PLAIN_ENGLISH, message: 'Dip pot 1 is over its ceiling: up to 101.3 °C, ceiling 100.0 °C.' },
-    { reader: GERMAN, message: 'Dip pot 1 ist über der Höchsttemperatur: bis 101,3 °C, zulässig 100,0 °C.' },
+    {
+      reader: PLAIN_ENGLISH,
+      message: 'Dip pot 1 is over its ceiling: it has reached 101.3 °C, ceiling 100.0 °C.',
+    },
+    {
+      reader: GERMAN,
+      message: 'Dip pot 1 ist über der Höchsttemperatur: 101,3 °C erreicht, zulässig 100,0 °C.',
+    },
     {
       reader: { language: 'en', temperatureUnit: 'fahrenheit', hourCycle: 'h12' } as const,
-      message: 'Dip pot 1 is over its ceiling: up to 214.3 °F, ceiling 212.0 °F.',
+      message: 'Dip pot 1 is over its ceiling: it has reached 214.3 °F, ceiling 212.0 °F.',
     },
   ])('reads "$message"', ({ reader, message }) => {
     expect(alarmText(overCeiling, potLab(), reader).message).toBe(message);

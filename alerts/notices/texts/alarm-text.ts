@@ -28,7 +28,7 @@ export type AlarmFacts = Pick<
   readonly clearedAt?: Alarm['clearedAt'];
 };
 
-/** @example alarmText(alarm, lab, person).message // 'Dip pot 1 is over its ceiling: up to 101.3 °C, ceiling 100.0 °C.' */
+/** @example alarmText(alarm, lab, person).message // 'Dip pot 1 is over its ceiling: it has reached 101.3 °C, ceiling 100.0 °C.' */
 export function alarmText(facts: AlarmFacts, lab: Lab, reader: ReaderSettings): AlarmText {
   const say = sayTo(reader, lab.site.timeZone);
   const { detail } = facts.evidence;

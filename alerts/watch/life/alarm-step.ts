@@ -12,7 +12,8 @@ import { ackRefusal, type Refusal, resetRefusal, shelveRefusal } from './refusal
 export type AlarmEvent = { readonly at: EpochMillis } & (
   | { readonly type: 'begins'; readonly tense: Alarm['tense']; readonly evidence: Evidence }
   | { readonly type: 'updates'; readonly evidence: Evidence }
-  | { readonly type: 'ends' }
+  /** `evidence`: of the worst, where it got worse after the last update. */
+  | { readonly type: 'ends'; readonly evidence?: Evidence }
   /** Still true long after it was acknowledged, or a worse level reached: it is raised anew. */
   | { readonly type: 're-alarm'; readonly reason: string }
   | { readonly type: 'suppress'; readonly reason: string }
@@ -59,7 +60,17 @@ export function alarmStep(alarm: Alarm, event: AlarmEvent): AlarmStep {
       return changed({ ...alarm, evidence: event.evidence }, 'updated', at);
     case 'ends':
       if (!alarm.active) return unchanged(alarm);
-      return changed({ ...alarm, active: false, latched: alarm.latches, clearedAt: at }, 'cleared', at);
+      return changed(
+        {
+          ...alarm,
+          active: false,
+          latched: alarm.latches,
+          clearedAt: at,
+          evidence: event.evidence ?? alarm.evidence,
+        },
+        'cleared',
+        at,
+      );
     case 're-alarm':
       if (isHidden(alarm) || !alarm.active || !alarm.acknowledged) return unchanged(alarm);
       return changed(unacknowledged(alarm), 'raised-again', at, null, event.reason);

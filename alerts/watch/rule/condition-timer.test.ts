@@ -24,3 +24,37 @@ describe('the evidence of a condition', () => {
     expect(worse.reported).toEqual({ phase: 'updates', tense: 'now', evidence: { how: 'worse' } });
   });
 });
+
+describe('a condition that is reported in steps', () => {
+  const holding = (worst: number): Holding => ({ evidence: { value_celsius: worst }, worst });
+  const afterEach = (...evaluations: readonly (Holding | 'gone')[]) =>
+    evaluations.reduce<ReturnType<typeof conditionStep>>(
+      ({ state }, evaluation, second) => conditionStep(state, evaluation, momentAt(second), TIMES),
+      { state: null, reported: null },
+    );
+
+  it('keeps quiet about less than a step, and states the worst when it ends', () => {
+    expect(afterEach(holding(100), holding(100.7), holding(100.2)).reported).toBeNull();
+    expect(afterEach(holding(100), holding(100.7), holding(100.2), 'gone').reported).toEqual({
+      phase: 'ends',
+      tense: 'now',
+      evidence: { value_celsius: 100.7 },
+      isWorse: true,
+    });
+  });
+
+  it('counts a step from what was last reported, in however many readings it comes', () => {
+    expect(afterEach(holding(100), holding(100.7), holding(101.1)).reported).toMatchObject({
+      phase: 'updates',
+      evidence: { value_celsius: 101.1 },
+    });
+  });
+
+  it('ends with what was last reported when it got no worse', () => {
+    expect(afterEach(holding(100), holding(101.1), 'gone').reported).toEqual({
+      phase: 'ends',
+      tense: 'now',
+      evidence: { value_celsius: 101.1 },
+    });
+  });
+});

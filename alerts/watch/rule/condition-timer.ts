@@ -24,8 +24,11 @@ export type Condition =
       readonly phase: 'on';
       readonly since: EpochMillis;
       readonly tense: Reported['tense'];
+      /** Of the worst so far. */
       readonly evidence: Evidence;
       readonly worst: number;
+      /** How bad it was when it was last reported; absent: as bad as `worst`. */
+      readonly reportedWorst?: number;
       /** Since when it is gone; null while it holds. */
       readonly goneSince: EpochMillis | null;
       /** It is learned, and people were notified of it before it came to an end. */
@@ -89,9 +92,13 @@ function whileOn(
     const goneSince = state.goneSince === null || moment.afterGap ? moment.at : state.goneSince;
     if (moment.at - goneSince < times.offDelayMillis)
       return { state: state.goneSince === goneSince ? state : { ...state, goneSince }, reported: null };
-    const { tense, evidence, since } = state;
+    const { tense, evidence, since, worst, reportedWorst = worst } = state;
     const isPast = tense === 'learned' && state.isAnnounced !== true;
-    return { state: null, reported: { phase: 'ends', tense, evidence, ...(isPast && { since }) } };
+    const isWorse = worst > reportedWorst;
+    return {
+      state: null,
+      reported: { phase: 'ends', tense, evidence, ...(isPast && { since }), ...(isWorse && { isWorse }) },
+    };
   }
   const back = state.goneSince === null ? state : { ...state, goneSince: null };
   if (evaluation === 'between') return { state: back, reported: null };
@@ -105,16 +112,19 @@ function whileOn(
       reported: { phase: 'begins', tense: 'now', evidence },
     };
   }
+  const { reportedWorst = state.worst } = state;
   // Of what is past, people learn the worst at once, when it is over.
-  if (state.tense === 'learned')
+  if (state.tense === 'now' && worst >= reportedWorst + times.updateStep) {
+    const { evidence } = evaluation;
     return {
-      state: worst > state.worst ? { ...back, evidence: evaluation.evidence, worst } : back,
-      reported: null,
+      state: { ...back, evidence, worst, reportedWorst: worst },
+      reported: { phase: 'updates', tense: 'now', evidence },
     };
-  if (worst < state.worst + times.updateStep) return { state: back, reported: null };
-  const { evidence } = evaluation;
+  }
+  // Reported in steps, so that nobody is called for a tenth of a degree; kept to the tenth, because the record states it.
+  const isWorst = worst > state.worst;
   return {
-    state: { ...back, evidence, worst },
-    reported: { phase: 'updates', tense: state.tense, evidence },
+    state: isWorst ? { ...back, evidence: evaluation.evidence, worst, reportedWorst } : back,
+    reported: null,
   };
 }

@@ -14,4 +14,6 @@ export interface Reported {
   readonly evidence: Evidence;
   /** Of the end of a learned one: when it had begun. */
   readonly since?: EpochMillis;
+  /** Of an end: it got worse after it was last reported; `evidence` is of the worst. */
+  readonly isWorse?: boolean;
 }

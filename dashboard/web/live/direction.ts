@@ -2,6 +2,7 @@
 
 import type { StationView } from '../../api/schemas.ts';
 import { isLive, line } from './lab-state.ts';
+import { hasTurned } from './trend.ts';
 
 /** Slower than this is called steady. */
 const MOVING_CELSIUS_PER_HOUR = 6;
@@ -12,7 +13,8 @@ export const directionOf = (station: StationView): 'up' | 'down' | null => {
     line.value === 'down' ||
     !isLive(station) ||
     celsiusPerHour === null ||
-    Math.abs(celsiusPerHour) < MOVING_CELSIUS_PER_HOUR
+    Math.abs(celsiusPerHour) < MOVING_CELSIUS_PER_HOUR ||
+    hasTurned(station)
   )
     return null;
   return celsiusPerHour > 0 ? 'up' : 'down';

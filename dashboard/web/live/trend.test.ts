@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { appendTrend } from './trend.ts';
+import { appendTrend, hasTurned } from './trend.ts';
 
 const minute = (index: number) => new Date(Date.UTC(2026, 10, 25, 10, index)).toISOString();
 const point = (index: number, mean: number) => ({ at: minute(index), min: mean, mean, max: mean });
@@ -23,5 +23,25 @@ describe('the last hour of a station', () => {
   });
   it('stays as it is when there is no reading', () => {
     expect(appendTrend([point(5, 70)], null, null)).toEqual([point(5, 70)]);
+  });
+});
+
+describe('a temperature against the line through its last minutes', () => {
+  const minutes = [point(0, 104), point(1, 108.2)];
+
+  it.each([
+    { celsius: 108.4, celsiusPerHour: 120, turned: false, title: 'goes on rising' },
+    { celsius: 107.8, celsiusPerHour: 120, turned: false, title: 'is within the noise of its peak' },
+    {
+      celsius: 106.6,
+      celsiusPerHour: 48,
+      turned: true,
+      title: 'falls from its peak while the line still rises',
+    },
+    { celsius: 103.2, celsiusPerHour: -48, turned: false, title: 'goes on falling' },
+    { celsius: 104.8, celsiusPerHour: -48, turned: true, title: 'rises again while the line still falls' },
+    { celsius: null, celsiusPerHour: 120, turned: false, title: 'is not measured' },
+  ])('has turned: $turned, when it $title', ({ turned, ...reading }) => {
+    expect(hasTurned({ ...reading, trend: minutes })).toBe(turned);
   });
 });

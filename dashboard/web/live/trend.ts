@@ -1,9 +1,28 @@
 // The last hour of a station, kept moving between loads: at most 60 buckets of a minute, gaps stay gaps.
 
-import type { TrendPoint } from '../../api/schemas.ts';
+import type { StationView, TrendPoint } from '../../api/schemas.ts';
 
 const BUCKET_MILLIS = 60_000;
 const SPAN_MILLIS = 3_600_000;
+
+/** More than the noise of a probe. */
+const TURN_CELSIUS = 0.5;
+
+/**
+ * Whether the newest reading has come back from where the line through the last minutes still goes: a pot that was switched
+ * off half a minute ago is not rising.
+ */
+export const hasTurned = ({
+  celsius,
+  celsiusPerHour,
+  trend,
+}: Pick<StationView, 'celsius' | 'celsiusPerHour' | 'trend'>): boolean => {
+  if (celsius === null || celsiusPerHour === null) return false;
+  const latest = trend.slice(-2);
+  return celsiusPerHour > 0
+    ? latest.some(({ max }) => max - celsius > TURN_CELSIUS)
+    : latest.some(({ min }) => celsius - min > TURN_CELSIUS);
+};
 
 /** Adds one reading; late ones and repeats change nothing that is drawn. */
 export const appendTrend = (

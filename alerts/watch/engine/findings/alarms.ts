@@ -32,7 +32,7 @@ export function applyJudgements(draft: Draft, judgements: readonly Judgement[]):
   for (const { rule, finding, hiddenBy } of judgements) {
     draft.findings.push(finding);
     if (isNotice(rule)) continue;
-    const { at, evidence, phase, since, subject, tense } = finding;
+    const { at, evidence, isWorse = false, phase, since, subject, tense } = finding;
     if (tense === 'learned' && findAlarm(draft, subject, rule.kind)?.active !== true) {
       if (since !== undefined && hiddenBy === null)
         announcePast(draft, rule, subject, { evidence, since, at });
@@ -40,7 +40,7 @@ export function applyJudgements(draft: Draft, judgements: readonly Judgement[]):
       hideAlarm(draft, rule, subject, hiddenBy, at);
       stepAlarm(draft, rule, subject, { type: 'begins', at, tense, evidence });
     } else if (phase === 'updates') stepAlarm(draft, rule, subject, { type: 'updates', at, evidence });
-    else stepAlarm(draft, rule, subject, { type: 'ends', at });
+    else stepAlarm(draft, rule, subject, { type: 'ends', at, ...(isWorse && { evidence }) });
   }
 }
 
