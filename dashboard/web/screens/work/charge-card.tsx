@@ -1,6 +1,7 @@
 // One charge of wax: how much of its allowance is used, when it will be spent, and what would spare it.
 
 import type { DoseCurveView, ChargeView } from '../../../api/charges.ts';
+import type { LotView } from '../../../api/lots.ts';
 import { formatDay, formatDifference, formatNumber, formatPercent } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
 import { reader } from '../../live/lab-state.ts';
@@ -39,9 +40,11 @@ const Course = ({ course, name }: { readonly course: DoseCurveView; readonly nam
 
 export const ChargeCard = ({
   charge,
+  lots,
   link = true,
 }: {
   readonly charge: ChargeView;
+  readonly lots: readonly LotView[];
   readonly link?: boolean;
 }) => {
   const curve = useLoaded<DoseCurveView>(`/api/charges/${encodeURIComponent(charge.id)}/curve`);
@@ -89,7 +92,7 @@ export const ChargeCard = ({
             .join(', ')}
         </p>
       )}
-      <ChargeLots key={JSON.stringify([charge.lot, charge.topUps])} charge={charge} />
+      <ChargeLots key={JSON.stringify([charge.lot, charge.topUps])} charge={charge} lots={lots} />
       <TakeBack charge={charge} />
     </article>
   );

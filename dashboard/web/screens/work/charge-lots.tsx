@@ -2,13 +2,14 @@
 
 import { useState } from 'preact/hooks';
 import type { ChargeView } from '../../../api/charges.ts';
+import type { LotView } from '../../../api/lots.ts';
 import { put } from '../../base/api.ts';
 import { formatPercent } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { reader } from '../../live/lab-state.ts';
 import { mayDo } from '../../live/session.ts';
-import { LotChoice, useLots } from './lot-choice.tsx';
+import { LotChoice } from './lot-choice.tsx';
 import { instantText } from '../../live/instant-text.ts';
 
 /** `toppedUpAt` absent: the filling. */
@@ -31,8 +32,13 @@ const portionsOf = ({ startedAt, lot, topUps }: ChargeView): readonly Portion[] 
 ];
 
 /** Nothing is shown while the lab has recorded no lot of this wax. */
-export const ChargeLots = (props: { readonly charge: ChargeView }) => {
-  const lots = useLots();
+export const ChargeLots = ({
+  lots,
+  ...props
+}: {
+  readonly charge: ChargeView;
+  readonly lots: readonly LotView[];
+}) => {
   const saving = useSaving();
   // What was saved shows at once; the list of charges follows the lab by itself.
   const [charge, setCharge] = useState(props.charge);

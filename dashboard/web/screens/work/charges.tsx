@@ -8,6 +8,7 @@ import { t, waxName } from '../../base/messages.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { reader, stations } from '../../live/lab-state.ts';
 import { ChargeCard } from './charge-card.tsx';
+import { useLots } from './lot-choice.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import '../../forms/work.css';
@@ -17,6 +18,7 @@ import { instantText } from '../../live/instant-text.ts';
 
 export default function Charges() {
   const { value, trouble } = useLoaded<readonly ChargeView[]>('/api/charges');
+  const lots = useLots();
   useTitle(() => t('work.charges'));
   const present = (value ?? [])
     .filter(({ endedAt }) => endedAt === null)
@@ -45,7 +47,7 @@ export default function Charges() {
         </p>
       )}
       {present.map((charge) => (
-        <ChargeCard key={charge.id} charge={charge} />
+        <ChargeCard key={charge.id} charge={charge} lots={lots} />
       ))}
       {ended.length > 0 && (
         <DataTable

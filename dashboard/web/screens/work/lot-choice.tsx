@@ -5,7 +5,8 @@ import { t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
 
-export const useLots = (): readonly LotView[] => useLoaded<readonly LotView[]>('/api/lots').value ?? [];
+export const useLots = (isNeeded = true): readonly LotView[] =>
+  useLoaded<readonly LotView[]>(isNeeded ? '/api/lots' : null).value ?? [];
 
 /** A narrow phone cuts the end off. */
 const lotName = ({ maker, lot, isExpired }: LotView): string => {

@@ -6,6 +6,7 @@ import { useState } from 'preact/hooks';
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { ChargeView } from '../../../api/charges.ts';
+import type { LotView } from '../../../api/lots.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { t, word } from '../../base/messages.ts';
@@ -43,16 +44,16 @@ const doneNow = (): string => new Date(now.peek()).toISOString();
 const Pot = ({
   station,
   charge,
+  lots,
   busy,
   act,
   errorAt,
-}: PartProps & { station: StationView; charge: ChargeView | null }) => {
+}: PartProps & { station: StationView; charge: ChargeView | null; lots: readonly LotView[] }) => {
   const [fresh, setFresh] = useState<number | null>(null);
   const [grams, setGrams] = useState<number | null>(station.chargeGrams ?? null);
   const [wax, setWax] = useState<string>(station.wax?.id ?? 'inlay-type-2');
   const topUpForm = { fields: FORM_FIELDS['top-up'], saving: { errorAt } };
   const chargeForm = { fields: FORM_FIELDS.charge, saving: { errorAt } };
-  const lots = useLots();
   const [freshLot, setFreshLot] = useState(charge?.lots[0]?.lot ?? '');
   const [lot, setLot] = useState('');
   const named = (id: string, ofWax: string | undefined): { lot?: string } =>
@@ -147,6 +148,8 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   const { value, trouble } = useLoaded<readonly ChargeView[]>(
     `/api/charges?station=${encodeURIComponent(station.id)}`,
   );
+  const { holdsMeltedWax, surroundings } = STATION_KIND_FACTS[station.kind];
+  const lots = useLots(holdsMeltedWax);
   const { act: doAct, busy, refusal, isKept, errorAt } = useAct();
   const open = openAlarms.value.filter((alarm) => alarm.station === station.id).sort(byUrgency);
   const charge = value?.find(({ endedAt }) => endedAt === null) ?? null;
@@ -154,7 +157,6 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
     await doAct(`/api/stations/${encodeURIComponent(station.id)}/${verb}`, body, `${station.name}: ${what}`);
   };
   useTitle(() => t('work.station-work', { station: station.name }));
-  const { holdsMeltedWax, surroundings } = STATION_KIND_FACTS[station.kind];
   // What can be done hangs on the charge, and what is below it would be pushed away; without a network it can be done
   // all the same.
   const isRead = value !== null || trouble !== null;
@@ -174,14 +176,22 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
       {isRead && mayDo('tend-stations') && (
         <section class="work-acts no-print">
           {holdsMeltedWax ? (
-            <Pot key={charge?.id} station={station} charge={charge} busy={busy} act={act} errorAt={errorAt} />
+            <Pot
+              key={charge?.id}
+              station={station}
+              charge={charge}
+              lots={lots}
+              busy={busy}
+              act={act}
+              errorAt={errorAt}
+            />
           ) : (
             surroundings !== null && <Loads busy={busy} act={act} errorAt={errorAt} />
           )}
           <ActAnswer refusal={refusal} isKept={isKept} />
         </section>
       )}
-      {charge !== null && <ChargeCard key={charge.id} charge={charge} link={false} />}
+      {charge !== null && <ChargeCard key={charge.id} charge={charge} lots={lots} link={false} />}
       {isRead && (
         <>
           <PrintLabel />
