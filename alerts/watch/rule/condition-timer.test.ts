@@ -27,15 +27,15 @@ describe('the evidence of a condition', () => {
 
 describe('a condition that is reported in steps', () => {
   const holding = (worst: number): Holding => ({ evidence: { value_celsius: worst }, worst });
-  const afterEach = (...evaluations: readonly (Holding | 'gone')[]) =>
+  const stepThrough = (...evaluations: readonly (Holding | 'gone')[]) =>
     evaluations.reduce<ReturnType<typeof conditionStep>>(
       ({ state }, evaluation, second) => conditionStep(state, evaluation, momentAt(second), TIMES),
       { state: null, reported: null },
     );
 
   it('keeps quiet about less than a step, and states the worst when it ends', () => {
-    expect(afterEach(holding(100), holding(100.7), holding(100.2)).reported).toBeNull();
-    expect(afterEach(holding(100), holding(100.7), holding(100.2), 'gone').reported).toEqual({
+    expect(stepThrough(holding(100), holding(100.7), holding(100.2)).reported).toBeNull();
+    expect(stepThrough(holding(100), holding(100.7), holding(100.2), 'gone').reported).toEqual({
       phase: 'ends',
       tense: 'now',
       evidence: { value_celsius: 100.7 },
@@ -44,14 +44,14 @@ describe('a condition that is reported in steps', () => {
   });
 
   it('counts a step from what was last reported, in however many readings it comes', () => {
-    expect(afterEach(holding(100), holding(100.7), holding(101.1)).reported).toMatchObject({
+    expect(stepThrough(holding(100), holding(100.7), holding(101.1)).reported).toMatchObject({
       phase: 'updates',
       evidence: { value_celsius: 101.1 },
     });
   });
 
   it('ends with what was last reported when it got no worse', () => {
-    expect(afterEach(holding(100), holding(101.1), 'gone').reported).toEqual({
+    expect(stepThrough(holding(100), holding(101.1), 'gone').reported).toEqual({
       phase: 'ends',
       tense: 'now',
       evidence: { value_celsius: 101.1 },
