@@ -46,40 +46,21 @@ class LongestFirst extends BaseSequencer {
 }
 
 // Unit tests are beside their file; what crosses folders is in tests/. What a file starts has ports and folders of
-// its own, so files of any suite run beside each other. A project's workers load the product once each, so only the
-// suite that needs the built screens is a project of its own.
+// its own, so files of any suite run beside each other, in one project: each project's workers load the product anew.
 // The limits only end what hangs: on a busy machine everything takes several times as long.
-const shared = {
-  environment: 'node' as const,
-  // Modules keep no state of their own, so files share a process: loading the product anew for each took minutes.
-  isolate: false,
-  testTimeout: 180_000,
-  hookTimeout: 180_000,
-  expect: { poll: { timeout: 30_000 } },
-};
-
 export default defineConfig({
   test: {
-    // Nearly half of the time of tests is waiting for a broker, a page or a process: three files more than there are
-    // cores fill it.
-    maxWorkers: availableParallelism() + 3,
+    environment: 'node',
+    include: filesOf(Object.keys(SUITES)),
+    globalSetup: ['tests/browser/build-screens.ts'],
+    // Modules keep no state of their own, so files share a process: loading the product anew for each took minutes.
+    isolate: false,
+    testTimeout: 180_000,
+    hookTimeout: 180_000,
+    expect: { poll: { timeout: 30_000 } },
+    // A third of the time of tests is waiting for a broker, a page or a process: two files more than there are cores
+    // fill it.
+    maxWorkers: availableParallelism() + 2,
     sequence: { sequencer: LongestFirst },
-    projects: [
-      {
-        test: {
-          ...shared,
-          name: 'node',
-          include: filesOf(['integration', 'faultbench', 'unit', 'reference']),
-        },
-      },
-      {
-        test: {
-          ...shared,
-          name: 'browser',
-          include: filesOf(['browser']),
-          globalSetup: ['tests/browser/build-screens.ts'],
-        },
-      },
-    ],
   },
 });

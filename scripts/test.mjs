@@ -5,7 +5,6 @@
 import { spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
-import { availableParallelism } from 'node:os';
 import { join, relative } from 'node:path';
 import { ensureBuilt, ensureInstalled, root } from './ready.mjs';
 
@@ -90,13 +89,9 @@ async function check(name, command, args) {
   }
 }
 
-/** As many at a time as there are cores, since most of them use one; each prints when it is done. */
-async function checkBesideEachOther(checks) {
-  const waiting = checks.filter(([name]) => isWanted(name));
-  const checkNext = async () => {
-    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) await check(...next);
-  };
-  await Promise.all(Array.from({ length: availableParallelism() }, checkNext));
+/** One after another, each printed when it is done. */
+async function checkInTurn(checks) {
+  for (const [name, command, args] of checks) if (isWanted(name)) await check(name, command, args);
 }
 
 /** Whether the suite can run; when a service is missing, prints which, and counts what did not run. */
@@ -113,18 +108,19 @@ function canRun([name, needs]) {
 }
 
 /** In one run, because their files run beside each other: what waits leaves the processor to what works. */
-function runSuites(names) {
+async function runSuites(names) {
   if (names.length === 0) return;
   console.log(`\n== ${names.join(', ')}`);
   const report = join(root, 'dist', 'reports', 'suites.json');
   rmSync(report, { force: true });
   const args = ['run', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
-  const { status } = spawnSync(join(root, 'node_modules', '.bin', 'vitest'), args, {
+  const suites = spawn(join(root, 'node_modules', '.bin', 'vitest'), args, {
     cwd: root,
     stdio: 'inherit',
     // The screens are built above, so that the browser suite need not build them again.
     env: { ...process.env, SUITES: names.join(','), BUILT_SCREENS: join(root, 'dist', 'web') },
   });
+  const [status] = await once(suites, 'close');
   try {
     const result = JSON.parse(readFileSync(report, 'utf8'));
     totals.passed += result.numPassedTests;
@@ -146,19 +142,22 @@ const npmRun = (script) => ['npm', ['run', '--silent', script]];
 
 ensureInstalled();
 installServices();
-await checkBesideEachOther([
-  ['types', ...npmRun('check:types')],
-  ['imports', ...npmRun('check:imports')],
-  ['unused', ...npmRun('check:unused')],
-  ['words', ...npmRun('check:words')],
-  ['format', ...npmRun('check:format')],
-  ['lint', ...npmRun('check:lint')],
-]);
 await ensureBuilt();
 mkdirSync(join(root, 'dist', 'reports'), { recursive: true });
-await checkBesideEachOther([['sizes', 'node', ['scripts/check-sizes.mjs']]]);
 const suites = Object.entries(SUITES).filter(([name]) => isWanted(name));
-runSuites(suites.filter(canRun).map(([name]) => name));
+// Beside the suites, whose files leave a part of the processor idle while they wait.
+await Promise.all([
+  checkInTurn([
+    ['sizes', 'node', ['scripts/check-sizes.mjs']],
+    ['imports', ...npmRun('check:imports')],
+    ['words', ...npmRun('check:words')],
+    ['format', ...npmRun('check:format')],
+    ['lint', ...npmRun('check:lint')],
+    ['unused', ...npmRun('check:unused')],
+    ['types', ...npmRun('check:types')],
+  ]),
+  runSuites(suites.filter(canRun).map(([name]) => name)),
+]);
 
 if (failures.length > 0) console.log(`\nFailed: ${failures.join(', ')}`);
 const skipped = totals.skipped > 0 ? `, ${totals.skipped} skipped` : '';

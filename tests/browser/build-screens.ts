@@ -14,12 +14,14 @@ declare module 'vitest' {
   }
 }
 
-/** Called by vitest before the first browser test; what it answers is called after the last. */
-export default async function buildScreens(project: TestProject): Promise<() => Promise<void>> {
+/** Called by vitest before the first test; what it answers is called after the last. */
+export default async function buildScreens(project: TestProject): Promise<(() => Promise<void>) | undefined> {
+  const { testFiles } = await project.globTestFiles(project.vitest.config.filters);
+  if (!testFiles.some((file) => file.startsWith(import.meta.dirname))) return;
   const built = process.env.BUILT_SCREENS;
   if (built !== undefined) {
     project.provide('webRoot', built);
-    return async () => {};
+    return;
   }
   const folder = await mkdtemp(join(tmpdir(), 'waxwarden-screens-'));
   const configFile = join(import.meta.dirname, '..', '..', 'dashboard', 'web', 'vite.config.ts');
