@@ -30,6 +30,8 @@ const LONGEST = [
   'tests/browser/pattern-verdict',
   'tests/integration/notices',
   'tests/browser/states',
+  'simulators/cases/make-case',
+  'tests/rules/quiet-rules',
 ];
 /** Then what waits most for browsers and processes, and at the end the small files that fill the gaps. */
 const THEN = ['tests/browser/', 'tests/integration/', ''];
