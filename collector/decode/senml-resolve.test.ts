@@ -99,10 +99,6 @@ describe('the rules of RFC 8428 section 4', () => {
     expect(resolve('[{"n":"a","bs":5,"s":1.5}]')).toMatchObject({ records: [{ value: null, sum: 6.5 }] });
   });
 
-  it('an update time is kept', () => {
-    expect(resolve('[{"n":"a","v":1,"ut":30}]')).toMatchObject({ records: [{ updateTime: 30 }] });
-  });
-
   it.each([
     [2 ** 28 - 1, NOW + 2 ** 28 - 1, false],
     [2 ** 28, 2 ** 28, true],

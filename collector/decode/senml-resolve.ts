@@ -14,7 +14,6 @@ export interface ResolvedRecord {
   /** Whether the pack gave the instant, or it follows from the time of arrival. */
   readonly timeIsAbsolute: boolean;
   /** Seconds until the next value is sent at the latest; null when not given. */
-  readonly updateTime: number | null;
 }
 
 export interface ResolvedPack {
@@ -80,7 +79,6 @@ const resolveRecord = (
     sum,
     time: timeIsAbsolute ? total : now + total,
     timeIsAbsolute,
-    updateTime: record.ut ?? null,
   });
 };
 

@@ -49,5 +49,4 @@ export interface WorldWishes {
   /** The case holds the Sunday on which clocks change. */
   readonly clockChange?: boolean;
   readonly worksSaturday?: boolean;
-  readonly storageProbes?: 'several';
 }

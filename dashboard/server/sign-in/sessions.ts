@@ -11,7 +11,6 @@ interface Session {
   readonly person: string;
   readonly beganAt: EpochMillis;
   readonly seenAt: EpochMillis;
-  readonly confirmedAt: EpochMillis;
   readonly address: string;
   readonly agent: string;
 }
@@ -47,7 +46,7 @@ export interface Sessions {
 }
 
 const COLUMNS =
-  'id, person, began_at AS beganAt, seen_at AS seenAt, confirmed_at AS confirmedAt, address, agent';
+  'id, person, began_at AS beganAt, seen_at AS seenAt, address, agent';
 
 /** `roleOf` answers null for a person who is no more: such a session is over. */
 export const openSessions = (
