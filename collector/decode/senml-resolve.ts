@@ -13,7 +13,6 @@ export interface ResolvedRecord {
   readonly time: number;
   /** Whether the pack gave the instant, or it follows from the time of arrival. */
   readonly timeIsAbsolute: boolean;
-  /** Seconds until the next value is sent at the latest; null when not given. */
 }
 
 export interface ResolvedPack {
