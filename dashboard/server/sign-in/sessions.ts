@@ -45,8 +45,7 @@ export interface Sessions {
   readonly endAll: (person: string, except?: string) => void;
 }
 
-const COLUMNS =
-  'id, person, began_at AS beganAt, seen_at AS seenAt, address, agent';
+const COLUMNS = 'id, person, began_at AS beganAt, seen_at AS seenAt, address, agent';
 
 /** `roleOf` answers null for a person who is no more: such a session is over. */
 export const openSessions = (
