@@ -3,7 +3,7 @@
 
 import { crc32 } from 'node:zlib';
 import type { Entry } from '../../lab/entry.ts';
-import { entryJson } from './entry-json.ts';
+import { entryFromJson, entryJson } from './entry-json.ts';
 import type { DamagedSpan } from './journal.ts';
 
 const LINE_FEED = 0x0a;
@@ -118,4 +118,4 @@ export const splitFrames = (bytes: Buffer, at: number): Frames => {
   }
 };
 
-export const parseEntry = (json: Buffer): Entry => JSON.parse(json.toString()) as Entry;
+export const parseEntry = (json: Buffer): Entry => entryFromJson(json.toString());
