@@ -14,6 +14,7 @@ const SUITES: Readonly<Record<string, readonly string[]>> = {
   ],
   reference: ['tests/reference/**/*.test.ts'],
 };
+const NODE_SUITES = ['integration', 'faultbench', 'unit', 'reference'];
 const wanted = process.env.SUITES?.split(',') ?? Object.keys(SUITES);
 const filesOf = (names: readonly string[]): string[] =>
   names.filter((name) => wanted.includes(name)).flatMap((name) => SUITES[name] ?? []);
@@ -48,21 +49,44 @@ class LongestFirst extends BaseSequencer {
 }
 
 // Unit tests are beside their file; what crosses folders is in tests/. What a file starts has ports and folders of
-// its own, so files of any suite run beside each other, in one project: each project's workers load the product anew.
+// its own, so files of any suite run beside each other.
 // The limits only end what hangs: on a busy machine everything takes several times as long.
+const shared = {
+  environment: 'node' as const,
+  // Modules keep no state of their own, so files share a process: loading the product anew for each took minutes.
+  isolate: false,
+  testTimeout: 180_000,
+  hookTimeout: 180_000,
+  expect: { poll: { timeout: 30_000 } },
+};
+
+/** `npm test` names the screens that it has just built. */
+const { BUILT_SCREENS: webRoot } = process.env;
+// The workers of each project load the product anew. Only files of the browser suite that are run by hand need one of
+// their own, which builds the screens first.
+const files =
+  webRoot === undefined
+    ? {
+        projects: [
+          { test: { ...shared, name: 'node', include: filesOf(NODE_SUITES) } },
+          {
+            test: {
+              ...shared,
+              name: 'browser',
+              include: filesOf(['browser']),
+              globalSetup: ['tests/browser/build-screens.ts'],
+            },
+          },
+        ],
+      }
+    : { ...shared, include: filesOf(['browser', ...NODE_SUITES]), provide: { webRoot } };
+
 export default defineConfig({
   test: {
-    environment: 'node',
-    include: filesOf(Object.keys(SUITES)),
-    globalSetup: ['tests/browser/build-screens.ts'],
-    // Modules keep no state of their own, so files share a process: loading the product anew for each took minutes.
-    isolate: false,
-    testTimeout: 180_000,
-    hookTimeout: 180_000,
-    expect: { poll: { timeout: 30_000 } },
     // A third of the time of tests is waiting for a broker, a page or a process: two files more than there are cores
     // fill it.
     maxWorkers: availableParallelism() + 2,
     sequence: { sequencer: LongestFirst },
+    ...files,
   },
 });

@@ -1,5 +1,5 @@
 // Builds the screens once for all browser tests of a run, into a folder of its own, so that no test meets an older
-// build in dist/. `npm test` names those that it has just built.
+// build in dist/.
 
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -14,15 +14,8 @@ declare module 'vitest' {
   }
 }
 
-/** Called by vitest before the first test; what it answers is called after the last. */
-export default async function buildScreens(project: TestProject): Promise<(() => Promise<void>) | undefined> {
-  const { testFiles } = await project.globTestFiles(project.vitest.config.filters);
-  if (!testFiles.some((file) => file.startsWith(import.meta.dirname))) return;
-  const built = process.env.BUILT_SCREENS;
-  if (built !== undefined) {
-    project.provide('webRoot', built);
-    return;
-  }
+/** Called by vitest before the first browser test; what it answers is called after the last. */
+export default async function buildScreens(project: TestProject): Promise<() => Promise<void>> {
   const folder = await mkdtemp(join(tmpdir(), 'waxwarden-screens-'));
   const configFile = join(import.meta.dirname, '..', '..', 'dashboard', 'web', 'vite.config.ts');
   await build({ configFile, logLevel: 'error', build: { outDir: folder } });
