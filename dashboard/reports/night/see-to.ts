@@ -1,7 +1,8 @@
 // What must be seen to in the morning, worst first: heat that may still be on, then patterns, places, alarms that
 // nobody has answered, probes. A pattern that may be invested is among it when that is overdue. Pure.
 
-import type { AlarmLine, NightSheet, PatternLine } from '../../api/night.ts';
+import type { AlarmLine, NightSheet } from '../../api/night.ts';
+import { firstNamed, nameOfLine, namesOf } from './named-patterns.ts';
 import { reasonTexts, type SheetWords } from './sheet-words.ts';
 
 interface SubjectAlarm extends AlarmLine {
@@ -13,18 +14,18 @@ interface Lines extends Pick<NightSheet, 'patterns' | 'places' | 'heaters' | 'pr
 
 export const seeTo = (
   { patterns, places, heaters, probes, alarms }: Lines,
-  { text }: SheetWords,
+  { text, word }: SheetWords,
 ): NightSheet['seeTo'] => {
   const waiting = patterns.filter(({ fate }) => fate === null);
-  const nameOf = ({ id, caseReference }: PatternLine): string =>
-    caseReference === '' ? id : `${id} (${caseReference})`;
-  const ofVerdict = (verdict: 'remake' | 'check') =>
-    waiting
-      .filter((pattern) => pattern.verdict === verdict)
-      .map((pattern) => ({
-        what: verdict,
-        text: text('see-pattern', { pattern: nameOf(pattern), reason: pattern.reasons[0]?.text ?? '' }),
-      }));
+  const ofVerdict = (verdict: 'remake' | 'check') => {
+    const { named, further } = firstNamed(waiting.filter((pattern) => pattern.verdict === verdict));
+    const texts = named.map((pattern) =>
+      text('see-pattern', { pattern: nameOfLine(pattern), reason: pattern.reasons[0]?.text ?? '' }),
+    );
+    const rest =
+      further === 0 ? [] : [text('see-further', { count: further, verdict: word('verdict', verdict) })];
+    return [...texts, ...rest].map((line) => ({ what: verdict, text: line }));
+  };
   const overdue = waiting.filter(({ verdict, isOverdue }) => verdict === 'may-be-invested' && isOverdue);
   const listed = new Set(
     waiting
@@ -45,7 +46,12 @@ export const seeTo = (
     ...ofVerdict('check'),
     ...(overdue.length === 0
       ? []
-      : [{ what: 'overdue', text: text('see-overdue', { patterns: overdue.map(nameOf).join(', ') }) }]),
+      : [
+          {
+            what: 'overdue',
+            text: text('see-overdue', { patterns: namesOf(overdue, (count) => text('further', { count })) }),
+          },
+        ]),
     ...places
       .filter(({ verdict }) => verdict !== 'may-be-invested')
       .map(({ name, reasons }) => ({

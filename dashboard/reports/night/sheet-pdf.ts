@@ -6,6 +6,7 @@ import type { NightSheet, Verdict } from '../../api/night.ts';
 import { nightChart } from './pdf-chart.ts';
 import { DENSITIES, DIM, openPaper, type Paper, type PaperSize } from './pdf-paper.ts';
 import { patternTable, placeTable } from './sheet-tables.ts';
+import { namesOf } from './named-patterns.ts';
 import { reasonTexts, type SheetWords } from './sheet-words.ts';
 import { signLines } from './sign-lines.ts';
 import { unmeasuredHeaters } from './unmeasured-heaters.ts';
@@ -25,11 +26,10 @@ const glance = (
   words: SheetWords,
 ): void => {
   const column = (width - 2 * GLANCE_GAP) / 3;
+  const waiting = (verdict: Verdict) =>
+    patterns.filter((pattern) => pattern.verdict === verdict && pattern.fate === null);
   const list = (verdict: Verdict): string =>
-    patterns
-      .filter((pattern) => pattern.verdict === verdict && pattern.fate === null)
-      .map(({ id, caseReference }) => `${id} (${caseReference})`)
-      .join(', ') || words.text('none');
+    namesOf(waiting(verdict), (count) => words.text('further', { count })) || words.text('none');
   const height =
     24 +
     Math.max(...GLANCE.map((verdict) => type(small).heightOfString(list(verdict), { width: column - 16 })));
@@ -45,7 +45,7 @@ const glance = (
         .scale(0.45);
       doc.path(OUTLINES[verdict]).lineWidth(3.4).strokeColor('#1b1c1e').stroke().restore();
     });
-    const count = patterns.filter((pattern) => pattern.verdict === verdict && pattern.fate === null).length;
+    const { length: count } = waiting(verdict);
     tags.mark('P', () =>
       type(9.2, true).text(`${words.word('verdict', verdict)}: ${count}`, x + 24, top + 6, {
         width: column - 30,

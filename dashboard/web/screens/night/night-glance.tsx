@@ -1,6 +1,7 @@
 // The answer before the figures: what to remake, to check, to invest, and what to see to, worst first.
 
 import type { NightSheet, Verdict } from '../../../api/night.ts';
+import { namesOf } from '../../../reports/night/named-patterns.ts';
 import { t, word } from '../../base/messages.ts';
 import { Mark } from '../../base/marks.tsx';
 import { VERDICT_TONES, VerdictMark } from '../common/bench/verdict-mark.tsx';
@@ -37,7 +38,7 @@ export const NightGlance = ({ sheet }: { readonly sheet: NightSheet }) => (
             <p>
               {patterns.length === 0
                 ? t('night.none')
-                : patterns.map(({ id, caseReference }) => `${id} (${caseReference})`).join(', ')}
+                : namesOf(patterns, (count) => t('night.further', { count }))}
             </p>
           </li>
         );
