@@ -61,6 +61,11 @@ describe('turns that move along a line', () => {
     expect(creepAfter([...steady(20, 77), ...line(7, 0.25)])).toBe('still');
     expect(creepAfter([...steady(18), ...steady(2, 77), ...line(6, 0.25)])).not.toBe('still');
   });
+  it('crept nowhere when they near another level ever more slowly, as wax does that is dipped into', () => {
+    const nearing = Array.from({ length: 8 }, (_, index) => 73.7 + 1.3 * Math.exp(-(index + 1) / 2));
+    const states = nearing.map((_, index) => creepAfter([...steady(20), ...nearing.slice(0, index + 1)]));
+    expect(new Set(states)).toEqual(new Set(['still']));
+  });
   it('crept nowhere while tops alone move, the wax cools, or the warm-up still levels out', () => {
     const widening = heldAt(steady(26)).map((stretch, index) => ({
       ...stretch,

@@ -42,7 +42,7 @@ const MOST_TOP_KELVIN_PER_HOUR = 3;
 /** Share of the change of tops by which the highest bottoms follow at least, scattered as they are by work. */
 const LEAST_FOLLOW = 0.3;
 /** Of the whole change: how far a turn may lie off the line, and tops may move further than bottoms. */
-const MOST_OFF = 0.12;
+const MOST_OFF = 0.08;
 const MOST_UNLIKE = 0.3;
 /** Kelvins; readings fall beside the turn, and in steps of the probe. */
 const NOISE = 0.08;
@@ -110,6 +110,21 @@ const topsOf = (closed: readonly TenMinutes[], least: number, most?: number): re
     [all[index - 1], all[index + 1]].every((next) => next === undefined || next.high >= least),
   );
 
+/** The newest third moves by this share of the third before it at least: a sensor that drifts goes on. */
+const LEAST_GOING_ON = 0.6;
+
+const meanOf = (turns: readonly Turn[], valueOf: (turn: Turn) => number): number =>
+  turns.reduce((sum, turn) => sum + valueOf(turn), 0) / turns.length;
+
+/** Wax that a lid, cold pieces or dipping cool nears a new level, ever more slowly. Newest first. */
+function easesOff(turns: readonly Turn[], valueOf: (turn: Turn) => number): boolean {
+  const third = Math.floor(turns.length / 3);
+  const middle = meanOf(turns.slice(third, -third), valueOf);
+  const lately = meanOf(turns.slice(0, third), valueOf) - middle;
+  const before = middle - meanOf(turns.slice(-third), valueOf);
+  return Math.sign(before) * lately < LEAST_GOING_ON * Math.abs(before);
+}
+
 /** Kelvins that turns in a row moved, all alike; 0 where they are on no line. */
 function movedAlong(turns: readonly Turn[], limit: number, areTops: boolean): number {
   const [first, last] = [turns[0], turns.at(-1)];
@@ -118,6 +133,7 @@ function movedAlong(turns: readonly Turn[], limit: number, areTops: boolean): nu
   const least = (1 - 2 * MOST_OFF) * limit - 2 * (areTops ? TOP_NOISE : NOISE);
   const apart = areTops ? first.high - last.high : middleOf(first) - middleOf(last);
   if (Math.abs(apart) < least - ROUNDING) return 0;
+  if (easesOff(turns, areTops ? ({ high }) => high : middleOf)) return 0;
   const newest = first.to;
   const hours = turns.map(({ to }) => (to - newest) / MILLIS_PER_HOUR);
   const tops = new SimpleLinearRegression(

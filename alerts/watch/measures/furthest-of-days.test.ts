@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { beyondWork, type FurthestOfDays, furthestStep, startFurthest } from './furthest-of-days.ts';
+import { type FurthestOfDays, furthestStep, mostAtWork, startFurthest } from './furthest-of-days.ts';
 
 const HOUR = 3_600_000;
 /** Beyond work that a value counts for. */
@@ -39,9 +39,8 @@ describe('the furthest of the days before', () => {
     expect(daysWith(0).days).toBe(0);
     expect(daysWith(2 * HOUR).days).toBe(1);
   });
-  it('gives how far a value lies beyond half as much again as that, from two days on', () => {
-    expect(beyondWork(afterDays(2, 1), 5)).toBeNull();
-    expect(beyondWork(afterDays(1, 2, 0), 5)).toBeCloseTo(2, 9);
-    expect(beyondWork(afterDays(1, 2, 0), 2)).toBeLessThan(0);
+  it('reaches half as far again as the furthest of two days at most', () => {
+    expect(mostAtWork(afterDays(2, 1))).toBeNull();
+    expect(mostAtWork(afterDays(1, 2, 0))).toBeCloseTo(3, 9);
   });
 });

@@ -56,6 +56,6 @@ export function furthestStep(
   };
 }
 
-/** How far a value lies beyond what work reaches; null until two days are known. */
-export const beyondWork = ({ before, days }: FurthestOfDays, value: number): number | null =>
-  days < FEWEST_DAYS ? null : value - TIMES_BEFORE * before;
+/** How far work reaches at most; null until two days are known. */
+export const mostAtWork = ({ before, days }: FurthestOfDays): number | null =>
+  days < FEWEST_DAYS ? null : TIMES_BEFORE * before;

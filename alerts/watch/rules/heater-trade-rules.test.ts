@@ -70,6 +70,12 @@ describe('a thermostat', () => {
       is: 'ragged alone',
       raised: false,
     },
+    {
+      tops: [93.8, 90.6, 93.6, 90.8, 93.7, 90.4],
+      rises: [290, 130, 280, 140, 285, 120],
+      is: 'ragged about the usual tops',
+      raised: true,
+    },
   ])('whose cycles are $is has drifted after six of them: $raised', ({ tops, rises, raised }) => {
     expect(begun(raggedly(tops, rises)).includes('thermostat-drift')).toBe(raised);
   });

@@ -36,6 +36,16 @@ describe('a pot that runs low', () => {
     );
     expect(rulesOf(entries)).toContain('low-pot');
   });
+  it.each([
+    { meanwhile: 'only somewhat faster than usual', times: (1 + ratio) / 2 + 0.03, calls: 1 },
+    { meanwhile: 'as usual, being full again', times: 1, calls: 2 },
+  ])('and turns $meanwhile before it is as fast again is announced $calls times', ({ calls, times }) => {
+    const paces = [1, 1, 1, 1, ratio + 0.12, times, ratio + 0.12];
+    const entries = every(10, 0, 2 * paces.length * HOUR, (second) =>
+      swing(90, 2, 480 / (paces[Math.floor(second / (2 * HOUR))] ?? 1))(second % (2 * HOUR)),
+    );
+    expect(rulesOf(entries).filter((rule) => rule === 'low-pot')).toHaveLength(calls);
+  });
   it('that loses more heat, rising slower and falling faster, is not low', () => {
     /** Rises in `rise` seconds and falls in `fall`. */
     const between88and92 = (rise: number, fall: number) => (second: number) => {

@@ -2,8 +2,9 @@
 // ever took it, or cools faster while somebody works at it, holds little wax.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { beyondWork } from '../../measures/furthest-of-days.ts';
+import { mostAtWork } from '../../measures/furthest-of-days.ts';
 import { fasterBy, type LevelSigns } from '../../measures/level-signs.ts';
+import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -24,27 +25,33 @@ const CYCLING_MILLIS = 3_600_000;
 const SINKING_PACE = 0.03;
 const SINKING_TURNS = 0.1;
 
-/** Its newest windows of cycles; null where there are too few, or they are old. */
-function newestSigns({ at, levelSigns }: StationInput): LevelSigns | null {
-  const isKnown = levelSigns !== null && levelSigns.pace.learned >= FEWEST_LEARNED;
-  if (!isKnown || levelSigns.newest.length < WINDOWS) return null;
-  return at - (levelSigns.newest.at(-1)?.at ?? 0) > NEWEST_MILLIS ? null : levelSigns;
+/** How far it goes, of what it takes to be low. */
+type Share = number | null;
+
+/** By how much faster than usual, as a logarithm, it must rise and fall to hold little wax. */
+function mostFaster({ pace, worked }: LevelSigns, ratio: number, workedRatio: number): number {
+  const atWork = worked === undefined ? null : mostAtWork(worked);
+  return atWork === null
+    ? Math.max(Math.log(ratio), USUAL_DEVIATIONS * Math.sqrt(pace.variance))
+    : Math.log(workedRatio) + atWork;
+}
+
+/** Of how much faster it rises and falls in each of its newest windows of cycles; null where there are too few. */
+function paceShare({ levelSigns }: StationInput, ratio: number, workedRatio: number): Share {
+  if (levelSigns === null || levelSigns.pace.learned < FEWEST_LEARNED) return null;
+  if (levelSigns.newest.length < WINDOWS) return null;
+  return fasterBy(levelSigns) / mostFaster(levelSigns, ratio, workedRatio);
 }
 
 /** How many times as fast as usual it rises and falls; null unless it does in each of the newest windows. */
-function timesAsFast(signs: LevelSigns, ratio: number, workedRatio: number): number | null {
-  const { newest, pace, worked } = signs;
-  const last = newest.at(-1);
-  const faster = fasterBy(signs);
-  const beyond = worked === undefined ? null : beyondWork(worked, faster);
-  const isFast =
-    beyond === null
-      ? faster > Math.max(Math.log(ratio), USUAL_DEVIATIONS * Math.sqrt(pace.variance))
-      : beyond > Math.log(workedRatio);
-  if (!isFast || last === undefined) return null;
+function timesAsFast({ at, levelSigns }: StationInput, share: Share): number | null {
+  const last = levelSigns?.newest.at(-1);
+  if (levelSigns === null || last === undefined || share === null || share <= 1) return null;
+  if (at - last.at > NEWEST_MILLIS) return null;
+  const faster = fasterBy(levelSigns);
   // Cold wax makes some cycles steep; with less wax nearly all are, and about as much.
   const slowCycles = Math.max(SLOW_CYCLES_LEAST, SLOW_CYCLES_SHARE * faster);
-  return last.slowPace - pace.mean > slowCycles ? Math.exp(faster) : null;
+  return last.slowPace - levelSigns.pace.mean > slowCycles ? Math.exp(faster) : null;
 }
 
 /** How many times as fast as hours ago it rises and falls, where it quickened along a line to this hour; null otherwise. */
@@ -53,11 +60,16 @@ function timesQuicker({ at, levelSigns }: StationInput): number | null {
   return by > 0 && at - (levelSigns?.newest.at(-1)?.at ?? 0) <= CYCLING_MILLIS ? Math.exp(by) : null;
 }
 
-/** Kelvins that it is below where it usually is, further than work took it on the days before; null otherwise. */
-function sunkBeyondWork({ at, levelSigns, sinking }: StationInput, least: number): number | null {
-  if (sinking === null || sinking.sunk === null || at - sinking.at > SINKING_MILLIS) return null;
-  const beyond = beyondWork(sinking.work, sinking.sunk);
-  if (beyond === null || beyond <= least) return null;
+/** Of how far it is below where it usually is, further than work took it on the days before. */
+function sunkShare({ sinking }: StationInput, least: number): Share {
+  if (sinking === null || sinking.sunk === null) return null;
+  const atWork = mostAtWork(sinking.work);
+  return atWork === null ? null : sinking.sunk / (least + atWork);
+}
+
+/** Kelvins that it is below where it usually is; null unless that is so much and its heater keeps its power. */
+function sunkBelow({ at, levelSigns, sinking }: StationInput, share: Share): number | null {
+  if (sinking === null || share === null || share <= 1 || at - sinking.at > SINKING_MILLIS) return null;
   // A weak element sinks it too, but then it hardly turns any more, or turns slower.
   return levelSigns !== null && levelSigns.pace.learned >= FEWEST_LEARNED && cyclesFaster(levelSigns, at)
     ? sinking.sunk
@@ -70,6 +82,20 @@ const cyclesFaster = ({ newest, pace, turns }: LevelSigns, at: number): boolean 
   newest.some(
     (window) => window.pace - pace.mean > SINKING_PACE || window.turns - turns.mean > SINKING_TURNS,
   );
+
+/** Share of what it takes to be low down to which it holds as little as before. */
+const STILL_SHARE = 0.5;
+
+/**
+ * A pot does not fill itself: what was low stays so until its wax behaves as usual again, not only until nobody can say.
+ * Without a rhythm only work shows that.
+ */
+function whileNothingShows(pace: Share, others: readonly Share[], isOn: boolean): Evaluation {
+  if (!isOn) return 'gone';
+  const shown = [pace, ...others].filter((share) => share !== null);
+  if (shown.some((share) => share > STILL_SHARE)) return 'between';
+  return pace === null && others.includes(null) ? 'unknown' : 'gone';
+}
 
 /** So many cycles, one after the other, are those of a thermostat, and no lid that was opened. */
 const TURNS_BELOW = 2;
@@ -105,7 +131,7 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · (furthest of the days before)^1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before',
+    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · (furthest of the days before)^1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.25, [1.05, 5]),
@@ -117,34 +143,37 @@ export const lowPot = stationRule({
   },
   hiddenBehind: ['probe-out', 'fire-risk', 'over-ceiling'],
   appliesTo: (station, limits) => holdsMeltedWax(station.kind) && limits.windowLow !== null,
-  evaluate: (input, p) => {
-    const { activity, band, warmUp } = input;
+  evaluate: (input, p, isOn) => {
+    const { activity, band, sinking, warmUp, workFalls } = input;
     const turning = turnsBelow(input, 1 / p.share);
     if (turning !== null)
       return { evidence: { how: 'sinking', value_celsius: turning.celsius, usual_celsius: turning.usual } };
     if (activity?.kind !== 'hot') return 'unknown';
     if (warmUp !== null && warmUp.learned >= 3 && warmUp.seconds < p.share * warmUp.usualSeconds)
       return { evidence: { took_minutes: warmUp.seconds / 60, usual_minutes: warmUp.usualSeconds / 60 } };
-    const signs = newestSigns(input);
-    const times = (signs && timesAsFast(signs, p.pace_ratio, p.worked_ratio)) ?? timesQuicker(input);
+    const pace = paceShare(input, p.pace_ratio, p.worked_ratio);
+    const times = timesAsFast(input, pace) ?? timesQuicker(input);
     if (times !== null) {
       const usualSeconds = (band?.usual?.riseSeconds ?? 0) + (band?.usual?.fallSeconds ?? 0);
       return { evidence: { took_minutes: usualSeconds / 60 / times, usual_minutes: usualSeconds / 60 } };
     }
-    const sunk = sunkBeyondWork(input, p.sinking_celsius_difference);
-    if (sunk !== null) {
-      const usual = input.sinking?.usual ?? 0;
-      return { evidence: { how: 'sinking', value_celsius: usual - sunk, usual_celsius: usual } };
+    const sunk = sunkShare(input, p.sinking_celsius_difference);
+    const below = sunkBelow(input, sunk);
+    if (below !== null) {
+      const usual = sinking?.usual ?? 0;
+      return { evidence: { how: 'sinking', value_celsius: usual - below, usual_celsius: usual } };
     }
-    const falls = input.workFalls?.judged ?? null;
-    if (falls === null || falls.kelvins <= p.falls_ratio * falls.usual) return 'gone';
-    return {
-      evidence: {
-        how: 'falling',
-        fall_celsius_difference: falls.kelvins,
-        usual_fall_celsius_difference: falls.usual,
-      },
-    };
+    const falls = workFalls?.judged ?? null;
+    if (falls !== null && falls.kelvins > p.falls_ratio * falls.usual)
+      return {
+        evidence: {
+          how: 'falling',
+          fall_celsius_difference: falls.kelvins,
+          usual_fall_celsius_difference: falls.usual,
+        },
+      };
+    const steeper = falls === null ? null : (falls.kelvins / falls.usual - 1) / (p.falls_ratio - 1);
+    return whileNothingShows(pace, [sunk, steeper], isOn);
   },
   // It goes by what is over: cycles, stretches and the newest warm-up; with time they only grow too old to count.
   staysQuiet: () => true,

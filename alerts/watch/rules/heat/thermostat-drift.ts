@@ -32,8 +32,8 @@ const periodOf = ({ riseSeconds, fallSeconds }: Pick<HeatCycle, 'riseSeconds' | 
  * loses more than usual: cold pieces, a lid off.
  */
 const SUNK_SHARE = 0.3;
-const isSunk = (cycles: readonly HeatCycle[], { high, low }: UsualBand): boolean =>
-  cycles.some((cycle) => cycle.high < low + SUNK_SHARE * (high - low));
+const isSunk = (cycle: HeatCycle, { high, low }: UsualBand): boolean =>
+  cycle.high < low + SUNK_SHARE * (high - low);
 
 /** So many cycles are enough where they lose power and their tops differ, and they may be longer than usual. */
 const RAGGED_CYCLES = 4;
@@ -42,6 +42,26 @@ const LEAST_SCATTER = 0.3;
 const TIMES_USUAL_SCATTER = 3;
 /** A coarse probe reads even tops as one value or the next; that makes no more than two. */
 const FEWEST_TOPS = 3;
+
+/** The newest cycles, where they are not long ago; null otherwise. */
+function newestOf(cycles: readonly HeatCycle[], count: number, at: number, usual: UsualBand) {
+  const newest = cycles.slice(-count);
+  const isNew = at - (newest[0]?.at ?? 0) < RAGGED_USUAL_PERIODS * 1000 * periodOf(usual);
+  return newest.length === count && isNew ? newest : null;
+}
+
+/** Whether one top lies further from the next than it ever does, at most of the cycles. */
+function topsDiffer(cycles: readonly HeatCycle[], usual: UsualBand, rhythm: Rhythm, share: number): boolean {
+  const differences = cycles
+    .slice(1)
+    .map(({ high }, index) => Math.abs(high - (cycles[index]?.high ?? high)));
+  const least = Math.max(
+    LEAST_SCATTER,
+    share * (usual.high - usual.low),
+    TIMES_USUAL_SCATTER * rhythm.scatter,
+  );
+  return new Set(cycles.map(({ high }) => high)).size >= FEWEST_TOPS && median(differences) > least;
+}
 
 /**
  * A bounce interrupts the heating and turns it at another temperature each time. A cold piece slows the rise and hastens the
@@ -55,21 +75,40 @@ function isRagged(
   scatterShare: number,
   powerShare: number,
 ): boolean {
-  const newest = cycles.slice(-RAGGED_CYCLES);
-  const longestMillis = RAGGED_USUAL_PERIODS * 1000 * periodOf(usual);
-  if (newest.length < RAGGED_CYCLES || at - (newest[0]?.at ?? 0) >= longestMillis) return false;
-  if (newest.some(({ disturbed }) => disturbed) || isSunk(newest, usual)) return false;
+  const newest = newestOf(cycles, RAGGED_CYCLES, at, usual);
+  if (newest === null || newest.some(({ disturbed }) => disturbed)) return false;
+  if (newest.some((cycle) => isSunk(cycle, usual))) return false;
   if (median(newest.map(paceOf)) - rhythm.pace >= Math.log(powerShare)) return false;
-  if (new Set(newest.map(({ high }) => high)).size < FEWEST_TOPS) return false;
-  const differences = newest
-    .slice(1)
-    .map(({ high }, index) => Math.abs(high - (newest[index]?.high ?? high)));
-  const least = Math.max(
-    LEAST_SCATTER,
-    scatterShare * (usual.high - usual.low),
+  return topsDiffer(newest, usual, rhythm, scatterShare);
+}
+
+/** Where it turns lower and higher by turns, the lag of its probe hides how much power is missing, and more cycles are asked for. */
+const WANDERING_CYCLES = 6;
+const WANDERING_TIMES = 2;
+const FEWEST_ABOVE = 2;
+const LEAST_ABOVE = 0.2;
+const MOST_DISTURBED = 1;
+const MOST_SUNK = 2;
+
+/** Work makes tops differ too, but only below the usual ones. */
+function wanders(
+  cycles: readonly HeatCycle[],
+  at: number,
+  usual: UsualBand,
+  rhythm: Rhythm,
+  scatterShare: number,
+): boolean {
+  const newest = newestOf(cycles, WANDERING_CYCLES, at, usual);
+  if (newest === null || newest.filter(({ disturbed }) => disturbed).length > MOST_DISTURBED) return false;
+  if (newest.filter((cycle) => isSunk(cycle, usual)).length > MOST_SUNK) return false;
+  const share = WANDERING_TIMES * scatterShare;
+  const above = Math.max(
+    LEAST_ABOVE,
+    share * (usual.high - usual.low),
     TIMES_USUAL_SCATTER * rhythm.scatter,
   );
-  return median(differences) > least;
+  const tops = newest.filter(({ high }) => high > usual.high + above);
+  return tops.length >= FEWEST_ABOVE && topsDiffer(newest, usual, rhythm, share);
 }
 
 interface Medians {
@@ -152,7 +191,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
+    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in more than one of them and no more than two such low tops: two tops above usual high + max(0.2 K, 2 · share · usual band, 3 · usual difference), and the median difference so for 2 · share; or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
@@ -182,7 +221,9 @@ export const thermostatDrift = stationRule({
       };
     const isFast =
       width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usualPeriod / p.ratio, width / 2);
-    const isUneven = isRagged(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share);
+    const isUneven =
+      isRagged(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share) ||
+      wanders(band.cycles, at, usual, rhythm, p.scatter_share);
     if (!isFast && !isUneven) return 'gone';
     const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < longestMillis);
     const { period, swing } = mediansOf(newest);
