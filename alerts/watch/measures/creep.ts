@@ -113,15 +113,15 @@ const topsOf = (closed: readonly TenMinutes[], least: number, most?: number): re
 /** The newest third moves by this share of the third before it at least: a sensor that drifts goes on. */
 const LEAST_GOING_ON = 0.6;
 
-const meanOf = (turns: readonly Turn[], valueOf: (turn: Turn) => number): number =>
-  turns.reduce((sum, turn) => sum + valueOf(turn), 0) / turns.length;
+const meanOf = (turns: readonly Turn[], levelOf: (turn: Turn) => number): number =>
+  turns.reduce((sum, turn) => sum + levelOf(turn), 0) / turns.length;
 
 /** Wax that a lid, cold pieces or dipping cool nears a new level, ever more slowly. Newest first. */
-function easesOff(turns: readonly Turn[], valueOf: (turn: Turn) => number): boolean {
+function easesOff(turns: readonly Turn[], levelOf: (turn: Turn) => number): boolean {
   const third = Math.floor(turns.length / 3);
-  const middle = meanOf(turns.slice(third, -third), valueOf);
-  const lately = meanOf(turns.slice(0, third), valueOf) - middle;
-  const before = middle - meanOf(turns.slice(-third), valueOf);
+  const middle = meanOf(turns.slice(third, -third), levelOf);
+  const lately = meanOf(turns.slice(0, third), levelOf) - middle;
+  const before = middle - meanOf(turns.slice(-third), levelOf);
   return Math.sign(before) * lately < LEAST_GOING_ON * Math.abs(before);
 }
 

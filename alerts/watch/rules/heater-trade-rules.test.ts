@@ -72,9 +72,15 @@ describe('a thermostat', () => {
     },
     {
       tops: [93.8, 90.6, 93.6, 90.8, 93.7, 90.4],
-      rises: [290, 130, 280, 140, 285, 120],
-      is: 'ragged about the usual tops',
+      rises: [500, 200, 480, 220, 490, 190],
+      is: 'ragged about the usual tops, and longer',
       raised: true,
+    },
+    {
+      tops: [93.8, 90.6, 93.6, 90.8, 93.7, 90.4],
+      rises: [200, 80, 190, 90, 195, 80],
+      is: 'ragged about the usual tops, and no longer',
+      raised: false,
     },
   ])('whose cycles are $is has drifted after six of them: $raised', ({ tops, rises, raised }) => {
     expect(begun(raggedly(tops, rises)).includes('thermostat-drift')).toBe(raised);

@@ -82,33 +82,32 @@ function isRagged(
   return topsDiffer(newest, usual, rhythm, scatterShare);
 }
 
-/** Where it turns lower and higher by turns, the lag of its probe hides how much power is missing, and more cycles are asked for. */
+/** Where turns are as wide as these the lag of its probe hides how much power is missing; more cycles are asked for. */
 const WANDERING_CYCLES = 6;
-const WANDERING_TIMES = 2;
 const FEWEST_ABOVE = 2;
 const LEAST_ABOVE = 0.2;
-const MOST_DISTURBED = 1;
 const MOST_SUNK = 2;
 
-/** Work makes tops differ too, but only below the usual ones. */
+/** With less power its cycles take longer, and it turns above the usual tops as well as below; work takes it only below. */
 function wanders(
   cycles: readonly HeatCycle[],
   at: number,
   usual: UsualBand,
   rhythm: Rhythm,
   scatterShare: number,
+  powerShare: number,
 ): boolean {
   const newest = newestOf(cycles, WANDERING_CYCLES, at, usual);
-  if (newest === null || newest.filter(({ disturbed }) => disturbed).length > MOST_DISTURBED) return false;
+  if (newest === null || newest.some(({ disturbed }) => disturbed)) return false;
   if (newest.filter((cycle) => isSunk(cycle, usual)).length > MOST_SUNK) return false;
-  const share = WANDERING_TIMES * scatterShare;
   const above = Math.max(
     LEAST_ABOVE,
-    share * (usual.high - usual.low),
+    scatterShare * (usual.high - usual.low),
     TIMES_USUAL_SCATTER * rhythm.scatter,
   );
-  const tops = newest.filter(({ high }) => high > usual.high + above);
-  return tops.length >= FEWEST_ABOVE && topsDiffer(newest, usual, rhythm, share);
+  if (newest.filter(({ high }) => high > usual.high + above).length < FEWEST_ABOVE) return false;
+  const isSlower = median(newest.map(periodOf)) * powerShare > periodOf(usual);
+  return isSlower && topsDiffer(newest, usual, rhythm, scatterShare);
 }
 
 interface Medians {
@@ -191,7 +190,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in more than one of them and no more than two such low tops: two tops above usual high + max(0.2 K, 2 · share · usual band, 3 · usual difference), and the median difference so for 2 · share; or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
+    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
@@ -223,7 +222,7 @@ export const thermostatDrift = stationRule({
       width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usualPeriod / p.ratio, width / 2);
     const isUneven =
       isRagged(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share) ||
-      wanders(band.cycles, at, usual, rhythm, p.scatter_share);
+      wanders(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share);
     if (!isFast && !isUneven) return 'gone';
     const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < longestMillis);
     const { period, swing } = mediansOf(newest);
