@@ -6,7 +6,8 @@ import type { TrainingList, TrainingView } from '../../../api/training.ts';
 import { send } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
-import { fieldsOf, TextField } from '../../forms/schema-fields.tsx';
+import { TextField } from '../../forms/schema-fields.tsx';
+import { useForm } from '../../forms/use-form.ts';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
@@ -21,16 +22,13 @@ import { submitWith } from '../../forms/submit-with.ts';
 type Records = Loaded<TrainingList>;
 
 const AddTraining = ({ records }: { readonly records: Records }) => {
-  const saving = useSaving();
-  const [draft, setDraft] = useState({
+  const { saving, draft, change, field } = useForm(FORM_FIELDS.training, {
     person: '',
     procedure: '',
     edition: '',
     day: localDay(now.peek(), reader.value.timeZone),
   });
   const { person, procedure, edition, day } = draft;
-  const change = (part: Partial<typeof draft>): void => setDraft({ ...draft, ...part });
-  const field = fieldsOf({ fields: FORM_FIELDS.training, saving }, draft, change);
   const people = records.value?.people ?? [];
   if (session.value !== null && !session.value.signedIn)
     return <p class="dim">{t('evidence.person-must-sign')}</p>;

@@ -1,7 +1,6 @@
 // One's own account: how one is reached, the password, and where one is signed in.
 
 import type { Static } from 'typebox';
-import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { OpenSession, PersonView } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
@@ -12,7 +11,8 @@ import { loadSession, session } from '../../live/session.ts';
 import { settings } from '../../base/settings.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, fieldsOf, TextField, TickField } from '../../forms/schema-fields.tsx';
+import { ChoiceField, TextField, TickField } from '../../forms/schema-fields.tsx';
+import { useForm } from '../../forms/use-form.ts';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
@@ -20,17 +20,13 @@ import { SecondFactor } from './second-factor.tsx';
 import { instantText } from '../../live/instant-text.ts';
 
 const Reached = ({ person }: { readonly person: PersonView }) => {
-  const saving = useSaving();
   const { language, namesOnLockScreen, morningHeartbeat } = person;
-  const [draft, setDraft] = useState({
+  const { saving, draft, field } = useForm(FORM_FIELDS.preferences, {
     email: person.email ?? '',
     language,
     namesOnLockScreen,
     morningHeartbeat,
   });
-  const field = fieldsOf({ fields: FORM_FIELDS.preferences, saving }, draft, (part) =>
-    setDraft({ ...draft, ...part }),
-  );
   return (
     <form
       onSubmit={submitWith(() => {
@@ -65,18 +61,14 @@ const Reached = ({ person }: { readonly person: PersonView }) => {
 const NO_PASSWORDS = { password: '', newPassword: '' };
 
 const Password = () => {
-  const saving = useSaving();
-  const [draft, setDraft] = useState(NO_PASSWORDS);
-  const field = fieldsOf({ fields: FORM_FIELDS.password, saving }, draft, (part) =>
-    setDraft({ ...draft, ...part }),
-  );
+  const { saving, draft, change, field } = useForm(FORM_FIELDS.password, NO_PASSWORDS);
   return (
     <form
       onSubmit={submitWith(() => {
         void saving.run(
           () => put('/api/account/password', draft),
           () => {
-            setDraft(NO_PASSWORDS);
+            change(NO_PASSWORDS);
             noteDone(t('account.password-set'));
           },
         );

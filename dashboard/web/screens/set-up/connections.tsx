@@ -8,7 +8,8 @@ import { asRead, sendRemoval, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
 import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, fieldsOf, NumberField, TextField } from '../../forms/schema-fields.tsx';
+import { ChoiceField, NumberField, TextField } from '../../forms/schema-fields.tsx';
+import { useForm } from '../../forms/use-form.ts';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { session } from '../../live/session.ts';
@@ -45,18 +46,14 @@ const standingOf = ({ mail, mailAtStart }: ConnectionsView): string => {
 };
 
 const MailForm = ({ view, version, onSaved }: PartProps) => {
-  const [draft, setDraft] = useState(draftOf(view));
-  const saving = useSaving();
-  const form = { fields: FORM_FIELDS['mail-server'], saving };
-  const set = (change: Partial<Draft>): void => setDraft({ ...draft, ...change });
-  const field = fieldsOf(form, draft, set);
+  const { saving, draft, change, field } = useForm(FORM_FIELDS['mail-server'], draftOf(view));
   const save = (): void => {
     const { password, port, ...rest } = draft;
     const body = { ...rest, port, ...(password !== '' && { password }) };
     void saving.run(
       () => put<ConnectionsView>(`${ADDRESS}/mail`, body, asRead(version)),
       (saved) => {
-        set({ password: '' });
+        change({ password: '' });
         noteDone(t('connections.mail-saved'));
         onSaved(saved);
       },
@@ -66,7 +63,7 @@ const MailForm = ({ view, version, onSaved }: PartProps) => {
     void saving.run(
       () => sendRemoval<ConnectionsView>(`${ADDRESS}/mail`, asRead(version)),
       (saved) => {
-        setDraft(draftOf(saved));
+        change(draftOf(saved));
         noteDone(standingOf(saved));
         onSaved(saved);
       },
@@ -75,30 +72,24 @@ const MailForm = ({ view, version, onSaved }: PartProps) => {
     <form class="card" onSubmit={submitWith(save)}>
       <div class="pair">
         <TextField
-          form={form}
-          at="host"
+          {...field('host')}
           label="connections.host"
           hint={t('connections.host-hint')}
           isVerbatim
-          value={draft.host}
-          onChange={(host) => set({ host: host.trim() })}
+          onChange={(host) => change({ host: host.trim() })}
         />
         <TextField
-          form={form}
-          at="from"
+          {...field('from')}
           label="connections.from"
           hint={t('connections.from-hint')}
           type="email"
-          value={draft.from}
-          onChange={(from) => set({ from: from.trim() })}
+          onChange={(from) => change({ from: from.trim() })}
         />
         <ChoiceField
-          form={form}
-          at="security"
+          {...field('security')}
           label="connections.security"
           words="mail-security"
-          value={draft.security}
-          onChange={(security) => set({ security, port: USUAL_PORTS[security] })}
+          onChange={(security) => change({ security, port: USUAL_PORTS[security] })}
         />
         <NumberField {...field('port')} label="connections.port" />
         <TextField {...field('user')} label="connections.user" hint={t('connections.user-hint')} isVerbatim />

@@ -1,6 +1,5 @@
 // Whether this lab reports to a group, to which broker, and what leaves the lab by it.
 
-import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { GroupLinkBody, GroupLinkView } from '../../../api/group-link.ts';
 import type { GroupOfferView } from '../../../api/group-offers.ts';
@@ -8,8 +7,9 @@ import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { OpenedForm } from '../../forms/opened-form.tsx';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, fieldsOf, TextField, TickField } from '../../forms/schema-fields.tsx';
+import { Refusal } from '../../forms/saving.tsx';
+import { ChoiceField, TextField, TickField } from '../../forms/schema-fields.tsx';
+import { useForm } from '../../forms/use-form.ts';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
@@ -70,11 +70,7 @@ const LinkForm = (props: {
   readonly onSaved: (view: GroupLinkView) => void;
 }) => {
   const { view, version } = props;
-  const [draft, setDraft] = useState(draftOf(view));
-  const saving = useSaving();
-  const form = { fields: FORM_FIELDS['group-link'], saving };
-  const set = (change: Partial<Draft>): void => setDraft({ ...draft, ...change });
-  const field = fieldsOf(form, draft, set);
+  const { saving, draft, change, field } = useForm(FORM_FIELDS['group-link'], draftOf(view));
   const save = (isOn: boolean): void => {
     const { password, ...rest } = draft;
     const body: GroupLinkBody = { ...rest, isOn, ...(password !== '' && { password }) };
@@ -90,12 +86,10 @@ const LinkForm = (props: {
     <form onSubmit={submitWith(() => save(true))}>
       <div class="pair">
         <TextField
-          form={form}
-          at="url"
+          {...field('url')}
           label="group-link.url"
           hint={t('group-link.url-hint')}
-          value={draft.url}
-          onChange={(url) => set({ url: url.trim() })}
+          onChange={(url) => change({ url: url.trim() })}
         />
         <TextField {...field('user')} label="group-link.user" />
         <TextField
@@ -115,7 +109,7 @@ const LinkForm = (props: {
             rows={6}
             spellcheck={false}
             value={draft.authority}
-            onInput={(event) => set({ authority: event.currentTarget.value.trim() })}
+            onInput={(event) => change({ authority: event.currentTarget.value.trim() })}
           />
           <span class="dim">{t('group-link.authority-hint')}</span>
           {saving.errorAt('authority') !== null && (

@@ -6,8 +6,9 @@ import type { MappingBody, MappingTrial, MappingView } from '../../../api/payloa
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put, send } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
-import { Refusal, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, fieldsOf, TextField } from '../../forms/schema-fields.tsx';
+import { Refusal } from '../../forms/saving.tsx';
+import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
+import { useForm } from '../../forms/use-form.ts';
 import { TrialOutcome } from './mapping-trial.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 
@@ -40,11 +41,8 @@ export const MappingForm = (props: {
   readonly onSaved: () => void;
   readonly onCancel: () => void;
 }) => {
-  const saving = useSaving();
-  const [draft, setDraft] = useState(props.mapping);
+  const { saving, draft, change, form, field } = useForm(FORM_FIELDS.mapping, props.mapping);
   const [trial, setTrial] = useState<MappingTrial | null>(null);
-  const form = { fields: FORM_FIELDS.mapping, saving };
-  const set = (change: Partial<MappingBody>): void => setDraft({ ...draft, ...change });
   const attempt = (): void =>
     void saving.run(() => send<MappingTrial>('/api/payload-mapping-trials', bodyOf(draft)), setTrial);
   const save = (isOn: boolean): void =>
@@ -59,7 +57,7 @@ export const MappingForm = (props: {
       label={label}
       {...(hint !== undefined && { hint })}
       value={draft[at] ?? ''}
-      onChange={(value) => set({ [at]: value })}
+      onChange={(value) => change({ [at]: value })}
     />
   );
   return (
@@ -71,7 +69,7 @@ export const MappingForm = (props: {
       </div>
       <div class="pair">
         {text('value', 'mapping.value', t('mapping.pointer-hint'))}
-        <ChoiceField {...fieldsOf(form, draft, set)('unit')} label="mapping.unit" words="mapped-unit" />
+        <ChoiceField {...field('unit')} label="mapping.unit" words="mapped-unit" />
         {text('time', 'mapping.time', t('mapping.time-hint'))}
         {(draft.time ?? '') !== '' && (
           <ChoiceField
@@ -80,7 +78,7 @@ export const MappingForm = (props: {
             label="mapping.time-format"
             words="mapped-time"
             value={draft.timeFormat ?? 'iso'}
-            onChange={(timeFormat) => set({ timeFormat })}
+            onChange={(timeFormat) => change({ timeFormat })}
           />
         )}
       </div>
@@ -93,7 +91,7 @@ export const MappingForm = (props: {
             label="mapping.battery-unit"
             words="battery-unit"
             value={draft.batteryUnit ?? '%'}
-            onChange={(batteryUnit) => set({ batteryUnit })}
+            onChange={(batteryUnit) => change({ batteryUnit })}
           />
         )}
         {text('signal', 'mapping.signal', t('mapping.signal-hint'))}

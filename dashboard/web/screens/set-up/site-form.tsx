@@ -11,8 +11,9 @@ import { reader } from '../../live/lab-state.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { TextEntry } from '../../forms/entries.tsx';
 import { labChanged } from '../../live/use-loaded.ts';
-import { SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { fieldsOf, NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
+import { SubmitRow } from '../../forms/saving.tsx';
+import { NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
+import { useForm } from '../../forms/use-form.ts';
 import { type Spans, spansOf, spanTexts } from './spans.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 
@@ -158,12 +159,8 @@ export const SiteForm = (props: {
   readonly isFirst?: boolean;
   readonly onSaved: (before: Site) => void;
 }) => {
-  const [draft, setDraft] = useState(props.site);
-  const saving = useSaving();
+  const { saving, draft, change, field, form } = useForm(FORM_FIELDS.site, props.site);
   const zones = useId();
-  const change = (part: Partial<Site>): void => setDraft({ ...draft, ...part });
-  const form = { fields: FORM_FIELDS.site, saving };
-  const field = fieldsOf(form, draft, change);
   const times = (
     <>
       <fieldset>

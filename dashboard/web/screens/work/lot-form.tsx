@@ -1,11 +1,11 @@
 // A lot of wax as it is read off the pack: maker, number, expiry.
 
-import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LotBody, LotView } from '../../../api/lots.ts';
 import { asRead, put, send } from '../../base/api.ts';
-import { SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { ChoiceField, fieldsOf, TextField } from '../../forms/schema-fields.tsx';
+import { SubmitRow } from '../../forms/saving.tsx';
+import { ChoiceField, TextField } from '../../forms/schema-fields.tsx';
+import { useForm } from '../../forms/use-form.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 
 const EMPTY = { wax: 'inlay-type-2', maker: '', lot: '', expiresOn: '' } as const;
@@ -17,12 +17,9 @@ export const LotForm = (props: {
   readonly onSaved: (saved: LotView) => void;
 }) => {
   const { lot, version = null, onSaved } = props;
-  const saving = useSaving();
-  const [draft, setDraft] = useState<Record<keyof typeof EMPTY, string>>(
+  const { saving, draft, change, field } = useForm<Record<keyof typeof EMPTY, string>>(
+    FORM_FIELDS.lot,
     lot === undefined ? EMPTY : { ...lot, wax: lot.wax.id, expiresOn: lot.expiresOn ?? '' },
-  );
-  const field = fieldsOf({ fields: FORM_FIELDS.lot, saving }, draft, (part) =>
-    setDraft({ ...draft, ...part }),
   );
   const save = (): void => {
     const { wax, maker, lot: number, expiresOn } = draft;
@@ -38,7 +35,7 @@ export const LotForm = (props: {
           ? send<LotView>('/api/lots', body)
           : put<LotView>(`/api/lots/${lot.id}`, body, asRead(version)),
       (saved) => {
-        if (lot === undefined) setDraft({ ...EMPTY, wax });
+        if (lot === undefined) change({ ...EMPTY, wax });
         onSaved(saved);
       },
     );
