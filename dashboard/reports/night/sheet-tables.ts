@@ -13,15 +13,15 @@ export const placeTable = (paper: Paper, sheet: NightSheet, words: SheetWords): 
   paper.table(
     [
       { heading: text('place'), share: 13 },
-      { heading: text('verdict'), share: 11 },
+      { heading: text('verdict'), share: 13 },
       { heading: text('min'), share: 8, align: 'right' },
       { heading: text('max'), share: 8, align: 'right' },
       { heading: text('mkt'), share: 10, align: 'right' },
-      { heading: text('swings'), share: 12, align: 'right' },
+      { heading: text('swings'), share: 14, align: 'right' },
       { heading: text('largest'), share: 8, align: 'right' },
       { heading: text('out-of-band'), share: 9, align: 'right' },
       { heading: text('gaps'), share: 9, align: 'right' },
-      { heading: text('reason'), share: 34 },
+      { heading: text('reason'), share: 32 },
     ],
     sheet.places.map(({ name, verdict, figures, reasons }): readonly Cell[] => [
       { text: name, bold: true },
@@ -51,15 +51,15 @@ export const patternTable = (paper: Paper, sheet: NightSheet, words: SheetWords)
   }
   paper.table(
     [
-      { heading: text('pattern'), share: 15 },
-      { heading: text('verdict'), share: 10 },
+      { heading: text('pattern'), share: 18 },
+      { heading: text('verdict'), share: 12 },
       { heading: text('lies'), share: 11 },
       { heading: `${text('min')} / ${text('max')}`, share: 14, align: 'right' },
-      { heading: text('mkt'), share: 8, align: 'right' },
-      { heading: text('predicted'), share: 17, align: 'right' },
+      { heading: text('mkt'), share: 10, align: 'right' },
+      { heading: text('predicted'), share: 21, align: 'right' },
       { heading: text('tolerance'), share: 9, align: 'right' },
       { heading: text('invest-by'), share: 13 },
-      { heading: text('reason'), share: 45 },
+      { heading: text('reason'), share: 38 },
     ],
     sheet.patterns.map((pattern): readonly Cell[] => [
       { text: `${pattern.id} ${pattern.caseReference}`, bold: true },

@@ -20,7 +20,7 @@ const Verify = () => {
   const saving = useSaving();
   const [verified, setVerified] = useState<AuditVerification | null>(null);
   return (
-    <div class="card">
+    <div class={verified === null ? 'card no-print' : 'card'}>
       <p class="row">
         <ActButton
           text={t('audit.verify')}
