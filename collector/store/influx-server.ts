@@ -72,9 +72,11 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
   const ask = async (influxQl: string, method: 'GET' | 'POST'): Promise<InfluxSeries | null> => {
     const path = `/query?db=${db}&epoch=ms&q=${encodeURIComponent(influxQl)}`;
     const answer: QueryAnswer = await client.transport.request(path, '', { method });
-    const [result] = answer.results ?? [];
-    const problem = answer.error ?? result?.error;
+    const problem = answer.error ?? answer.results?.[0]?.error;
     if (problem !== undefined) throw new Error(problem);
+    // A page of something that stands before the server is not the answer that there is nothing.
+    if (answer.results === undefined) throw new Error('the answer is not of InfluxDB');
+    const [result] = answer.results;
     return result?.series?.[0] ?? null;
   };
   const send = async (points: readonly Point[]): Promise<WriteOutcome> => {

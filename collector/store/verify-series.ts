@@ -84,6 +84,8 @@ function verifyPack(
   const bytesOf = ({ offset, length }: PackPart): Uint8Array => body.subarray(offset, offset + length);
   const parts = attempt('directory', null, () => readDirectory(directory));
   if (parts === null) return 0;
+  const filled = [...parts.columns, ...parts.members].reduce((sum, { length }) => sum + length, 0);
+  if (filled !== body.length) fault('directory', null, `its parts take ${filled} of ${body.length} bytes`);
   const columns = parts.columns.map((part) =>
     attempt('times', null, () => decodeColumn(bytesOf(part), part)),
   );

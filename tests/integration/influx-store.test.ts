@@ -317,6 +317,36 @@ describe('the store over InfluxDB', () => {
     gate.close();
   });
 
+  it.each([
+    ['a page', 'text/html', '<html>Sign in</html>'],
+    ['half an answer', 'application/json', '{"results":[{"statement_id":0,"ser'],
+    ['an answer of another program', 'application/json', '{}'],
+    ['bytes of no kind', 'application/octet-stream', 'ok'],
+  ])(
+    'does not take %s, answered with status 200, for no readings or for readings that were taken',
+    async (_, type, body) => {
+      const front = createServer((_request, response) => {
+        response.writeHead(200, { 'content-type': type }).end(body);
+      }).listen(0, '127.0.0.1');
+      await once(front, 'listening');
+      const address = front.address();
+      const port = typeof address === 'object' ? address?.port : null;
+      const test = await open(`http://127.0.0.1:${port}/lab`);
+      await test.commit({ readings: rows(0, 3) });
+      await expect(test.store().raw({ ...everything, probe: 'dip-wax' })).rejects.toThrow(StoreAway);
+      const health = await until(async () => {
+        const found = await test.store().health();
+        return found.ok ? null : found;
+      });
+      expect(health.problems).toMatchObject([
+        { code: 'store-away' },
+        { code: 'readings-waiting', values: { count: 3 } },
+      ]);
+      await test.close();
+      front.close();
+    },
+  );
+
   it('takes a server that is not there yet', async () => {
     const test = await open('http://127.0.0.1:9/lab');
     await test.commit({ readings: rows(0, 2), ruleState: { site: 1 } });

@@ -111,6 +111,18 @@ describe('a pack', () => {
     damaged[3] = (damaged[3] ?? 0) ^ 1;
     expect(() => decodeMember(damaged, member, new Float64Array())).toThrow(DamagedPack);
   });
+
+  it('is read where it is of an earlier version, whose directory ended without a checksum', async () => {
+    const { directory } = await encodePack(
+      numbered([fc.sample(someRows(onABeat), { numRuns: 1, seed: 5 })[0] as SeriesRows]),
+    );
+    // Of a number all bytes but the last have their highest bit set.
+    let checksumAt = directory.length - 1;
+    while ((directory[checksumAt - 1] ?? 0) >= 128) checksumAt -= 1;
+    const earlier = directory.subarray(0, checksumAt);
+    expect(readDirectory(earlier)).toEqual(readDirectory(directory));
+    expect(() => readDirectory(directory.subarray(0, -1))).toThrow();
+  });
 });
 
 describe('the figures of hours', () => {

@@ -91,9 +91,14 @@ function assemble(columns: readonly Uint8Array[], members: readonly MemberBytes[
     directory.whole(count);
     part(bytes);
   }
+  directory.whole(crc32(directory.done()));
   return { directory: directory.done(), body: body.done() };
 }
 
+/**
+ * That of a pack of an earlier version ends without a checksum.
+ * @throws DamagedPack or RangeError where the bytes are not those of a directory.
+ */
 export function readDirectory(bytes: Uint8Array): PackDirectory {
   const input = new ByteReader(bytes);
   let offset = 0;
@@ -109,6 +114,11 @@ export function readDirectory(bytes: Uint8Array): PackDirectory {
     count: input.whole(),
     ...part(),
   }));
+  // One changed bit of a count would hide what is behind it, of a column give readings the instants of others.
+  const read = bytes.subarray(0, bytes.length - input.rest);
+  const isSound = input.rest === 0 || (input.whole() === crc32(read) && input.rest === 0);
+  if (!isSound || members.some(({ column }) => column >= columns.length))
+    throw new DamagedPack('the directory does not agree with itself');
   return { columns, members };
 }
 
