@@ -3,6 +3,7 @@
 // (ISO 32000-1, 14.8), so that it can be read aloud and searched in order.
 
 import { createRequire } from 'node:module';
+import { columnWidths } from './column-widths.ts';
 import { boundUnits } from '../../../words/bound-units.ts';
 import { pdfTags, type PdfTags } from './pdf-tags.ts';
 
@@ -107,10 +108,23 @@ export const openPaper = async (
     tags.mark('P', () => type(small, bold, colour).text(text, left, doc.y, { width }));
     doc.y += 1;
   };
+  /** With the gap after it; a name without end takes no room from the others. */
+  const longestWord = ({ text = '', bold = false }: Partial<Cell> = {}): number => {
+    const font = type(small, bold);
+    const widest = Math.max(...text.split(' ').map((word) => font.widthOfString(word)));
+    return Math.min(widest + 0.5, width / 6) + CELL_GAP;
+  };
   const table: Paper['table'] = (columns, unboundRows) => {
     const rows = unboundRows.map((row) => row.map((cell) => ({ ...cell, text: boundUnits(cell.text) })));
-    const shares = columns.reduce((sum, { share }) => sum + share, 0);
-    const widths = columns.map(({ share }) => (share / shares) * width);
+    const head = columns.map(({ heading }): Cell => ({ text: heading }));
+    const longestWords = columns.map((_column, index) =>
+      Math.max(...[head, ...rows].map((cells) => longestWord(cells[index]))),
+    );
+    const widths = columnWidths(
+      columns.map(({ share }) => share),
+      longestWords,
+      width,
+    );
     const draw = (cells: readonly Cell[], colour: string, mark: CellMark): void => {
       const top = doc.y;
       let x = left;
@@ -140,7 +154,6 @@ export const openPaper = async (
         ),
       ) +
       2 * ROW_GAP;
-    const head = columns.map(({ heading }) => ({ text: heading }));
     const heads: CellMark = (_index, work) => tags.mark('TH', work);
     const figures: CellMark = (index, work) => tags.mark(index === 0 ? 'TH' : 'TD', work);
     room(height(head) + height(rows[0] ?? head));
