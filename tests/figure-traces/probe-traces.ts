@@ -29,6 +29,8 @@ export function probeTraces(kind: StationKind): readonly Trace[] {
     (second > 12 * HOUR && second <= 12 * HOUR + 20 * MINUTE) || (second > 26 * HOUR && second < 46 * HOUR)
       ? usual
       : alive(second);
+  /** Kelvins, by hours. */
+  const leaving = (hours: number) => 0.22 * Math.max(0, Math.min(hours, 8 - hours));
   const leap = heats(kind) ? 80 : 40;
   const further = kind === 'burnout-furnace' ? 900 : usual + leap;
   return [
@@ -95,6 +97,24 @@ export function probeTraces(kind: StationKind): readonly Trace[] {
           1,
           until,
           (second) => alive(second) + (second < 4 * HOUR ? second / HOUR : 8 - second / HOUR),
+          'p2',
+        ),
+      ),
+    },
+    {
+      name: 'two probes that kept a kelvin apart for a day, come further apart and together again',
+      lab: pair,
+      before: inTime(
+        every(60, 0, DAY, alive),
+        every(60, 1, DAY, (second) => alive(second) + 1, 'p2'),
+      ),
+      entries: inTime(
+        every(60, DAY + 60, DAY + until, alive),
+        every(
+          60,
+          DAY + 61,
+          DAY + until,
+          (second) => alive(second) + 1 + leaving((second - DAY) / HOUR),
           'p2',
         ),
       ),

@@ -8,6 +8,7 @@ import type { IntentKind } from '../../../lab/intent-kind.ts';
 import type { Station } from '../../../lab/station.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { Activity } from '../measures/activity.ts';
+import type { Apart } from '../measures/apart.ts';
 import type { DoorSigns } from '../measures/door-signs.ts';
 import type { LevelSigns } from '../measures/level-signs.ts';
 import type { Load } from '../measures/load.ts';
@@ -120,6 +121,10 @@ export interface ProbeInput {
   readonly isAlone: boolean;
   /** The other fresh probes of the same station. */
   readonly twins: readonly FreshProbe[];
+  /** How far it stands from them, at a place; null at a heater, and of a lone one. */
+  readonly apart: Apart | null;
+  /** The same of each of them. */
+  apartOfTwins(): readonly Apart[];
   /**
    * Kelvins by which its place should have moved since the instant, going by the place around it that moved least; null
    * where none shows it.

@@ -66,3 +66,64 @@ describe('the probes of two places', () => {
     expect(jumped(daily, (at) => (at > since ? daily(at) : warmer(at)))).toEqual([]);
   });
 });
+
+describe('the probes of one cabinet, a layer of air apart', () => {
+  const since = 30 * HOUR;
+  /** Each half a kelvin above the one below, and a few tenths more by day; at ten a door lets the lowest fall for some minutes. */
+  const level = (index: number) => (second: number) => {
+    const isOpen = index === 0 && Math.abs((second % DAY) - HOUR) < 240;
+    return daily(second) + index * (0.5 + 0.1 * Math.sin((second / DAY) * 2 * Math.PI)) - (isOpen ? 2 : 0);
+  };
+  const inCabinet = (until: number, ...wrong: readonly ((celsius: number, second: number) => number)[]) =>
+    begunAfter(
+      since,
+      inTime(
+        ...wrong.map((own, index) =>
+          every(
+            60,
+            index,
+            since + until,
+            (second) => tenths(own(level(index)(second), second)),
+            `p${index + 1}`,
+          ),
+        ),
+      ),
+      place('cabinet', {}, wrong.length),
+    ).filter(({ rule }) => rule.startsWith('probe-'));
+  const right = (celsius: number) => celsius;
+  const drifting = (celsius: number, second: number) =>
+    celsius + (second > since ? (0.3 * (second - since)) / HOUR : 0);
+  const stuck = (celsius: number, second: number) => (second > since ? daily(since) + 0.5 : celsius);
+
+  it('say nothing on ordinary days with a door', () => {
+    expect(inCabinet(42 * HOUR, right, right)).toEqual([]);
+  });
+  it('say nothing when the place gets 4 K colder, of which the one among the patterns shows less at first', () => {
+    const falls = 12 * HOUR;
+    const room = (second: number) =>
+      20 +
+      0.5 * Math.sin((second / DAY) * 2 * Math.PI) -
+      4 * Math.sin((Math.max(0, Math.min(second - since, falls)) / falls) * Math.PI);
+    /** Follows the air within two hours. */
+    const among: number[] = [20];
+    for (let second = 60; second <= since + DAY; second += 60) {
+      const before = among.at(-1) ?? 20;
+      among.push(before + (room(second) - before) / 120);
+    }
+    const following = (_: number, second: number) => among[Math.floor(second / 60)] ?? 20;
+    expect(inCabinet(DAY, following, (_, second) => room(second))).toEqual([]);
+  });
+  it('are raised once for the pair before one of them has drifted by a kelvin', () => {
+    const begun = inCabinet(4 * HOUR, right, drifting);
+    expect(begun).toMatchObject([{ rule: 'probe-disagrees', subject: 'p1' }]);
+    expect(begun[0]?.hours).toBeLessThan(1 / 0.3);
+  });
+  it('of which one of three drifts are raised at that one', () => {
+    expect(inCabinet(4 * HOUR, right, drifting, right)).toMatchObject([{ subject: 'p2' }]);
+  });
+  it('of which one says the same while the other goes on is stuck', () => {
+    expect(inCabinet(12 * HOUR, right, stuck)).toContainEqual(
+      expect.objectContaining({ rule: 'probe-stuck', subject: 'p2' }),
+    );
+  });
+});

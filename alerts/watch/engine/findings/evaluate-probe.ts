@@ -13,7 +13,7 @@ import { causeOf, isAllShown, isOn, isPassing, isQuiet, judge, type Moment } fro
 import { deliversEvery, freshProbes } from '../state/freshness.ts';
 import type { ProbePlan, StationPlan } from '../state/lab-plan.ts';
 import type { PlannedRule } from '../state/planned-rules.ts';
-import type { ProbeMemory, StationMemory } from '../state/memory.ts';
+import { type ProbeMemory, probeKey, type StationMemory } from '../state/memory.ts';
 import { drawProbeBounds, isProbeQuiet } from '../state/quiet-probe.ts';
 
 const NO_TWINS: ProbeInput['twins'] = [];
@@ -143,6 +143,12 @@ class MeasuredProbe implements ProbeInput {
   }
   get twins() {
     return this.#draft === null ? NO_TWINS : twinsOf(this.#draft, this.#plan, this.at);
+  }
+  get apart() {
+    return this.#memory.apart ?? null;
+  }
+  apartOfTwins() {
+    return this.twins.flatMap(({ id }) => this.#draft?.parts[probeKey(id)]?.apart ?? []);
   }
   get calibrationDue() {
     return this.#plan.probe.calibrationDue ?? null;

@@ -1,6 +1,7 @@
 // What the readings of a probe at a place show of the probe, before any of them is doubted: leaps to both sides, and a move
 // that mirrors that of another probe.
 
+import { advanceApart, startApart } from '../../measures/apart.ts';
 import { type PlaceMove, areMirrored, moveStep } from '../../measures/place-move.ts';
 import { countSpikes } from '../../measures/probe-signal.ts';
 import { advanceZigzag, leapsToBothSides, noiseReach, startZigzag } from '../../measures/zigzag.ts';
@@ -13,6 +14,26 @@ const AT_ONCE_MILLIS = 180_000;
 const AT_ONCE_PERIODS = 2;
 /** Spikes that make a loose contact. */
 const LEAPS_TO_BOTH_SIDES = 2;
+
+/** How far it stands from the other probes of its place; of a believed reading. */
+export function measureApart({ parts }: Draft, plan: ProbePlan, memory: ProbeMemory, stale: number): void {
+  const { at, apart, celsius } = memory;
+  let [others, sum] = [0, 0];
+  let isDoubted = false;
+  for (const { key } of plan.station.probes) {
+    const other = parts[key];
+    const { conditions = {} } = other ?? {};
+    if (conditions['probe-disagrees'] !== undefined || conditions['probe-stuck'] !== undefined)
+      isDoubted = true;
+    if (key === plan.key || other === undefined || at - other.at > stale) continue;
+    others += 1;
+    sum += other.celsius;
+  }
+  if (others === 0) return;
+  const level = sum / others;
+  if (apart === undefined) memory.apart = startApart(at, celsius - level, level);
+  else advanceApart(apart, at, celsius - level, level, !isDoubted);
+}
 
 export function measurePlaceProbe(
   draft: Draft,

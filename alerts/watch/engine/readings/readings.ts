@@ -29,7 +29,7 @@ import type { Moment } from '../findings/evaluate.ts';
 import { combineProbes, staleAfter, staleMillis, takeLoneProbe } from '../state/freshness.ts';
 import type { ProbePlan, StationPlan } from '../state/lab-plan.ts';
 import { takeLateReading } from './late-readings.ts';
-import { measurePlaceProbe } from './measure-place-probe.ts';
+import { measureApart, measurePlaceProbe } from './measure-place-probe.ts';
 import { measureStation } from '../measured/measure-station.ts';
 import { gatewayKey, type ProbeMemory, type StationMemory } from '../state/memory.ts';
 import { stepPatterns } from '../findings/patterns.ts';
@@ -94,6 +94,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
   const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius, station, isAtWork);
   const isAlone = stationPlan.probes.length === 1;
   const stale = isAlone ? staleAfter(probe.periodSeconds) : staleMillis(stationPlan, draft.parts);
+  if (isBelieved && !isAlone && stores(stationPlan.station.kind)) measureApart(draft, plan, probe, stale);
   const isNow = timing === 'live' && draft.receivedAt - at <= Math.max(stale, MOST_DELAY_MILLIS);
   const tense = isNow ? ('now' as const) : ('learned' as const);
   // A step is accepted when a second reading bears it out: both of them count.

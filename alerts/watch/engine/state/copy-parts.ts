@@ -2,6 +2,7 @@
 // one: the engine of the language gives objects that are spread from others a form in which each number that is
 // written allocates, which cost more than the rules.
 
+import { startApart } from '../../measures/apart.ts';
 import { freshCharge, runningCharge } from '../../measures/charge-dose.ts';
 import { startDoorSigns } from '../../measures/door-signs.ts';
 import { startBand } from '../../measures/heater-band.ts';
@@ -91,6 +92,7 @@ export function copyProbe(memory: ProbeMemory): ProbeMemory {
   const copy = copyOf(createProbeMemory(0, 0), memory);
   copy.signal = copyOf(startSignal(0, 0), memory.signal);
   copy.conditions = { ...memory.conditions };
+  if (memory.apart !== undefined) copy.apart = copyOf(startApart(0, 0, 0), memory.apart);
   if (memory.zigzag !== undefined) copy.zigzag = copyOf(startZigzag(0, 0), memory.zigzag);
   return copy;
 }

@@ -6,6 +6,7 @@ import type { FirstOrderState } from '../../../../wax/heat/first-order-fit.ts';
 import type { Intent } from '../../../../lab/intent.ts';
 import type { Alarm } from '../../life/alarm.ts';
 import type { Activity } from '../../measures/activity.ts';
+import type { Apart } from '../../measures/apart.ts';
 import type { ChargeDose, RunningCharge } from '../../measures/charge-dose.ts';
 import type { DoorSigns } from '../../measures/door-signs.ts';
 import type { LevelSigns } from '../../measures/level-signs.ts';
@@ -58,6 +59,8 @@ export interface ProbeMemory {
   /** Leaps to both sides, and the newest move at once, of a probe at a place; absent: not measured yet, none. */
   zigzag?: Zigzag;
   moved?: PlaceMove;
+  /** Of several probes at a place: how far it stands from the others; absent: not measured yet, none. */
+  apart?: Apart;
   conditions: Conditions;
 }
 

@@ -1,6 +1,7 @@
 // A probe that reads exactly the same for much longer than it ever did.
 
 import { heats, STATION_KIND_FACTS, stores } from '../../../../lab/station-kinds.ts';
+import { apartBy } from '../../measures/apart.ts';
 import type { Holding } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { ProbeInput } from '../../rule/rule-input.ts';
@@ -28,16 +29,22 @@ const RESTING_MILLIS = 96 * 3_600_000;
 const MOVED_KELVINS = 0.8;
 const MOVED_STEPS = 6;
 const LEAST_WHILE_MOVED_MILLIS = 3_600_000;
+/** Kelvins, and steps, by which the other probes of its place moved away from it while it said the same. */
+const LEFT_KELVINS = 0.6;
+const LEFT_STEPS = 3;
 /** A cabinet may have air of its own that is regulated, and follow the room less than its range lets one think. */
 const BEHIND_DOOR_TIMES = 2;
 /** Readings; the days before are gone through each time. */
 const LOOKED_EVERY = 8;
 
-/** The places around moved by more than it can overlook. */
+/** The other probes of the place, or the places around, moved by more than it can overlook. */
 function isLeftBehind(input: ProbeInput): boolean {
-  const { at, signal, station } = input;
+  const { apart, at, signal, station } = input;
   const since = signal.sameSince;
   if (station === null || !stores(station.kind) || at - since < LEAST_WHILE_MOVED_MILLIS) return false;
+  const left = Math.max(LEFT_KELVINS, LEFT_STEPS * signal.smallestStep);
+  const isLonger = at - since > CALMER_TIMES * signal.longestSame;
+  if (isLonger && apart !== null && apartBy(apart, left) !== 0) return true;
   if (signal.sameReadings % LOOKED_EVERY !== 0) return false;
   const moved = input.expectedMove(since);
   const times = STATION_KIND_FACTS[station.kind].hasDoor ? BEHIND_DOOR_TIMES : 1;
@@ -69,7 +76,7 @@ export const probeStuck = probeRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes; at a place and at a heater that is off, where ≥ 40 % of readings differ from the one before, 1.5 times that, ≥ 1 h, a heater 20 min, and 60 readings, after a day), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps (with a door twice that); and for ≥ readings',
+    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes; at a place and at a heater that is off, where ≥ 40 % of readings differ from the one before, 1.5 times that, ≥ 1 h, a heater 20 min, and 60 readings, after a day), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps (with a door twice that), or meanwhile the other probes of its place moved away from it by > 0.6 K and 3 of its steps; and for ≥ readings',
   parameters: {
     ratio: parameter('count', 4, [1.1, 20]),
     least_minutes: parameter('minutes', 6, [2, 600]),
