@@ -54,6 +54,40 @@ describe('the clock of a gateway', () => {
     },
   );
 
+  /** Four probes read each second, one after the other. */
+  const busy = (seconds: number, offset: number, from = 0, millisApart = 250): readonly Message[] =>
+    Array.from({ length: 4 * seconds }, (_, index) => ({
+      arrives: START + from + index * millisApart,
+      instant: START + from + index * 250 + offset,
+    }));
+  it.each([
+    ['has always been', null],
+    ['was right before and is', 0],
+    ['was ahead before and is', HOUR],
+  ])(
+    'that %s half an hour behind is corrected within two seconds where messages never pause',
+    (_, earlier) => {
+      const before = earlier === null ? undefined : take(busy(60, earlier, -60_000)).clock;
+      const { clock, timings } = take(busy(10, -HOUR / 2), before);
+      expect(timings.slice(8)).toEqual(live(32));
+      expect(Math.abs((clock.offset ?? 0) - HOUR / 2)).toBeLessThan(2000);
+    },
+  );
+
+  it.each([HOUR, -HOUR])(
+    'that was %i ms off is known to be right within two seconds where messages never pause',
+    (off) => {
+      const { clock, timings } = take(busy(10, 0), take(busy(60, off, -60_000)).clock);
+      expect(timings.slice(8)).toEqual(live(32));
+      expect(clock.offset).toBe(0);
+    },
+  );
+
+  it('is not corrected by a backlog of probes that are read each second', () => {
+    const { clock } = take(busy(60, 0, -60_000));
+    expect(take(busy(600, -HOUR, 0, 5), clock).timings).not.toContain('live');
+  });
+
   /** Half a minute by each clock in turn. */
   const jumping = (...offsets: readonly number[]) =>
     offsets.flatMap((offset, index) => messages(5, offset, index * 50_000));

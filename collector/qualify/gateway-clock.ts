@@ -95,12 +95,7 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
     const isSlow = slow !== undefined && steady === offset;
     return { clock: isSlow ? { ...clock, slow } : clock, timing: 'live', offset: steady };
   }
-  const unfitting = {
-    first: before.unfitting?.first ?? message,
-    last: message,
-    messages: (before.unfitting?.messages ?? 0) + 1,
-    paced: pacedBy(before.unfitting, message),
-  };
+  const unfitting = withMessage(before.unfitting, message);
   const past = stampedBefore(before, message) ?? before.offset ?? 0;
   return { clock: { ...before, unfitting, frozen }, timing: 'past', offset: past };
 }
@@ -117,10 +112,8 @@ export function readRepeat(
   const message = { arrivedAt, stamp };
   if (isDelay(arrivedAt - stamp - (before.offset ?? 0))) return { clock: before, isRepeat: true };
   const { repeated = null } = before;
-  const paced = pacedBy(repeated, message);
-  const messages = (repeated?.messages ?? 0) + 1;
-  const now = { first: repeated?.first ?? message, last: message, messages, paced };
-  return paced < PACED_AFTER_BACKLOG
+  const now = withMessage(repeated, message);
+  return now.paced < PACED_AFTER_BACKLOG
     ? { clock: { ...before, repeated: now }, isRepeat: true }
     : { clock: { ...before, unfitting: repeated }, isRepeat: false };
 }
@@ -202,6 +195,18 @@ function pacedBy(unfitting: Unfitting | null, message: Stamped): number {
   const before = unfitting.paced ?? 0;
   if (isTogether(unfitting.last, message)) return before;
   return keepsPace(unfitting.last, message) ? before + 1 : 0;
+}
+
+/**
+ * Of messages at one instant the first counts: where they follow one another within a second without end, as those of
+ * some probes that are read each second do, the next one a second after it shows the pace.
+ */
+function withMessage(before: Unfitting | null, message: Stamped): Unfitting & { readonly paced: number } {
+  if (before === null) return { first: message, last: message, messages: 1, paced: 0 };
+  const paced = pacedBy(before, message);
+  return isTogether(before.last, message)
+    ? { ...before, paced }
+    : { ...before, last: message, messages: before.messages + 1, paced };
 }
 
 const catchesUp = (before: Stamped, message: Stamped): boolean =>
