@@ -83,9 +83,9 @@ const files =
 
 export default defineConfig({
   test: {
-    // A third of the time of tests is waiting for a broker, a page or a process: two files more than there are cores
-    // fill it.
-    maxWorkers: availableParallelism() + 2,
+    // Nearly half of the time of tests is waiting for a broker, a page or a process: three files more than there are
+    // cores fill it.
+    maxWorkers: availableParallelism() + 3,
     sequence: { sequencer: LongestFirst },
     ...files,
   },

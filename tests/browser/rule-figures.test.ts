@@ -69,6 +69,7 @@ describe('a trial of rule settings', () => {
     await page.getByRole('button', { name: /undo|take back/i }).click();
     await page.getByRole('button', { name: /undo|take back/i }).waitFor({ state: 'detached' });
     expect(keptFigures()).toBeUndefined();
+    await expect.poll(() => limit().inputValue()).toBe('');
   });
 
   it('is not saved over what another manager saved meanwhile, and names who that was', async () => {

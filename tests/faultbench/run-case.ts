@@ -135,8 +135,6 @@ const keyOf = ({ id, count }: Pick<Alarm, 'id' | 'count'>): string => `${id} ${c
 function openTechnician(lab: Lab) {
   const folder = mkdtempSync(join(tmpdir(), 'waxwarden-case-'));
   const database = openDatabase(join(folder, 'case.db'));
-  // Nothing of it outlives the case.
-  database.writer.pragma('synchronous = OFF');
   const outbox = openOutbox(database);
   let now: EpochMillis = epochMillis(0);
   let timer: { readonly at: number; readonly work: () => void } | null = null;
