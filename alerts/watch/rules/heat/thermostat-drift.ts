@@ -43,23 +43,23 @@ const TIMES_USUAL_SCATTER = 3;
 /** A coarse probe reads even tops as one value or the next; that makes no more than two. */
 const FEWEST_TOPS = 3;
 
-/** The newest cycles, where they are not long ago; null otherwise. */
-function newestOf(cycles: readonly HeatCycle[], count: number, at: number, usual: UsualBand) {
+/** The newest cycles, where they are not long ago and nobody worked in them; null otherwise. */
+function calmCycles(cycles: readonly HeatCycle[], count: number, at: number, usual: UsualBand) {
   const newest = cycles.slice(-count);
   const isNew = at - (newest[0]?.at ?? 0) < RAGGED_USUAL_PERIODS * 1000 * periodOf(usual);
-  return newest.length === count && isNew ? newest : null;
+  return newest.length === count && isNew && !newest.some(({ disturbed }) => disturbed) ? newest : null;
 }
+
+/** Kelvins beyond which a top is no usual one. */
+const unusualBy = (usual: UsualBand, rhythm: Rhythm, share: number, leastKelvins: number): number =>
+  Math.max(leastKelvins, share * (usual.high - usual.low), TIMES_USUAL_SCATTER * rhythm.scatter);
 
 /** Whether one top lies further from the next than it ever does, at most of the cycles. */
 function topsDiffer(cycles: readonly HeatCycle[], usual: UsualBand, rhythm: Rhythm, share: number): boolean {
   const differences = cycles
     .slice(1)
     .map(({ high }, index) => Math.abs(high - (cycles[index]?.high ?? high)));
-  const least = Math.max(
-    LEAST_SCATTER,
-    share * (usual.high - usual.low),
-    TIMES_USUAL_SCATTER * rhythm.scatter,
-  );
+  const least = unusualBy(usual, rhythm, share, LEAST_SCATTER);
   return new Set(cycles.map(({ high }) => high)).size >= FEWEST_TOPS && median(differences) > least;
 }
 
@@ -75,9 +75,8 @@ function isRagged(
   scatterShare: number,
   powerShare: number,
 ): boolean {
-  const newest = newestOf(cycles, RAGGED_CYCLES, at, usual);
-  if (newest === null || newest.some(({ disturbed }) => disturbed)) return false;
-  if (newest.some((cycle) => isSunk(cycle, usual))) return false;
+  const newest = calmCycles(cycles, RAGGED_CYCLES, at, usual);
+  if (newest === null || newest.some((cycle) => isSunk(cycle, usual))) return false;
   if (median(newest.map(paceOf)) - rhythm.pace >= Math.log(powerShare)) return false;
   return topsDiffer(newest, usual, rhythm, scatterShare);
 }
@@ -97,14 +96,9 @@ function wanders(
   scatterShare: number,
   powerShare: number,
 ): boolean {
-  const newest = newestOf(cycles, WANDERING_CYCLES, at, usual);
-  if (newest === null || newest.some(({ disturbed }) => disturbed)) return false;
-  if (newest.filter((cycle) => isSunk(cycle, usual)).length > MOST_SUNK) return false;
-  const above = Math.max(
-    LEAST_ABOVE,
-    scatterShare * (usual.high - usual.low),
-    TIMES_USUAL_SCATTER * rhythm.scatter,
-  );
+  const newest = calmCycles(cycles, WANDERING_CYCLES, at, usual);
+  if (newest === null || newest.filter((cycle) => isSunk(cycle, usual)).length > MOST_SUNK) return false;
+  const above = unusualBy(usual, rhythm, scatterShare, LEAST_ABOVE);
   if (newest.filter(({ high }) => high > usual.high + above).length < FEWEST_ABOVE) return false;
   const isSlower = median(newest.map(periodOf)) * powerShare > periodOf(usual);
   return isSlower && topsDiffer(newest, usual, rhythm, scatterShare);
