@@ -62,7 +62,7 @@ const WHOLE: readonly (readonly [topic: string, payload: Uint8Array])[] = [
     text('[{"n":"pot-1","u":"K","v":334.6,"t":1780300700},{"n":"c","u":"%RH","v":40}]'),
   ],
   ['wax/lab-1/gw/senml-cbor', Buffer.from('81a30065706f742d31016343656c02fb404ec00000000000', 'hex')],
-  ['tele/pot-7/sensor', text('{"t":61.5,"when":"2026-06-01T08:00:00Z"}')],
+  ['pots/pot-7/values', text('{"t":61.5,"when":"2026-06-01T08:00:00Z"}')],
   ['spBv1.0/g/NBIRTH/edge', sparkplug([{ name: 'bdSeq', type: 'UInt64', value: 1 }, TEMPERATURE], 0)],
   ['spBv1.0/g/NDATA/edge', sparkplug([{ alias: 5, type: 'Float', value: 62 }], 1)],
   ['spBv1.0/g/DBIRTH/edge/pot-1', sparkplug([TEMPERATURE], 2)],
@@ -140,10 +140,10 @@ export const malformedMessages = (seed: number): (() => MadeMessage) => {
   };
 };
 
-/** What turns the JSON of `tele/+/sensor` into readings. */
+/** What turns the JSON of `pots/+/values` into readings. */
 export const MALFORMED_MAPPING: PayloadMapping = {
   id: 'mapping-1',
-  topic: 'tele/+/sensor',
+  topic: 'pots/+/values',
   gateway: 'loggers',
   probe: '{1}',
   value: '/t',

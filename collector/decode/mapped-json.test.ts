@@ -8,14 +8,14 @@ const NOW = epochMillis(Date.UTC(2026, 5, 1, 8));
 const mapping = (more: Partial<PayloadMapping> = {}): PayloadMapping => ({
   id: 'loggers',
   isOn: true,
-  topic: 'tele/+/sensor',
+  topic: 'pots/+/values',
   gateway: 'loggers',
   probe: '{1}',
   value: '/ds/0/t',
   unit: 'Cel',
   ...more,
 });
-const decode = (payload: unknown, maps = [mapping()], topic = 'tele/pot-1/sensor') =>
+const decode = (payload: unknown, maps = [mapping()], topic = 'pots/pot-1/values') =>
   decodeMapped(
     {
       topic,
@@ -71,7 +71,7 @@ describe('a mapping of JSON', () => {
   });
 
   it('leaves alone what it does not match and what it is switched off for', () => {
-    expect(decode({}, [mapping()], 'tele/pot-1/state')).toBeNull();
+    expect(decode({}, [mapping()], 'pots/pot-1/state')).toBeNull();
     expect(decode({}, [mapping({ isOn: false })])).toBeNull();
   });
 

@@ -35,7 +35,7 @@ const bench = () => {
       const mapping = {
         id: 'a',
         isOn: true,
-        topic: 'tele/+',
+        topic: 'pots/+',
         gateway: 'gw',
         probe: '{1}',
         value: '/t',
@@ -44,7 +44,7 @@ const bench = () => {
         signal: '/rssi',
         ...more,
       };
-      return take(decodeMapped(message('tele/pot-1', payload), [mapping]) ?? { entries: [], rejections: [] });
+      return take(decodeMapped(message('pots/pot-1', payload), [mapping]) ?? { entries: [], rejections: [] });
     },
     status: (probe = 'pot-1', lowVolts: number | null = null) => seenStatus(state, probe, 'gw', lowVolts),
   };

@@ -58,7 +58,7 @@ export function mappingFault({
 
 /**
  * What the topic has where the filter has `+`; null when the topic does not match.
- * @example filterParts('tele/+/SENSOR', 'tele/pot-1/SENSOR') // ['pot-1']
+ * @example filterParts('pots/+/values', 'pots/pot-1/values') // ['pot-1']
  */
 export function filterParts(filter: string, topic: string): readonly string[] | null {
   const pattern = filter.split('/');

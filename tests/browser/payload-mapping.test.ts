@@ -37,16 +37,16 @@ it('a mapping is saved switched off, tried, corrected, switched on, removed and 
   await field('Where the value is').fill('/temp');
   await page.getByRole('button', { name: 'Try on the newest messages' }).click();
   await page.getByText(/Begin with a level of its own/).waitFor();
-  await field('Topic filter').fill('tele/+/sensor');
+  await field('Topic filter').fill('pots/+/values');
   await page.getByRole('button', { name: 'Try on the newest messages' }).click();
   await page.getByText(/No message of this topic/).waitFor();
   await page.getByRole('button', { name: 'Save, switched off' }).click();
   await page.getByText('off, collects examples').waitFor();
-  expect(mappings()).toMatchObject([{ isOn: false, topic: 'tele/+/sensor' }]);
+  expect(mappings()).toMatchObject([{ isOn: false, topic: 'pots/+/values' }]);
 
   const at = epochMillis(Date.now());
   screens.lab.quarantine({
-    topic: 'tele/pot-7/sensor',
+    topic: 'pots/pot-7/values',
     code: 'unknown-topic',
     count: 1,
     firstAt: at,
@@ -54,7 +54,7 @@ it('a mapping is saved switched off, tried, corrected, switched on, removed and 
     sample: new TextEncoder().encode('{"t":61.5}'),
     bytes: 10,
   });
-  await page.getByRole('button', { name: 'Change the mapping of tele/+/sensor' }).click();
+  await page.getByRole('button', { name: 'Change the mapping of pots/+/values' }).click();
   await page.getByRole('button', { name: 'Try on the newest messages' }).click();
   await page.getByText(/has nothing at “\/temp”/).waitFor();
   await field('Where the value is').fill('/t');
@@ -64,7 +64,7 @@ it('a mapping is saved switched off, tried, corrected, switched on, removed and 
   await page.getByText('takes readings', { exact: true }).waitFor();
   expect(mappings()).toMatchObject([{ isOn: true, value: '/t' }]);
 
-  await page.getByRole('button', { name: 'Remove the mapping of tele/+/sensor' }).click();
+  await page.getByRole('button', { name: 'Remove the mapping of pots/+/values' }).click();
   await page.getByText('No mapping yet.').waitFor();
   await page.getByRole('button', { name: /undo|take back/i }).click();
   await page.getByRole('button', { name: /undo|take back/i }).waitFor({ state: 'detached' });

@@ -1,4 +1,4 @@
-// `/metrics` as the monitoring system's own checker reads it (promtool, Debian package `prometheus`): the format is
+// `/metrics` as promtool, the checker of the text exposition format, reads it: the format is
 // accepted, and nothing is found against its rules of naming.
 
 import { spawnSync } from 'node:child_process';

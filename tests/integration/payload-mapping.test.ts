@@ -18,7 +18,7 @@ afterEach(async () => {
 const MAPPING: PayloadMapping = {
   id: 'loggers',
   isOn: false,
-  topic: 'tele/+/sensor',
+  topic: 'pots/+/values',
   gateway: 'loggers',
   probe: '{1}',
   value: '/t',
@@ -56,7 +56,7 @@ it.each(['external', 'embedded'] as const)(
     cleanups.push(() => client.end(true));
     const sendUntil = (look: () => boolean) =>
       until(async () => {
-        await client.publishAsync('tele/pot-1/sensor', '{"t":61.5}', { qos: 1 });
+        await client.publishAsync('pots/pot-1/values', '{"t":61.5}', { qos: 1 });
         return look();
       });
     intake.map([MAPPING]);

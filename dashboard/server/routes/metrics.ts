@@ -1,4 +1,4 @@
-// /metrics for a Prometheus server, which sends a token of a viewer.
+// /metrics in the text exposition format, for a program that collects figures with the token of a viewer.
 
 import { Type } from 'typebox';
 import type { App } from '../base/app.ts';
@@ -11,8 +11,8 @@ export const metricsRoutes = (app: App, { running, feed }: ServerContext): void 
   const metrics = openMetrics(running, feed.clients);
   app.get(
     '/metrics',
-    describeRoute('read', 'measuring', 'Figures for a Prometheus server', {
-      description: 'Text exposition format. Have the server send the token of a viewer.',
+    describeRoute('read', 'measuring', 'Figures of the program in the text exposition format', {
+      description: 'The program that collects them sends the token of a viewer.',
       response: {
         ...answers(Type.Null()),
         200: { description: 'Text exposition format', content: { 'text/plain': { schema: Type.String() } } },

@@ -1,4 +1,4 @@
-// What a Prometheus server reads at /metrics: names with their unit at the end, one sample for each that is known.
+// What /metrics answers: names with their unit at the end, one sample for each that is known.
 // A station without a live value gives no temperature: an old value is never a live one.
 
 import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry } from 'prom-client';

@@ -5,7 +5,7 @@ import { serverForTests } from '../../../../tests/server-for-tests.ts';
 
 const MAPPING = {
   isOn: true,
-  topic: 'tele/+/sensor',
+  topic: 'pots/+/values',
   gateway: 'loggers',
   probe: '{1}',
   value: '/t',
@@ -57,15 +57,15 @@ describe('mappings of JSON payloads over the wire', () => {
   });
 
   it('are tried over the newest messages of their topic, and store nothing', async () => {
-    arrived('tele/pot-1/sensor', '{"t":61.5}');
-    arrived('tele/pot-2/sensor', '{"temp":61.5}');
-    arrived('tele/pot-3/sensor', '{"t":61.5', 5000);
-    arrived('tele/pot-4/state', '{"t":61.5}');
+    arrived('pots/pot-1/values', '{"t":61.5}');
+    arrived('pots/pot-2/values', '{"temp":61.5}');
+    arrived('pots/pot-3/values', '{"t":61.5', 5000);
+    arrived('pots/pot-4/state', '{"t":61.5}');
     const tried = (await manager.send('POST', '/api/payload-mapping-trials', MAPPING)).json();
     expect(tried).toMatchObject([
-      { topic: 'tele/pot-3/sensor', isCut: true, readings: [] },
-      { topic: 'tele/pot-2/sensor', readings: [], problems: [expect.stringContaining('/t')] },
-      { topic: 'tele/pot-1/sensor', readings: [{ probe: 'pot-1', unit: 'Cel', value: 61.5 }], problems: [] },
+      { topic: 'pots/pot-3/values', isCut: true, readings: [] },
+      { topic: 'pots/pot-2/values', readings: [], problems: [expect.stringContaining('/t')] },
+      { topic: 'pots/pot-1/values', readings: [{ probe: 'pot-1', unit: 'Cel', value: 61.5 }], problems: [] },
     ]);
     expect((await manager.send('GET', '/api/payload-mappings')).json()).toEqual([]);
   });
