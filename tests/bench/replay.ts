@@ -1,6 +1,7 @@
 // How many readings a second pass through the watch on one core: a lab of some thirty probes at work, heaters cycling, a
 // fault among them, all rules at their defaults. Once in the small batches in which readings arrive live, each with a state of
-// its own, once in the large ones of a replay, whose state is written in place: both must come to the same alarms. The peer is a bare pass over the same values.
+// its own, once in the large ones of a replay, whose state is written in place: both must come to the same alarms. Then the
+// same with patterns lying at every place. The peer is a bare pass over the same values.
 
 import { createHash } from 'node:crypto';
 import type { WatchState } from '../../alerts/watch/engine/state/memory.ts';
@@ -8,10 +9,12 @@ import type { Watch } from '../../alerts/watch/engine/watch.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
 import type { Entry } from '../../lab/entry.ts';
 import type { Lab } from '../../lab/lab.ts';
+import type { Pattern } from '../../lab/pattern.ts';
+import { stores } from '../../lab/station-kinds.ts';
 import type { LabelledCase } from '../../simulators/cases/case.ts';
 import { makeCase } from '../../simulators/cases/make-case.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
-import { caseLab } from '../faultbench/case-lab.ts';
+import { caseLab, TECHNICIAN } from '../faultbench/case-lab.ts';
 
 const ROUNDS = 5;
 const BARE_PASSES = 100;
@@ -19,6 +22,7 @@ const LEAST_PROBES = 30;
 const TICK_MILLIS = 5000;
 const LIVE_BATCH = 40;
 const REPLAY_BATCH = 2000;
+const PATTERNS_A_PLACE = 5;
 /** Cases that bring pots, annealers, baths and storage places; one of them with a fault. */
 const CASES = [
   ['stuck_on', 2],
@@ -99,6 +103,29 @@ function workload(): Workload {
   };
 }
 
+/** The lab with so many patterns at each storage place, laid there an hour apart. */
+function withPatterns(work: Workload): Workload {
+  const places = work.lab.stations.filter(({ kind }) => stores(kind));
+  const patterns = places.flatMap(({ id: station }) =>
+    Array.from({ length: PATTERNS_A_PLACE }, (_, index): Pattern => {
+      const from = new Date(work.begin + index * 3_600_000).toISOString();
+      return {
+        id: `${station}-${index}`,
+        caseReference: '',
+        wax: 'inlay-type-2',
+        technique: 'dipped',
+        length_millimetres: 8,
+        tolerance_micrometres: 80,
+        madeAt: from,
+        madeBy: TECHNICIAN,
+        stays: [{ station, from, to: null }],
+        fate: null,
+      };
+    }),
+  );
+  return { ...work, lab: { ...work.lab, patterns } };
+}
+
 function* batchesOf({ lab, begin, ids, ...columns }: Workload, size: number): Generator<readonly Entry[]> {
   const gatewayOf = new Map(lab.probes.map(({ id, gateway }) => [id, gateway]));
   let ticked = begin;
@@ -156,11 +183,8 @@ function barePass(values: Float64Array): number {
 const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
 
-export async function run(): Promise<void> {
-  const work = workload();
+function printRate(name: string, work: Workload): void {
   const readings = work.at.length;
-  const live = pass(work, LIVE_BATCH, waxWatch.stepAll).hash;
-  const replayed = pass(work, REPLAY_BATCH, waxWatch.advance).hash;
   const rates: number[] = [];
   const bare: number[] = [];
   for (let round = 0; round < ROUNDS; round += 1) {
@@ -172,17 +196,26 @@ export async function run(): Promise<void> {
   const value = median(rates);
   const peer = median(bare);
   const spread = `${Math.round(Math.min(...rates))} to ${Math.round(Math.max(...rates))}`;
+  const { patterns, probes, stations } = work.lab;
   const line = {
-    name: 'replay-rules',
+    name,
     value: Math.round(value),
     unit: 'readings/s of processor time',
     peer: 'bare pass over a typed array',
     peer_value: Math.round(peer),
     ratio: value / peer,
     n: readings,
-    note: `${work.lab.probes.length} probes, ${work.lab.stations.length} stations, a tick every 5 s; ${ROUNDS} rounds, ${spread}`,
+    note: `${probes.length} probes, ${stations.length} stations, ${patterns.length} patterns, a tick every 5 s; ${ROUNDS} rounds, ${spread}`,
   };
   console.log(JSON.stringify(line));
+}
+
+export async function run(): Promise<void> {
+  const work = workload();
+  const live = pass(work, LIVE_BATCH, waxWatch.stepAll).hash;
+  const replayed = pass(work, REPLAY_BATCH, waxWatch.advance).hash;
+  printRate('replay-rules', work);
+  printRate('replay-with-patterns', withPatterns(work));
   console.log(
     JSON.stringify({
       name: 'replay-equals-live',
@@ -191,7 +224,7 @@ export async function run(): Promise<void> {
       peer: `batches of ${LIVE_BATCH}`,
       peer_value: 1,
       ratio: live === replayed ? 1 : 0,
-      n: readings,
+      n: work.at.length,
       note: `sha256 ${replayed.slice(0, 16)}`,
     }),
   );

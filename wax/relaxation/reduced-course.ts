@@ -2,7 +2,7 @@
 // temperature at any instant of it, with what is not known apart. Straight lines between points; a point says itself
 // when nothing was measured since the one before.
 
-import type { TimedCelsius } from '../reading-guard.ts';
+import { isTemperature, type TimedCelsius } from '../reading-guard.ts';
 import {
   likelyReducedSeconds,
   relaxationAdvance,
@@ -94,7 +94,9 @@ const indexAt = (nodes: readonly CourseNode[], at: number): number => {
   return low;
 };
 
-const alongLine = (before: CourseNode, after: CourseNode, at: number): number =>
+type Place = Pick<CourseNode, 'at' | 'celsius'>;
+
+const alongLine = (before: Place, after: Place, at: number): number =>
   before.celsius + ((after.celsius - before.celsius) * (at - before.at)) / (after.at - before.at);
 
 function celsiusAt({ nodes, celsius }: ReducedCourse, at: number): Celsius {
@@ -159,3 +161,42 @@ const shareAbove = (from: number, to: number, limit: number): number => {
   if (low > limit) return 1;
   return high <= limit ? 0 : (high - limit) / (high - low);
 };
+
+/** Time above a limit along points that are added one by one, as `heatSince` counts it. */
+export interface TimeAbove {
+  readonly limitCelsius: number;
+  /** What is before it does not count. */
+  readonly since: number;
+  at: number;
+  /** Null before the first point. */
+  celsius: number | null;
+  readings: number;
+  seconds: number;
+}
+
+/** @param start when the pattern was made; until the first point it lay as that says */
+export const startTimeAbove = (start: number, since: number, limitCelsius: number): TimeAbove => ({
+  limitCelsius,
+  since,
+  at: start,
+  celsius: null,
+  readings: 0,
+  seconds: 0,
+});
+
+/** Takes in the next point; one that is not newer than the one before is left out. */
+export function advanceTimeAbove(above: TimeAbove, { at, celsius, atMostCelsius }: CoursePoint): void {
+  above.celsius ??= celsius;
+  if (!isTemperature(celsius) || !Number.isFinite(at) || at < above.at) return;
+  if (above.readings > 0 && at === above.at) return;
+  if (at > above.since && atMostCelsius === undefined) {
+    const before = { at: above.at, celsius: above.celsius };
+    const from = Math.max(before.at, above.since);
+    const fromCelsius = from > before.at ? alongLine(before, { at, celsius }, from) : before.celsius;
+    const seconds = (at - from) / MILLIS_PER_SECOND;
+    above.seconds += seconds * shareAbove(fromCelsius, celsius, above.limitCelsius);
+  }
+  above.at = at;
+  above.celsius = celsius;
+  above.readings += 1;
+}

@@ -8,7 +8,14 @@ export {
   permanentError,
   reversibleError,
 } from './predicted-error.ts';
-export { type CoursePoint, heatSince, reducedCourse } from './reduced-course.ts';
+export {
+  advanceTimeAbove,
+  type CoursePoint,
+  heatSince,
+  reducedCourse,
+  startTimeAbove,
+  type TimeAbove,
+} from './reduced-course.ts';
 export { type RelaxationState, relaxationStart } from './reduced-time.ts';
 export { type RelaxationParameters, isCalibrated, relaxationParameters } from './relaxation-parameters.ts';
 export { dueInstants } from './tolerance-instant.ts';

@@ -1,16 +1,11 @@
 // The temperatures of one pattern, point by point: one in ten minutes and one at each change, thinned when it lies for
-// weeks. What is figured from them is figured anew each time, so that an act which is entered late counts from its own time.
+// weeks. What an act changes is figured from them anew, so that one which is entered late counts from its own time.
 
 import type { CoursePoint } from '../../../wax/relaxation/relaxation.ts';
-import { mktStart, mktStep, type MktState, mktValue } from '../../../wax/heat/mean-kinetic-temperature.ts';
-import {
-  rainflowResidue,
-  rainflowStart,
-  type RainflowState,
-  rainflowStep,
-} from '../../../wax/numbers/rainflow.ts';
+import type { MktState } from '../../../wax/heat/mean-kinetic-temperature.ts';
+import type { RainflowState } from '../../../wax/numbers/rainflow.ts';
 import type { RelaxationState } from '../../../wax/relaxation/relaxation.ts';
-import type { Celsius, EpochMillis, Seconds } from '../../../wax/units.ts';
+import type { Celsius, EpochMillis } from '../../../wax/units.ts';
 import { TEN_MINUTES_MILLIS } from './ten-minutes.ts';
 
 /** Instant, °C, and where nothing was measured before it how warm it may have been; plain JSON. */
@@ -28,12 +23,10 @@ export interface CarriedHeat {
   readonly minutesTooWarm: number;
 }
 
-const LONGEST_GAP_MILLIS = 15 * 60_000;
+export const LONGEST_GAP_MILLIS = 15 * 60_000;
 const CHANGE_CELSIUS = 0.5;
 /** A fortnight; beyond it every second point of the older half is left out. */
 const MOST_POINTS = 2000;
-/** A smaller range is the heating's hum and not a swing. Common practice. */
-const LEAST_SWING = 1;
 
 export const slotOf = (at: number): number => at - (at % TEN_MINUTES_MILLIS);
 
@@ -44,7 +37,7 @@ export const slotOf = (at: number): number => at - (at % TEN_MINUTES_MILLIS);
  */
 export function withReading(
   points: readonly HeatPoint[],
-  last: { readonly at: number; readonly celsius: number } | null,
+  last: NewestReading | null,
   at: number,
   celsius: number,
 ): readonly HeatPoint[] {
@@ -64,51 +57,30 @@ const thinned = (points: readonly HeatPoint[]): readonly HeatPoint[] =>
     ? points
     : points.filter((point, index) => index >= MOST_POINTS / 2 || index % 2 === 0 || point.length === 3);
 
-/** Those up to an instant, with the newest reading where it is of that time. */
-export const coursePoints = (
-  points: readonly HeatPoint[],
-  last: { readonly at: number; readonly celsius: number },
-  until: number,
-): readonly CoursePoint[] => {
-  const newest = points.at(-1);
-  const all: readonly HeatPoint[] =
-    newest === undefined || newest[0] < last.at ? [...points, [last.at, last.celsius]] : points;
-  return all
-    .filter(([at]) => at <= until && at > 0)
-    .map(([at, celsius, atMostCelsius]) => ({
-      at: at as EpochMillis,
-      celsius: celsius as Celsius,
-      ...(atMostCelsius !== undefined && { atMostCelsius: atMostCelsius as Celsius }),
-    }));
-};
-
-export interface HeatSums {
-  readonly meanKineticCelsius: number | null;
-  readonly swings: number;
-  readonly largestSwingCelsius: number;
+/** The newest reading, which may not be a point of the course yet; `at` is 0 while there was none. */
+export interface NewestReading {
+  readonly at: number;
+  readonly celsius: number;
 }
 
-/** Mean kinetic temperature and the swings, by rainflow. */
-export function heatSums(points: readonly CoursePoint[], carried: CarriedHeat | null): HeatSums {
-  let mkt = carried?.mkt ?? mktStart({ longestGap: (LONGEST_GAP_MILLIS / 1000) as Seconds });
-  let rainflow = carried?.rainflow ?? rainflowStart();
-  let swings = carried?.swings ?? 0;
-  let largestSwingCelsius = carried?.largestSwing ?? 0;
-  for (const { at, celsius } of points) {
-    mkt = mktStep(mkt, at, celsius);
-    const counted = rainflowStep(rainflow, celsius);
-    rainflow = counted.state;
-    for (const { count, range } of counted.cycles)
-      if (range >= LEAST_SWING) {
-        swings += count;
-        largestSwingCelsius = Math.max(largestSwingCelsius, range);
-      }
-  }
-  // The greatest swing of a history stays open until a greater one closes it.
-  for (const { count, range } of rainflowResidue(rainflow))
-    if (range >= LEAST_SWING) {
-      swings += count;
-      largestSwingCelsius = Math.max(largestSwingCelsius, range);
-    }
-  return { meanKineticCelsius: mktValue(mkt), swings, largestSwingCelsius };
+/** Whether the newest reading is to be added to points that end with `newest`. */
+export const isNewer = (last: NewestReading, newest: HeatPoint | undefined): boolean =>
+  newest === undefined || newest[0] < last.at;
+
+export const coursePoint = ([at, celsius, atMostCelsius]: HeatPoint): CoursePoint =>
+  atMostCelsius === undefined
+    ? { at: at as EpochMillis, celsius: celsius as Celsius }
+    : { at: at as EpochMillis, celsius: celsius as Celsius, atMostCelsius: atMostCelsius as Celsius };
+
+/** Those up to an instant, with the newest reading where it is of that time. */
+export function coursePoints(
+  points: readonly HeatPoint[],
+  last: NewestReading,
+  until: number,
+): readonly CoursePoint[] {
+  const course: CoursePoint[] = [];
+  for (const point of points) if (point[0] > 0 && point[0] <= until) course.push(coursePoint(point));
+  if (isNewer(last, points.at(-1)) && last.at > 0 && last.at <= until)
+    course.push(coursePoint([last.at, last.celsius]));
+  return course;
 }

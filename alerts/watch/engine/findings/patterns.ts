@@ -1,10 +1,10 @@
 // Waiting patterns: the heat that each lay in is remembered here; where it lies, what was done to it and whether it still
 // waits is the lab's to enter. Its verdict is as of the last whole ten minutes, or of the newest act, on every screen alike.
 
-import { heatSince, reducedCourse } from '../../../../wax/relaxation/relaxation.ts';
 import { epochMillis } from '../../../../wax/units.ts';
 import { patternVerdict } from '../../../../lab/patterns/pattern-verdict.ts';
-import { coursePoints, heatSums, slotOf, withReading } from '../../measures/pattern-heat.ts';
+import { heatSums } from '../../measures/heat-sums.ts';
+import { coursePoints, slotOf, withReading } from '../../measures/pattern-heat.ts';
 import { meanOf, TEN_MINUTES_MILLIS } from '../../measures/ten-minutes.ts';
 import type { PatternOutlook } from '../../measures/pattern-outlook.ts';
 import { applyJudgements, hideAlarm } from './alarms.ts';
@@ -117,7 +117,8 @@ const verdictInstant = (
 function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory, at: number): PatternOutlook {
   const { pattern, wax, params, care, station, storageMax } = plan;
   const { carried } = memory;
-  const points = coursePoints(state[plan.courseKey] ?? [], memory, at);
+  const course = state[plan.courseKey] ?? [];
+  const points = coursePoints(course, memory, at);
   const heat = { points, ...(carried !== null && { carried: carried.relaxation }) };
   const lastDay = station === null ? [] : closedHistory(state, historyKey(station)).map(meanOf);
   const verdict = patternVerdict({
@@ -130,17 +131,11 @@ function outlookOf(state: WatchState, plan: PatternPlan, memory: PatternMemory, 
     lastDay,
     lastDayWidthMillis: TEN_MINUTES_MILLIS,
   });
-  const course = reducedCourse(epochMillis(plan.madeAt), points, params.rate);
-  const warm =
-    course === null
-      ? 0
-      : heatSince(course, carried?.relaxation.at ?? plan.madeAt, storageMax).secondsAbove / 60;
   return {
     pattern: pattern.id,
     station,
     verdict,
-    ...heatSums(points, carried),
-    minutesTooWarm: (carried?.minutesTooWarm ?? 0) + warm,
+    ...heatSums(course, memory, at, { madeAt: plan.madeAt, storageMax, carried }),
     tooWarm: verdict.celsius !== null && verdict.celsius > storageMax,
     storageMax,
   };
