@@ -283,6 +283,18 @@ describe('the figures of a span', () => {
       holds: isHeld,
     });
   });
+  it.each([
+    ['too few alarms for any of its shares to hold', 3, null],
+    ['alarms enough, a share of the ten most frequent', 250, true],
+  ])('of %s, judge the share accordingly', (_, count, isHeld) => {
+    const changes = Array.from({ length: count }, (_each, index) =>
+      course([[index * 300, 'begins']], `p${index}`),
+    ).flat();
+    expect(judged(changes).figures.find(({ name }) => name === 'top-ten-share')).toMatchObject({
+      value: Math.min(10, count) / count,
+      holds: isHeld,
+    });
+  });
   it('tell working hours from the rest in the zone of the lab', () => {
     const at = (time: string) => (Date.parse(`2031-03-03T${time}Z`) - START) / 1000;
     const inside = course([[at('07:00:00'), 'begins']], 'a');

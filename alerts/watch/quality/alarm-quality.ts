@@ -113,7 +113,7 @@ export function alarmQuality({ from, to, site, changes, open }: QualitySpan): Al
     figures: (Object.keys(QUALITY_TARGETS) as QualityFigureName[]).map((name) => ({
       name,
       value: values[name],
-      holds: holds(values[name], QUALITY_TARGETS[name].atMost),
+      holds: holds(values[name], QUALITY_TARGETS[name].atMost, (LEAST_PART[name] ?? 0) / announced.length),
     })),
     daily: calendarDays.map((day) => ({
       date: day.date,
@@ -126,8 +126,18 @@ export function alarmQuality({ from, to, site, changes, open }: QualitySpan): Al
   };
 }
 
-const holds = (value: number | null, atMost: number | null): boolean | null =>
-  value === null || atMost === null ? null : value <= atMost;
+/** How many of the announcements a share has at least, once it has any: of so few that this is beyond the target, none can hold it. */
+const LEAST_PART: Partial<Readonly<Record<QualityFigureName, number>>> = {
+  'top-ten-share': 10,
+  'urgent-share': 1,
+  'high-share': 1,
+  'medium-share': 1,
+};
+
+const holds = (value: number | null, atMost: number | null, least: number): boolean | null => {
+  if (value === null || atMost === null) return null;
+  return value > atMost && least > atMost ? null : value <= atMost;
+};
 const mean = (counts: readonly number[]): number | null =>
   counts.length === 0 ? null : counts.reduce((sum, count) => sum + count, 0) / counts.length;
 const most = (counts: readonly number[]): number => counts.reduce((top, count) => Math.max(top, count), 0);

@@ -142,6 +142,8 @@ export const monthSheet = (inputs: MonthInputs): MonthSheet => {
       isBasis: quality.isBasis,
       figures: quality.figures.map((figure) => ({ ...figure, ...targetView(figure.name) })),
       most: quality.contributors
+        // One that was raised in an earlier month and is still on.
+        .filter(({ count }) => count > 0)
         .slice(0, MOST_CONTRIBUTORS)
         .map(({ rule, subject, count }) => ({ rule, placeName: inputs.placeName(subject), count })),
     },

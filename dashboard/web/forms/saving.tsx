@@ -3,13 +3,14 @@
 
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { ActButton } from '../base/act-button.tsx';
-import { type Answer, type FieldError, send, type Trouble } from '../base/api.ts';
+import type { Answer, FieldError, Trouble } from '../base/api.ts';
 import { type MessageKey, t } from '../base/messages.ts';
 import { labChanged } from '../live/use-loaded.ts';
 import { troubleText } from '../live/trouble-note.tsx';
-import { TextEntry } from './entries.tsx';
 import { useTakeSaved } from './opened-form.tsx';
 import { refusedField } from './refused-field.ts';
+import { ConfirmPassword, SignInAgain } from './sign-in-again.tsx';
+import { session } from '../live/session.ts';
 import { ActLink } from '../base/act-link.tsx';
 
 export interface Saving {
@@ -53,35 +54,9 @@ export const useSaving = (): Saving => {
   };
 };
 
-const ConfirmPassword = ({ onConfirmed }: { readonly onConfirmed: () => void }) => {
-  const [password, setPassword] = useState('');
-  const saving = useSaving();
-  return (
-    <fieldset class="confirm">
-      <legend>{t('confirm.title')}</legend>
-      <p>{t('confirm.explain')}</p>
-      <TextEntry
-        label="sign-in.password"
-        type="password"
-        autoComplete="current-password"
-        value={password}
-        onChange={setPassword}
-        error={saving.refusal === null ? null : troubleText(saving.refusal)}
-      />
-      <p class="row">
-        <ActButton
-          text={t('confirm.go-on')}
-          disabled={saving.busy}
-          onClick={() => void saving.run(() => send('/api/session/confirm', { password }), onConfirmed)}
-        />
-      </p>
-    </fieldset>
-  );
-};
-
 interface RefusalProps {
   readonly trouble: Trouble | null;
-  /** Asks again once the password was confirmed. */
+  /** Asks again once the password was confirmed, or the person is signed in again. */
   readonly retry: () => void;
 }
 
@@ -89,6 +64,8 @@ export const Refusal = ({ trouble: refusal, retry }: RefusalProps) => {
   const takeSaved = useTakeSaved();
   if (refusal === null) return null;
   if (refusal.code === 'confirm-password') return <ConfirmPassword onConfirmed={retry} />;
+  // Whoever was signed in would lose on the way there what they typed here.
+  if (refusal.status === 401 && session.value?.signedIn) return <SignInAgain onSignedIn={retry} />;
   return (
     <div class="refusal" role="alert">
       <p>{troubleText(refusal)}</p>

@@ -3,7 +3,8 @@
 
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { t } from '../base/messages.ts';
-import { reader } from '../live/lab-state.ts';
+import { localDay } from '../base/local-days.ts';
+import { now, reader } from '../live/lab-state.ts';
 import { readClock, readDay, writeClock, writeDay } from './written-time.ts';
 import './written-time.css';
 
@@ -63,7 +64,6 @@ const WrittenInput = ({
   );
 };
 
-const EXAMPLE_DAY = '2031-01-31';
 const EXAMPLE_CLOCK = '07:30';
 
 const CalendarSheet = () => (
@@ -74,9 +74,10 @@ const CalendarSheet = () => (
 
 const canPick = (): boolean => 'showPicker' in HTMLInputElement.prototype;
 
+/** Its example is of today, which every field takes. */
 export const DayInput = (props: WrittenInputProps) => {
   const picker = useRef<HTMLInputElement>(null);
-  const example = writeDay(EXAMPLE_DAY, reader.value);
+  const example = writeDay(localDay(now.peek(), reader.value.timeZone), reader.value);
   return (
     <span class="written-day">
       <WrittenInput

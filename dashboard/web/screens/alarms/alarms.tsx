@@ -1,5 +1,5 @@
-// The alarm list: unacknowledged alarms first, the worse before the lesser; then what was acknowledged, what was
-// suppressed, and what is over.
+// The alarm list: unacknowledged alarms first, the worse before the lesser; then what was acknowledged, what is
+// over and to be reset, what was suppressed, and what is over.
 
 import type { AlarmView } from '../../../api/schemas.ts';
 import { read } from '../../base/api.ts';
@@ -12,6 +12,8 @@ import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StandingNote } from '../common/alarm/standing-note.tsx';
 import { PastAlarm } from '../common/alarm/alarm-card.tsx';
 import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
+import { isToReset } from '../common/alarm/offered-acts.ts';
+import { ToReset } from '../common/alarm/to-reset.tsx';
 import { useTitle } from '../../base/use-title.ts';
 
 const PAST_LIMIT = 100;
@@ -38,11 +40,13 @@ const Past = () => {
     <section class="alarm-group">
       <h2>{t('alarms.past')}</h2>
       {past !== null && over.length === 0 && <p class="dim">{t('alarms.none-past')}</p>}
-      <ul class="past-alarms">
-        {over.map((alarm) => (
-          <PastAlarm key={alarm.id} alarm={alarm} />
-        ))}
-      </ul>
+      {over.length > 0 && (
+        <ul class="past-alarms">
+          {over.map((alarm) => (
+            <PastAlarm key={alarm.id} alarm={alarm} />
+          ))}
+        </ul>
+      )}
     </section>
   );
 };
@@ -57,7 +61,8 @@ export default function Alarms() {
       <h1>{t('alarms.title')}</h1>
       {loaded.value && live.length === 0 && <StandingNote />}
       <Group heading="alarms.waiting" alarms={live.filter((alarm) => !alarm.acknowledged)} />
-      <Group heading="alarms.seen" alarms={live.filter((alarm) => alarm.acknowledged)} />
+      <Group heading="alarms.seen" alarms={live.filter((alarm) => alarm.acknowledged && !isToReset(alarm))} />
+      <ToReset alarms={live.filter(isToReset)} />
       <Group heading="alarms.aside" alarms={sorted.filter(isSuppressed)} />
       <WaitingActs />
       {loaded.value && <Past />}

@@ -34,9 +34,11 @@ const answered = ({ figures }: Alarms, zoned: Reader): readonly string[] => {
   ];
 };
 
-const Figures = ({ alarms, zoned }: { readonly alarms: Alarms; readonly zoned: Reader }) => {
-  const { isBasis, figures } = alarms;
-  const missed = figures.filter(({ holds }) => holds === false);
+const Figures = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned: Reader }) => {
+  const { isOver } = sheet;
+  const { isBasis, figures } = sheet.alarms;
+  // A month that has only begun is no basis for a verdict.
+  const missed = isBasis || isOver ? figures.filter(({ holds }) => holds === false) : [];
   return (
     <>
       {missed.length > 0 && (
@@ -89,7 +91,7 @@ export const MonthAlarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; read
             ))}
           </ul>
           <p class="below">{answered(alarms, zoned).join(' ')}</p>
-          <Figures alarms={alarms} zoned={zoned} />
+          <Figures sheet={sheet} zoned={zoned} />
         </>
       )}
     </section>

@@ -59,6 +59,7 @@ const Acts = (props: {
         noteDone(text);
       },
     );
+  if (gateway.unclaimed === 0 && gateway.pairedAt === null) return null;
   return (
     <span class="row">
       {gateway.unclaimed > 0 && (

@@ -2,10 +2,12 @@
 // from a manager. Password managers and pasting work; nothing is required that has to be remembered otherwise.
 
 import { useLocation } from 'preact-iso';
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { SessionView } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
+import { ActLink } from '../../base/act-link.tsx';
+import { SignedIn } from '../settings/signed-in.tsx';
 import { send, type Trouble } from '../../base/api.ts';
 import { t, word } from '../../base/messages.ts';
 import { safeReturn } from '../../base/places.ts';
@@ -54,8 +56,36 @@ const DemoPeople = ({ people }: { readonly people: NonNullable<SessionView['demo
   );
 };
 
+/** An invitation is for somebody else, and is taken up all the same. */
+const useIsIn = (): boolean => {
+  const { query } = useLocation();
+  // Settled when the page opens: whoever signs in here is led on. The session may have ended meanwhile.
+  const [wasIn] = useState(session.value?.signedIn === true && query.code === undefined);
+  useEffect(() => {
+    if (wasIn) void loadSession();
+  }, []);
+  return wasIn && session.value?.signedIn === true;
+};
+
+const AlreadyIn = () => {
+  useTitle(() => t('sign-in.title'));
+  return (
+    <div class="sign-in">
+      <p class="sign-in-name">
+        <Mark name="in-window" />
+        {t('app.name')}
+      </p>
+      <h1>{t('sign-in.title')}</h1>
+      <SignedIn />
+      <ActLink href="/" text="nav.lab" />
+    </div>
+  );
+};
+
 export default function SignIn() {
+  const isIn = useIsIn();
   const demoPeople = session.value?.demoPeople;
+  if (isIn) return <AlreadyIn />;
   return demoPeople === undefined ? <SignInForm /> : <DemoPeople people={demoPeople} />;
 }
 

@@ -10,6 +10,7 @@ import type { LotView } from '../../../api/lots.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { t, word } from '../../base/messages.ts';
+import { useWhenSeen } from '../../base/use-when-seen.ts';
 import { mayDo } from '../../live/session.ts';
 import { loaded, now, openAlarms } from '../../live/lab-state.ts';
 import { byUrgency } from '../../base/face.ts';
@@ -18,7 +19,6 @@ import { Intents } from '../common/bench/intents.tsx';
 import { KindCaution } from '../common/station/kind-caution.tsx';
 import { StationHead } from '../common/station/station-head.tsx';
 import { ActAnswer } from '../../forms/act-answer.tsx';
-import { ChargeCard } from './charge-card.tsx';
 import type { Saving } from '../../forms/saving.tsx';
 import { ChoiceField, NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { LoadNow } from './load-now.tsx';
@@ -144,6 +144,17 @@ const Loads = ({ busy, act, errorAt }: PartProps) => {
   );
 };
 
+/** What can be done is above it and is there first. */
+const ChargePlace = (props: { readonly charge: ChargeView; readonly lots: readonly LotView[] }) => {
+  const { place, part } = useWhenSeen(() => import('./charge-card.tsx'));
+  return (
+    <div ref={place} class="charge-place" data-coming={part === null}>
+      {part === 'absent' && <p role="status">{t('trouble.part')}</p>}
+      {part !== null && part !== 'absent' && <part.ChargeCard {...props} link={false} />}
+    </div>
+  );
+};
+
 const Loaded = ({ station }: { readonly station: StationView }) => {
   const { value, trouble } = useLoaded<readonly ChargeView[]>(
     `/api/charges?station=${encodeURIComponent(station.id)}`,
@@ -191,7 +202,7 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
           <ActAnswer refusal={refusal} isKept={isKept} />
         </section>
       )}
-      {charge !== null && <ChargeCard key={charge.id} charge={charge} lots={lots} link={false} />}
+      {charge !== null && <ChargePlace key={charge.id} charge={charge} lots={lots} />}
       {isRead && (
         <>
           <PrintLabel />

@@ -1,5 +1,7 @@
 // One alarm: what happened, what the heat does to the wax, what to do, the caution, and what was done about it.
 
+import type { VNode } from 'preact';
+import { useState } from 'preact/hooks';
 import type { PatternView } from '../../../../api/patterns.ts';
 import type { AlarmView } from '../../../../api/schemas.ts';
 import { formatTemperature, instantFormat } from '../../../base/format.ts';
@@ -13,6 +15,7 @@ import { Mark, type MarkName } from '../../../base/marks.tsx';
 import { mayDo } from '../../../live/session.ts';
 import { AlarmActs } from './alarm-acts.tsx';
 import { AlarmNotices } from './alarm-notices.tsx';
+import { PastExtremes } from './past-extremes.tsx';
 import { nameOfPattern } from '../bench/patterns-due.ts';
 import './alarms.css';
 import { stationOf } from '../../../live/lab-stations.ts';
@@ -34,25 +37,33 @@ const markFor = (alarm: AlarmView): MarkName => {
   return alarm.stateCode === 'I' ? 'out-of-service' : markOf(alarm.priority);
 };
 
-const since = (alarm: AlarmView, at: WriteInstant): string => {
-  const begun = t(alarm.tense === 'learned' ? 'alarm.learned' : 'alarm.since', { at: at(alarm.raisedAt) });
-  return alarm.clearedAt === null ? begun : `${begun} ${t('alarm.over-at', { at: at(alarm.clearedAt) })}`;
+const since = ({ tense, raisedAt, clearedAt }: AlarmView, at: WriteInstant): string => {
+  if (clearedAt === null)
+    return t(tense === 'learned' ? 'alarm.learned' : 'alarm.since', { at: at(raisedAt) });
+  const span = { from: at(raisedAt), to: at(clearedAt) };
+  return t(tense === 'learned' ? 'alarm.learned-span' : 'alarm.span', span);
 };
 
-const History = ({ alarm, at }: { readonly alarm: AlarmView; readonly at: WriteInstant }) => (
-  <details class="alarm-history">
-    <summary>{t('alarm.history', { count: alarm.history.length })}</summary>
-    <ol>
-      {alarm.history.map((line) => (
-        <li key={`${line.at}${line.kind}`}>
-          <time dateTime={line.at}>{at(line.at)}</time> {word('change', line.kind)}
-          {line.by !== null && ` · ${line.by}`}
-          {line.reason !== null && ` · ${line.reason}`}
-        </li>
-      ))}
-    </ol>
-  </details>
-);
+/** Of one that is over and takes a line only, its course is read once this is opened. */
+const History = (props: { readonly alarm: AlarmView; readonly past: boolean; readonly at: WriteInstant }) => {
+  const { alarm, past, at } = props;
+  const [isOpen, setOpen] = useState(false);
+  return (
+    <details class="alarm-history" onToggle={({ currentTarget }) => setOpen(currentTarget.open)}>
+      <summary>{t('alarm.history', { count: alarm.history.length })}</summary>
+      {past && isOpen && <PastExtremes alarm={alarm} at={at} />}
+      <ol>
+        {alarm.history.map((line) => (
+          <li key={`${line.at}${line.kind}`}>
+            <time dateTime={line.at}>{at(line.at)}</time> {word('change', line.kind)}
+            {line.by !== null && ` · ${line.by}`}
+            {line.reason !== null && ` · ${line.reason}`}
+          </li>
+        ))}
+      </ol>
+    </details>
+  );
+};
 
 /** The reading that the alarm is about, as it is at this moment, and where it goes; of one that is silent, what it was. */
 const ReadingNow = ({ alarm }: { readonly alarm: AlarmView }) => {
@@ -111,7 +122,7 @@ const More = ({
         <p>{alarm.meaning}</p>
       </details>
     )}
-    <History alarm={alarm} at={at} />
+    <History alarm={alarm} past={past} at={at} />
     {mayDo('read') && <AlarmNotices alarm={alarm.id} />}
   </div>
 );
@@ -213,6 +224,7 @@ export const AlarmCard = ({
           )}
           {alarm.count > 1 && <span class="dim"> {t('alarm.times', { count: alarm.count })}</span>}
         </p>
+        {isOver && <PastExtremes alarm={alarm} at={at} />}
         {alarm.acknowledgedAt !== null && (
           <p class="dim">
             {t('alarm.seen-by', { by: alarm.acknowledgedBy ?? '–', at: at(alarm.acknowledgedAt) })}
@@ -226,12 +238,19 @@ export const AlarmCard = ({
   );
 };
 
+interface PastProps {
+  readonly alarm: AlarmView;
+  /** A box to tick, in a list of which several are chosen. */
+  readonly tick?: VNode | null;
+}
+
 /** An alarm that is over and was seen to: one line, with what was done about it behind its names. */
-export const PastAlarm = ({ alarm }: { readonly alarm: AlarmView }) => {
+export const PastAlarm = ({ alarm, tick = null }: PastProps) => {
   const at = clockOf(alarm);
   return (
     <li class="past-alarm" id={alarm.id}>
       <h3>
+        {tick}
         <Mark name={markFor(alarm)} />
         <span>
           <Subject alarm={alarm} />

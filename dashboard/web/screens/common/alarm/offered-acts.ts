@@ -26,3 +26,6 @@ export const offeredActs = ({
   };
   return (Object.keys(allowed) as OfferedAct[]).filter((act) => allowed[act]);
 };
+
+export const isToReset = (alarm: Parameters<typeof offeredActs>[0]): boolean =>
+  offeredActs(alarm).includes('reset');
