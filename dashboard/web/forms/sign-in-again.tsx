@@ -11,7 +11,7 @@ import { troubleText } from '../live/trouble-note.tsx';
 import { TextEntry } from './entries.tsx';
 
 interface AskingProps {
-  readonly title: MessageKey;
+  readonly name: MessageKey;
   readonly explain: MessageKey;
   readonly goOn: MessageKey;
   readonly busy: boolean;
@@ -19,7 +19,7 @@ interface AskingProps {
   readonly children: ComponentChildren;
 }
 
-const Asking = ({ title, explain, goOn, busy, onGoOn, children }: AskingProps) => (
+const Asking = ({ name, explain, goOn, busy, onGoOn, children }: AskingProps) => (
   <fieldset
     class="confirm"
     onKeyDown={(event) => {
@@ -29,7 +29,7 @@ const Asking = ({ title, explain, goOn, busy, onGoOn, children }: AskingProps) =
       onGoOn();
     }}
   >
-    <legend>{t(title)}</legend>
+    <legend>{t(name)}</legend>
     <p>{t(explain)}</p>
     {children}
     <p class="row">
@@ -61,7 +61,7 @@ export const ConfirmPassword = ({ onConfirmed }: { readonly onConfirmed: () => v
   const { busy, refusal, ask } = useAsking(onConfirmed);
   return (
     <Asking
-      title="confirm.title"
+      name="confirm.title"
       explain="confirm.explain"
       goOn="confirm.go-on"
       busy={busy}
@@ -93,7 +93,7 @@ export const SignInAgain = ({ onSignedIn }: { readonly onSignedIn: () => void })
   const isAskedFirst = refusal?.code === 'second-factor-needed' && secondFactor === '';
   return (
     <Asking
-      title="sign-in.again"
+      name="sign-in.again"
       explain="sign-in.again-explain"
       goOn="sign-in.title"
       busy={busy}

@@ -2,7 +2,7 @@
 
 import { useComputed } from '@preact/signals';
 import { useRoute } from 'preact-iso';
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { STATION_KIND_FACTS } from '../../../../lab/station-kinds.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { ChargeView } from '../../../api/charges.ts';
@@ -10,7 +10,7 @@ import type { LotView } from '../../../api/lots.ts';
 import type { StationView } from '../../../api/schemas.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { t, word } from '../../base/messages.ts';
-import { useWhenSeen } from '../../base/use-when-seen.ts';
+import { whenIdle } from '../../base/when-idle.ts';
 import { mayDo } from '../../live/session.ts';
 import { loaded, now, openAlarms } from '../../live/lab-state.ts';
 import { byUrgency } from '../../base/face.ts';
@@ -144,13 +144,24 @@ const Loads = ({ busy, act, errorAt }: PartProps) => {
   );
 };
 
+type Card = typeof import('./charge-card.tsx').ChargeCard;
+
 /** What can be done is above it and is there first. */
 const ChargePlace = (props: { readonly charge: ChargeView; readonly lots: readonly LotView[] }) => {
-  const { place, part } = useWhenSeen(() => import('./charge-card.tsx'));
+  const [card, setCard] = useState<{ readonly drawing: Card } | 'absent' | null>(null);
+  useEffect(() => {
+    whenIdle(() => {
+      import('./charge-card.tsx').then(
+        // Loading it is one piece of work and drawing another, so that a tap between them is answered.
+        ({ ChargeCard: drawing }) => whenIdle(() => setCard({ drawing })),
+        () => setCard('absent'),
+      );
+    });
+  }, []);
   return (
-    <div ref={place} class="charge-place" data-coming={part === null}>
-      {part === 'absent' && <p role="status">{t('trouble.part')}</p>}
-      {part !== null && part !== 'absent' && <part.ChargeCard {...props} link={false} />}
+    <div class="charge-place" data-coming={card === null}>
+      {card === 'absent' && <p role="status">{t('work.dose-absent')}</p>}
+      {card !== null && card !== 'absent' && <card.drawing {...props} link={false} />}
     </div>
   );
 };
