@@ -127,6 +127,7 @@ export const PROBLEMS = {
     'database-newer',
     'database-in-place',
     'store-away',
+    'readings-damaged',
     'entry-set-aside',
     'act-waits',
   ]),

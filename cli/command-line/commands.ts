@@ -9,6 +9,7 @@ export const COMMANDS = {
   backup: VERBS.backup.help,
   restore: VERBS.restore.help,
   verify: VERBS.verify.help,
+  'set-aside': VERBS['set-aside'].help,
   export: VERBS.export.help,
   import: VERBS.import.help,
   replay: VERBS.replay.help,

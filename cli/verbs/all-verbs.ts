@@ -5,6 +5,7 @@ import { exportReadings } from './export.ts';
 import { importReadings } from './import.ts';
 import { replay } from './replay.ts';
 import { restore } from './restore.ts';
+import { setAside } from './set-aside.ts';
 import type { Verb } from './verb.ts';
 import { verify } from './verify.ts';
 
@@ -12,6 +13,7 @@ export const VERBS = {
   backup,
   restore,
   verify,
+  'set-aside': setAside,
   export: exportReadings,
   import: importReadings,
   replay,

@@ -15,15 +15,18 @@ const faultLine = ({ kind, probe, start, end, reason }: SeriesFault): string =>
 export function databaseFaultLines(file: string): {
   readonly lines: readonly string[];
   readonly readings: number;
+  readonly hasDamagedReadings: boolean;
 } {
   const connection = readDatabase(file);
   try {
     const lines = faultsOf(connection).map((fault) => `database: ${fault}`);
     const hasPacks = connection.prepare("SELECT 1 FROM sqlite_master WHERE name = 'reading_pack'").get();
-    if (hasPacks === undefined) return { lines, readings: 0 };
+    if (hasPacks === undefined) return { lines, readings: 0, hasDamagedReadings: false };
+    const before = lines.length;
     const { readings } = verifySeries(connection, (fault) => lines.push(faultLine(fault)));
+    const isDamaged = lines.length > before;
     const fresh = connection.prepare<[], number>('SELECT count(*) FROM reading').pluck().get() ?? 0;
-    return { lines, readings: readings + fresh };
+    return { lines, readings: readings + fresh, hasDamagedReadings: isDamaged };
   } finally {
     connection.close();
   }
@@ -40,7 +43,7 @@ export const verify: Verb = {
   run: (args, usualData) => {
     const { positionals, data } = verbArguments(args, usualData);
     const [copy] = positionals;
-    const { lines, readings } = databaseFaultLines(copy ?? join(data, DATABASE_NAME));
+    const { hasDamagedReadings, lines, readings } = databaseFaultLines(copy ?? join(data, DATABASE_NAME));
     const all = copy === undefined ? [...lines, ...journalFaultLines(join(data, 'journal'))] : lines;
     for (const line of all) console.log(line);
     console.log(
@@ -48,6 +51,8 @@ export const verify: Verb = {
         ? `sound: ${readings} readings`
         : `${all.length} faults, ${readings} readings can be read`,
     );
+    if (hasDamagedReadings && copy === undefined)
+      console.log('stop the program and run set-aside: it keeps damaged readings apart, and sealing goes on');
     return all.length === 0 ? 0 : 1;
   },
 };

@@ -5,7 +5,8 @@ import { setImmediate as othersTurn } from 'node:timers/promises';
 import type { LabDatabase } from '../../lab/database/database.ts';
 import { openPackTables } from './pack-tables.ts';
 import type { Expiry } from './retention.ts';
-import { packWithout, readDirectory } from './sealed/pack.ts';
+import { DamagedReadings } from './sealed/damaged-readings.ts';
+import { packWithout, type PackMember, readDirectory } from './sealed/pack.ts';
 import { packChunk } from './series-tables.ts';
 
 export interface Expiring {
@@ -33,6 +34,16 @@ interface PackHead {
   readonly directory: Uint8Array;
 }
 
+/** Of a damaged directory none: its pack stays until it is set aside. */
+function membersOf({ directory }: PackHead): readonly PackMember[] {
+  try {
+    return readDirectory(directory).members;
+  } catch (error) {
+    if (error instanceof DamagedReadings) return [];
+    throw error;
+  }
+}
+
 export function openExpired(database: LabDatabase): Expired {
   const { writer, transaction } = database;
   const allSeries = writer.prepare<[], SeriesRow>('SELECT id, probe FROM series ORDER BY id');
@@ -58,8 +69,8 @@ export function openExpired(database: LabDatabase): Expired {
     }
     for (const [chunk, before] of chunks)
       for (const pack of heads.all(chunk, Math.max(...before.values()))) {
-        const leaving = readDirectory(pack.directory)
-          .members.map(({ series }) => series)
+        const leaving = membersOf(pack)
+          .map(({ series }) => series)
           .filter((series) => pack.end <= (before.get(series) ?? Number.NEGATIVE_INFINITY));
         if (leaving.length > 0) yield { pack, leaving: new Set(leaving) };
       }
@@ -70,7 +81,7 @@ export function openExpired(database: LabDatabase): Expired {
       const probes = new Map(allSeries.all().map(({ id, probe }) => [id, probe]));
       const found = new Map<string, { readings: number; oldest: number | null }>();
       for (const { pack, leaving } of leavingPacks(expiryOf))
-        for (const { series, count } of readDirectory(pack.directory).members) {
+        for (const { series, count } of membersOf(pack)) {
           if (!leaving.has(series)) continue;
           const probe = probes.get(series) ?? String(series);
           const before = found.get(probe) ?? { readings: 0, oldest: pack.start };

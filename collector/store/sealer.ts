@@ -6,14 +6,19 @@ import { setImmediate as othersTurn } from 'node:timers/promises';
 import type { LabDatabase } from '../../lab/database/database.ts';
 import { MILLIS_PER_DAY } from '../../wax/units.ts';
 import { openPackTables } from './pack-tables.ts';
-import { combinedHours, hourFigures } from './sealed/hour-figures.ts';
+import { DamagedReadings } from './sealed/damaged-readings.ts';
+import { hoursSealedAnew } from './sealed/hour-figures.ts';
 import { encodePack, type PackSeries } from './sealed/pack.ts';
-import { mergeRows, NO_ROWS } from './sealed/series-rows.ts';
+import { mergeRows, NO_ROWS, rowsBeside, type SeriesRows } from './sealed/series-rows.ts';
 import { openSealPlan, type DueSpan } from './seal-plan.ts';
 import { openSeriesRowsReader } from './series-rows-reader.ts';
 
 export interface Sealer {
-  /** Seals all that is due at `now` and answers how many packs it wrote; calls while one runs share it. */
+  /**
+   * Seals all that is due at `now` and answers how many packs it wrote; calls while one runs share it. Where a pack is
+   * damaged its probes wait, the others go on.
+   * @throws DamagedReadings when all that can be sealed is
+   */
   readonly seal: (now: number) => Promise<number>;
   /** Ends after the pack that is being written. */
   readonly stop: () => Promise<void>;
@@ -21,8 +26,8 @@ export interface Sealer {
 
 interface Gathered extends PackSeries {
   readonly freshCount: number;
-  /** Whether a pack had rows of it before; without, figures of the span may be of readings that were deleted. */
-  readonly wasSealed: boolean;
+  /** Its rows in packs before. */
+  readonly sealed: SeriesRows;
 }
 
 /** Rows of the first version's rollups that one transaction deletes. */
@@ -48,11 +53,10 @@ export function openSealer(database: LabDatabase): Sealer {
   const gather = async (chunk: number, { start, end }: DueSpan): Promise<readonly Gathered[]> => {
     const all: Gathered[] = [];
     for (const series of plan.series(chunk)) {
-      const sealed = reader.sealedRows(series, start, end);
+      const sealed = reader.sealedRows(series, start, end) ?? NO_ROWS;
       const fresh = reader.freshRows(series, start, end);
-      const rows = mergeRows(sealed ?? NO_ROWS, fresh);
-      if (rows.times.length > 0)
-        all.push({ ...rows, series, freshCount: fresh.times.length, wasSealed: sealed !== null });
+      const rows = mergeRows(sealed, fresh);
+      if (rows.times.length > 0) all.push({ ...rows, series, freshCount: fresh.times.length, sealed });
       await othersTurn();
     }
     return all;
@@ -71,10 +75,8 @@ export function openSealer(database: LabDatabase): Sealer {
       }
       tables.addPack({ ...span, ...pack, chunk });
       for (const rows of all) {
-        const figures = hourFigures(rows);
-        const hours = rows.wasSealed
-          ? figures
-          : combinedHours(tables.hours(rows.series, start, end), figures);
+        const before = tables.hours(rows.series, start, end);
+        const hours = hoursSealedAnew(before, rows.sealed, rows, rowsBeside(rows, rows.sealed));
         tables.setHours({ ...span, series: rows.series, hours });
       }
     });
@@ -90,15 +92,22 @@ export function openSealer(database: LabDatabase): Sealer {
     await dropOldRollups(database, () => isEnding);
     let packs = 0;
     let hasDay = false;
+    let damaged: DamagedReadings | null = null;
     for (const chunk of plan.chunks()) {
-      for (let span = plan.next(chunk, now); span !== null && !isEnding; span = plan.next(chunk, now)) {
-        await sealSpan(chunk, span);
-        packs += 1;
-        hasDay ||= span.end - span.start === MILLIS_PER_DAY;
+      try {
+        for (let span = plan.next(chunk, now); span !== null && !isEnding; span = plan.next(chunk, now)) {
+          await sealSpan(chunk, span);
+          packs += 1;
+          hasDay ||= span.end - span.start === MILLIS_PER_DAY;
+        }
+      } catch (error) {
+        if (!(error instanceof DamagedReadings)) throw error;
+        damaged ??= error;
       }
     }
     // Once a day: what an hour leaves unused the next one uses again.
     while (hasDay && !isEnding && database.shrink(SHRUNK_AT_ONCE_BYTES)) await othersTurn();
+    if (damaged !== null) throw damaged;
     return packs;
   };
 

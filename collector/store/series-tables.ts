@@ -30,6 +30,9 @@ const STEPS = [
    CREATE INDEX reading_pack_hour ON reading_pack (chunk, start) WHERE end - start < 86400000;
    CREATE TABLE reading_hours (series INTEGER NOT NULL, start INTEGER NOT NULL, end INTEGER NOT NULL, hours BLOB NOT NULL,
      PRIMARY KEY (series, start)) WITHOUT ROWID;`,
+  // Damaged packs and figures as they were found. `number`: the chunk of a pack, the series of figures.
+  `CREATE TABLE damaged_readings (id INTEGER PRIMARY KEY, kind TEXT NOT NULL CHECK (kind IN ('pack', 'figures')), number INTEGER NOT NULL,
+     start INTEGER NOT NULL, end INTEGER NOT NULL, directory BLOB, body BLOB NOT NULL, set_aside_at TEXT NOT NULL);`,
 ];
 
 /** Many rows in one statement take two thirds of the time that they take one by one. */

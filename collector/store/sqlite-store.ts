@@ -8,6 +8,7 @@ import { failing, working } from '../part-health.ts';
 import { openExpired } from './expired.ts';
 import { openProgress } from './progress.ts';
 import { expiryAt, openRetention } from './retention.ts';
+import { DamagedReadings } from './sealed/damaged-readings.ts';
 import { openSealer } from './sealer.ts';
 import { openSeriesReader } from './series-reader.ts';
 import { openSeriesWriter } from './series-tables.ts';
@@ -15,6 +16,12 @@ import type { Store } from './store.ts';
 
 /** The journal consumer that every store has. */
 export const PIPELINE = 'pipeline';
+
+/** A damaged pack holds up neither other probes nor deletion; any other error does. */
+function damagedOnly(error: unknown): DamagedReadings {
+  if (error instanceof DamagedReadings) return error;
+  throw error;
+}
 
 export function openSqliteStore(database: LabDatabase): Store {
   const progress = openProgress(database);
@@ -59,10 +66,11 @@ export function openSqliteStore(database: LabDatabase): Store {
     celsiusAt: reader.celsiusAt,
     tidy: async (now, kindOf) => {
       try {
-        await sealer.seal(now);
+        const damaged = await sealer.seal(now).then(() => null, damagedOnly);
         const beginsAt = retention.beginsAt();
         if (beginsAt !== null && now >= beginsAt)
           await expired.remove(expiryAt(retention.kinds(), now, kindOf), () => isClosing);
+        if (damaged !== null) throw damaged;
         sealingFailure = null;
       } catch (error) {
         sealingFailure = problemOf(error, 'commit-failed');

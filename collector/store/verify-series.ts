@@ -3,12 +3,17 @@
 
 import type { Connection } from '../../lab/database/database.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
-import { hourFigures, type HourFigures, decodeHours, encodeHours } from './sealed/hour-figures.ts';
+import { DamagedReadings } from './sealed/damaged-readings.ts';
+import { hourFigures, type HourFigures, decodeHours } from './sealed/hour-figures.ts';
 import { decodeColumn, decodeMember, type PackPart, readDirectory } from './sealed/pack.ts';
 import type { SeriesRows } from './sealed/series-rows.ts';
 
 export interface SeriesFault {
   readonly kind: 'directory' | 'times' | 'readings' | 'figures' | 'outside-span';
+  /** Null: of figures without a pack. */
+  readonly pack: number | null;
+  /** Null where a part of all probes of the pack is damaged. */
+  readonly series: number | null;
   /** Id of the probe; null where a part of all probes of the pack is damaged. */
   readonly probe: string | null;
   /** Milliseconds since 1970; what is damaged lies in `[start, end)`. */
@@ -23,6 +28,7 @@ export interface SeriesCount {
 }
 
 interface PackRow {
+  readonly id: number;
   readonly start: number;
   readonly end: number;
   readonly directory: Uint8Array;
@@ -36,7 +42,7 @@ export function verifySeries(connection: Connection, onFault: (fault: SeriesFaul
     .pluck()
     .all();
   const packOf = connection.prepare<[number], PackRow>(
-    'SELECT start, end, directory, body FROM reading_pack WHERE id = ?',
+    'SELECT id, start, end, directory, body FROM reading_pack WHERE id = ?',
   );
   const probeOf = connection.prepare<[number], string>('SELECT probe FROM series WHERE id = ?').pluck();
   const hoursOf = connection
@@ -56,8 +62,30 @@ export function verifySeries(connection: Connection, onFault: (fault: SeriesFaul
       onFault,
     });
   }
+  verifyFigures(connection, probeOf, onFault);
   return { packs: ids.length, readings };
 }
+
+/** Of every row of figures, also where its readings are gone. */
+function verifyFigures(
+  connection: Connection,
+  probeOf: { get(series: number): string | undefined },
+  onFault: (fault: SeriesFault) => void,
+): void {
+  const all = connection.prepare<[], { series: number; start: number; end: number; hours: Uint8Array }>(
+    'SELECT series, start, end, hours FROM reading_hours ORDER BY start, series',
+  );
+  for (const { series, start, end, hours } of all.iterate())
+    try {
+      decodeHours(hours);
+    } catch (error) {
+      const probe = probeOf.get(series) ?? String(series);
+      onFault({ kind: 'figures', pack: null, series, probe, start, end, reason: reasonIn(error) });
+    }
+}
+
+const reasonIn = (error: unknown): string =>
+  error instanceof DamagedReadings ? error.reason : reasonOf(error);
 
 interface Surroundings {
   readonly probe: (series: number) => string;
@@ -67,18 +95,19 @@ interface Surroundings {
 }
 
 function verifyPack(
-  { start, end, directory, body }: PackRow,
+  { id, start, end, directory, body }: PackRow,
   { probe, hours, onFault }: Surroundings,
 ): number {
-  const fault = (kind: SeriesFault['kind'], of: string | null, reason: string): null => {
-    onFault({ kind, probe: of, start, end, reason });
+  const fault = (kind: SeriesFault['kind'], series: number | null, reason: string): null => {
+    const name = series === null ? null : probe(series);
+    onFault({ kind, pack: id, series, probe: name, start, end, reason });
     return null;
   };
-  const attempt = <T>(kind: SeriesFault['kind'], of: string | null, work: () => T): T | null => {
+  const attempt = <T>(kind: SeriesFault['kind'], series: number | null, work: () => T): T | null => {
     try {
       return work();
     } catch (error) {
-      return fault(kind, of, reasonOf(error));
+      return fault(kind, series, reasonIn(error));
     }
   };
   const bytesOf = ({ offset, length }: PackPart): Uint8Array => body.subarray(offset, offset + length);
@@ -86,26 +115,52 @@ function verifyPack(
   if (parts === null) return 0;
   const filled = [...parts.columns, ...parts.members].reduce((sum, { length }) => sum + length, 0);
   if (filled !== body.length) fault('directory', null, `its parts take ${filled} of ${body.length} bytes`);
-  const columns = parts.columns.map((part) =>
-    attempt('times', null, () => decodeColumn(bytesOf(part), part)),
-  );
+  const columns = new Map<number, Float64Array>();
+  const columnOf = (index: number): Float64Array => {
+    const part = parts.columns[index] ?? { offset: 0, length: 0, checksum: 0 };
+    const column = columns.get(index) ?? decodeColumn(bytesOf(part), part);
+    columns.set(index, column);
+    return column;
+  };
   let readings = 0;
   for (const member of parts.members) {
-    const [column, name] = [columns[member.column] ?? null, probe(member.series)];
+    const { series } = member;
+    const column = attempt('times', series, () => columnOf(member.column));
     const rows =
-      column === null ? null : attempt('readings', name, () => decodeMember(bytesOf(member), member, column));
+      column === null
+        ? null
+        : attempt('readings', series, () => decodeMember(bytesOf(member), member, column));
     if (rows === null) continue;
     readings += rows.times.length;
     if (rows.times.length !== member.count || rows.values.length !== member.count)
-      fault('readings', name, `${rows.values.length} of ${member.count} readings`);
+      fault('readings', series, `${rows.values.length} of ${member.count} readings`);
     if ((rows.times[0] ?? start) < start || (rows.times.at(-1) ?? start) >= end)
-      fault('outside-span', name, 'an instant lies outside the span of its pack');
-    const figures = attempt('figures', name, () => hours(member.series));
-    if (!sameFigures(figures ?? [], rows))
-      fault('figures', name, 'figures of hours differ from the readings');
+      fault('outside-span', series, 'an instant lies outside the span of its pack');
+    // Those that cannot be read are named with all figures.
+    const figures = readFigures(() => hours(series));
+    if (figures !== undefined && !areOf(figures ?? [], rows))
+      fault('figures', series, 'figures of hours differ from the readings');
   }
   return readings;
 }
 
-const sameFigures = (figures: readonly HourFigures[], rows: SeriesRows): boolean =>
-  Buffer.compare(encodeHours(figures), encodeHours(hourFigures(rows))) === 0;
+function readFigures<T>(read: () => T): T | undefined {
+  try {
+    return read();
+  } catch (error) {
+    if (error instanceof DamagedReadings) return undefined;
+    throw error;
+  }
+}
+
+/** Figures may be of more readings, of which some were deleted or set aside since. */
+function areOf(figures: readonly HourFigures[], rows: SeriesRows): boolean {
+  const byStart = new Map(figures.map((hour) => [hour.start, hour]));
+  return hourFigures(rows).every((hour) => {
+    const stored = byStart.get(hour.start);
+    if (stored === undefined || stored.count < hour.count) return false;
+    if (stored.count > hour.count) return stored.min <= hour.min && stored.max >= hour.max;
+    return FIGURES.every((name) => stored[name] === hour[name]);
+  });
+}
+const FIGURES = ['doubtful', 'min', 'max', 'sum', 'first', 'last'] as const;

@@ -1,7 +1,9 @@
 // What an hour of a series comes to: the rollup that is beside the readings and may outlive them.
 
+import { crc32 } from 'node:zlib';
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { ByteReader, ByteWriter } from './byte-stream.ts';
+import { DamagedReadings, readWhole } from './damaged-readings.ts';
 import type { SeriesRows } from './series-rows.ts';
 import { readSteps, writeSteps } from './steps.ts';
 import { readValues, writeValues } from './values.ts';
@@ -70,6 +72,30 @@ export function combinedHours(
   return [...hours.values()].sort((first, second) => first.start - second.start);
 }
 
+/**
+ * The figures of a span that is sealed anew. Where they are of more readings than lay in its packs, some are gone, by
+ * retention or damage, and what came since is added to them.
+ */
+export function hoursSealedAnew(
+  before: readonly HourFigures[],
+  sealed: SeriesRows,
+  all: SeriesRows,
+  added: SeriesRows,
+): readonly HourFigures[] {
+  const counted = new Map(hourFigures(sealed).map(({ start, count }) => [start, count]));
+  const ofGone = new Map(
+    before.filter(({ start, count }) => count > (counted.get(start) ?? 0)).map((hour) => [hour.start, hour]),
+  );
+  if (ofGone.size === 0) return hourFigures(all);
+  return [
+    ...hourFigures(all).filter(({ start }) => !ofGone.has(start)),
+    ...combinedHours(
+      [...ofGone.values()],
+      hourFigures(added).filter(({ start }) => ofGone.has(start)),
+    ),
+  ].sort((first, second) => first.start - second.start);
+}
+
 export function encodeHours(hours: readonly HourFigures[]): Uint8Array {
   const out = new ByteWriter();
   const steps = (of: (hour: HourFigures) => number): void => writeSteps(out, Float64Array.from(hours, of));
@@ -82,10 +108,17 @@ export function encodeHours(hours: readonly HourFigures[]): Uint8Array {
     out,
     Float64Array.from(hours, ({ sum }) => sum),
   );
+  out.whole(crc32(out.done()));
   return out.done();
 }
 
-export function decodeHours(bytes: Uint8Array): readonly HourFigures[] {
+/**
+ * Those of an earlier version end without a checksum.
+ * @throws DamagedReadings where the bytes are not those of figures
+ */
+export const decodeHours = (bytes: Uint8Array): readonly HourFigures[] => readWhole(() => hoursOf(bytes));
+
+function hoursOf(bytes: Uint8Array): readonly HourFigures[] {
   const input = new ByteReader(bytes);
   const length = input.whole();
   const starts = readSteps(input, length);
@@ -93,6 +126,10 @@ export function decodeHours(bytes: Uint8Array): readonly HourFigures[] {
   const doubtfuls = readSteps(input, length);
   const extremes = readValues(input);
   const sums = readValues(input);
+  const read = bytes.subarray(0, bytes.length - input.rest);
+  const isSound = input.rest === 0 || (input.whole() === crc32(read) && input.rest === 0);
+  if (!isSound || extremes.length !== 4 * length || sums.length !== length)
+    throw new DamagedReadings('the figures do not agree with themselves');
   return Array.from(starts, (start, index) => ({
     start: start * MILLIS_PER_HOUR,
     count: counts[index] ?? 0,

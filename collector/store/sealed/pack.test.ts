@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
+import { DamagedReadings } from './damaged-readings.ts';
 import { combinedHours, decodeHours, encodeHours, hourFigures } from './hour-figures.ts';
 import {
-  DamagedPack,
   decodeColumn,
   decodeMember,
   encodePack,
@@ -109,7 +109,7 @@ describe('a pack', () => {
     if (member === undefined) throw new Error('the pack is empty');
     const damaged = Uint8Array.from(bytesOf(pack, member));
     damaged[3] = (damaged[3] ?? 0) ^ 1;
-    expect(() => decodeMember(damaged, member, new Float64Array())).toThrow(DamagedPack);
+    expect(() => decodeMember(damaged, member, new Float64Array())).toThrow(DamagedReadings);
   });
 
   it('is read where it is of an earlier version, whose directory ended without a checksum', async () => {

@@ -5,6 +5,7 @@
 import { promisify } from 'node:util';
 import { brotliCompress, brotliDecompressSync, constants, crc32 } from 'node:zlib';
 import { ByteReader, ByteWriter } from './byte-stream.ts';
+import { DamagedReadings, readWhole } from './damaged-readings.ts';
 import { decodeRows, encodeRows } from './row-bytes.ts';
 import type { SeriesRows } from './series-rows.ts';
 import { shareTimes } from './shared-times.ts';
@@ -97,9 +98,11 @@ function assemble(columns: readonly Uint8Array[], members: readonly MemberBytes[
 
 /**
  * That of a pack of an earlier version ends without a checksum.
- * @throws DamagedPack or RangeError where the bytes are not those of a directory.
+ * @throws DamagedReadings where the bytes are not those of a directory
  */
-export function readDirectory(bytes: Uint8Array): PackDirectory {
+export const readDirectory = (bytes: Uint8Array): PackDirectory => readWhole(() => directoryOf(bytes));
+
+function directoryOf(bytes: Uint8Array): PackDirectory {
   const input = new ByteReader(bytes);
   let offset = 0;
   const part = (): PackPart => {
@@ -118,7 +121,7 @@ export function readDirectory(bytes: Uint8Array): PackDirectory {
   const read = bytes.subarray(0, bytes.length - input.rest);
   const isSound = input.rest === 0 || (input.whole() === crc32(read) && input.rest === 0);
   if (!isSound || members.some(({ column }) => column >= columns.length))
-    throw new DamagedPack('the directory does not agree with itself');
+    throw new DamagedReadings('the directory does not agree with itself');
   return { columns, members };
 }
 
@@ -135,20 +138,17 @@ export function packWithout({ directory, body }: Pack, leaving: ReadonlySet<numb
   );
 }
 
-/** The bytes are not what was written. */
-export class DamagedPack extends Error {}
-
 function decompress(bytes: Uint8Array, { checksum }: PackPart): Uint8Array {
-  if (crc32(bytes) !== checksum) throw new DamagedPack('the checksum does not agree');
+  if (crc32(bytes) !== checksum) throw new DamagedReadings('the checksum does not agree');
   try {
     return brotliDecompressSync(bytes);
   } catch (cause) {
-    throw new DamagedPack('it cannot be decompressed', { cause });
+    throw new DamagedReadings('it cannot be decompressed', cause);
   }
 }
 
 export const decodeColumn = (bytes: Uint8Array, part: PackPart): Float64Array =>
-  decodeTimes(decompress(bytes, part));
+  readWhole(() => decodeTimes(decompress(bytes, part)));
 
 export const decodeMember = (bytes: Uint8Array, part: PackPart, column: Float64Array): SeriesRows =>
-  decodeRows(decompress(bytes, part), column);
+  readWhole(() => decodeRows(decompress(bytes, part), column));

@@ -35,6 +35,19 @@ export function rowsWithin({ times, values, qualities }: SeriesRows, from: numbe
   };
 }
 
+/** The rows of `all` at instants that `others` does not have. */
+export function rowsBeside(all: SeriesRows, others: SeriesRows): SeriesRows {
+  if (others.times.length === 0) return all;
+  const kept: number[] = [];
+  for (const [index, at] of all.times.entries())
+    if (others.times[firstFrom(others.times, at)] !== at) kept.push(index);
+  return {
+    times: Float64Array.from(kept, (index) => all.times[index] ?? 0),
+    values: Float64Array.from(kept, (index) => all.values[index] ?? 0),
+    qualities: Uint8Array.from(kept, (index) => all.qualities[index] ?? 0),
+  };
+}
+
 /** Both in order; where both have an instant, the row of `first` holds. */
 export function mergeRows(first: SeriesRows, second: SeriesRows): SeriesRows {
   if (second.times.length === 0) return first;
