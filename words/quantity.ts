@@ -45,10 +45,12 @@ export const formatDecimal = (value: number, digits: number, locale: string): st
   return /[1-9]/.test(text) ? text.replace('-', '−') : text.replace('-', '');
 };
 
-/** Under two hours in minutes, above in hours and minutes. */
+/** Under two hours in minutes, above in hours and, where there are any, minutes. */
 const formatMinutes = (minutes: number): string => {
   const whole = Math.round(minutes);
-  return Math.abs(whole) < 120 ? `${whole} min` : `${Math.trunc(whole / 60)} h ${Math.abs(whole % 60)} min`;
+  if (Math.abs(whole) < 120) return `${whole} min`;
+  const hours = `${Math.trunc(whole / 60)} h`;
+  return whole % 60 === 0 ? hours : `${hours} ${Math.abs(whole % 60)} min`;
 };
 
 const formatInstant = (at: number | string, { locale, hourCycle, timeZone }: QuantityFormat): string => {

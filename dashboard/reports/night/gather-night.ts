@@ -246,6 +246,8 @@ export const gatherNight = async (
     Promise.all(
       lab.probes
         .filter(({ station }) => station !== null)
+        // One that reported for the first time after the night missed nothing in it.
+        .filter(({ id }) => (asked.seenProbe(id)?.firstSeen ?? night.from) < night.to)
         .map(async ({ id, station, gateway }) => ({
           probe: id,
           lowBattery: isLatest ? lowBattery(asked, id, gateway) : null,

@@ -147,6 +147,13 @@ describe('the night sheet', () => {
     expect(night.places[0]?.reasons.map(({ code }) => code)).toEqual(['no-readings']);
     expect(night.patterns).toEqual([]);
   });
+  it('finds no gap at a probe that reported for the first time after the night', async () => {
+    const trusted = { gateway: 'gw-1', station: 'shelf-1', correction_celsius: 0, uncertainty_celsius: 0.5 };
+    for (const id of ['never', 'since-today'])
+      served.lab.running.repository.saveProbe({ id: `shelf-1-${id}`, ...trusted });
+    await served.lab.measure('shelf-1-since-today', 22);
+    expect((await sheet()).probes.map(({ probe }) => probe)).toEqual(['shelf-1-never']);
+  });
   it('lists a heater that stayed hot', async () => {
     served.lab.running.repository.saveProbe({
       id: 'pot-1-b',

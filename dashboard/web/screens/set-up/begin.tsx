@@ -173,10 +173,11 @@ const PhoneStep = () => (
 const PeopleStep = () => (
   <>
     {mayDo('manage-people') && (
-      <>
+      // A part of its own: what was added is what comes next for whoever works by keyboard.
+      <section>
         <p>{t('begin.people-explain')}</p>
         <AddPerson onAdded={() => {}} />
-      </>
+      </section>
     )}
     <p class="row">
       <ActLink href="/wall" text="begin.wall" isFirst />
