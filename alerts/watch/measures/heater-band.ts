@@ -34,6 +34,10 @@ export interface HeaterBand {
   cycles: readonly HeatCycle[];
   /** The newest ten minutes of steady control, each as a cycle without rise or fall; absent: it always cycled. */
   stretches?: readonly HeatCycle[];
+  /** Since when and how far it has held still within its usual band; absent: it moves. Replaced as a whole. */
+  still?: { readonly since: number; readonly low: number; readonly high: number } | undefined;
+  /** When it last began to move again after it had held still; absent: never seen. */
+  movedAt?: number;
   /** Usual band, rise and fall; null until it has been settled for a while. */
   usual: UsualBand | null;
   /** Upper turn as it was over its first days at this setting; null until it is known. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type WarmUp, warmUpStep } from './warm-up.ts';
+import { halfWayStep, type WarmUp, warmUpStep } from './warm-up.ts';
 
 const DAY = 86_400_000;
 const MINUTE = 60_000;
@@ -43,6 +43,22 @@ describe('the warm-ups of a heater', () => {
     expect(week?.inRow).toBe(5);
     expect(warmUp(week, 9, 40)?.inRow).toBe(6);
     expect(warmUp(week, 10, 40)?.inRow).toBe(1);
+  });
+
+  it('are half way when they first reach that temperature, and usually as long after as those that are learned from', () => {
+    const half = (before: WarmUp | null, day: number, minutes: number, whole: number): WarmUp | null => {
+      const since = day * DAY + 420 * MINUTE;
+      const warming = { kind: 'warming', since } as const;
+      const begun = warmUpStep(before, { kind: 'cold' }, warming, since, minuteOfDay);
+      const below = halfWayStep(begun, warming, since + MINUTE, 50, 60);
+      const at = since + minutes * MINUTE;
+      const reached = halfWayStep(halfWayStep(below, warming, at, 60, 60), warming, at + MINUTE, 62, 60);
+      const end = since + whole * MINUTE;
+      return warmUpStep(reached, warming, { kind: 'hot', since: end }, end, minuteOfDay);
+    };
+    const two = half(half(null, 1, 15, 40), 2, 19, 40);
+    expect(two).toMatchObject({ halfSeconds: 19 * 60, usualHalfSeconds: 16 * 60 });
+    expect(half(two, 3, 40, 90)).toMatchObject({ halfSeconds: 40 * 60, usualHalfSeconds: 16 * 60 });
   });
 
   it('are none of a heater that was hot when it was first seen', () => {

@@ -13,6 +13,9 @@ export interface WarmUp {
   readonly startMinute: number;
   readonly startDays: number;
   readonly startedAt: number;
+  /** From cold half way to its window: of the newest warm-up, null until it is there; and usual. Absent until one was measured. */
+  readonly halfSeconds?: number | null;
+  readonly usualHalfSeconds?: number;
   /** Days in a row that it was warmed up; closed ones break none. Absent in states stored before it was counted. */
   readonly inRow?: number;
 }
@@ -50,13 +53,34 @@ export function warmUpStep(
   const seconds = (at - before.since) / 1000;
   // A second one of the day began at whatever the heater had cooled to.
   if (seconds <= 0 || before.since !== warmUp.startedAt) return warmUp;
-  if (warmUp.learned === 0) return { ...warmUp, seconds, usualSeconds: seconds, learned: 1 };
+  if (warmUp.learned === 0)
+    return { ...warmUp, seconds, usualSeconds: seconds, learned: 1, ...learnedHalf(warmUp, 1) };
   const share = seconds / warmUp.usualSeconds;
   if (warmUp.learned >= 2 && (share < LEARN_FROM_SHARE || share > LEARN_UP_TO_SHARE))
     return { ...warmUp, seconds };
   const gain = warmUp.learned >= 2 && share > LONGER_SHARE ? GAIN_OF_LONGER : GAIN;
   const usualSeconds = warmUp.usualSeconds + gain * (seconds - warmUp.usualSeconds);
-  return { ...warmUp, seconds, usualSeconds, learned: warmUp.learned + 1 };
+  return { ...warmUp, seconds, usualSeconds, learned: warmUp.learned + 1, ...learnedHalf(warmUp, gain) };
+}
+
+/** The half way of a warm-up that is learned from is learned with it. */
+function learnedHalf({ halfSeconds, usualHalfSeconds }: WarmUp, gain: number): Partial<WarmUp> {
+  if (halfSeconds == null) return {};
+  const before = usualHalfSeconds ?? halfSeconds;
+  return { usualHalfSeconds: before + gain * (halfSeconds - before) };
+}
+
+/** Notes when the first warm-up of a day is half way to its window, at `halfCelsius`. */
+export function halfWayStep(
+  warmUp: WarmUp | null,
+  now: Activity,
+  at: number,
+  celsius: number,
+  halfCelsius: number,
+): WarmUp | null {
+  if (warmUp === null || warmUp.halfSeconds != null || celsius < halfCelsius) return warmUp;
+  if (now.kind !== 'warming' || now.since !== warmUp.startedAt) return warmUp;
+  return { ...warmUp, halfSeconds: (at - now.since) / 1000 };
 }
 
 function beginWarmUp(warmUp: WarmUp, at: number, minute: number): WarmUp {
@@ -67,6 +91,7 @@ function beginWarmUp(warmUp: WarmUp, at: number, minute: number): WarmUp {
     startMinute: warmUp.startMinute + gain * (minute - warmUp.startMinute),
     startDays: warmUp.startDays + 1,
     startedAt: at,
+    halfSeconds: null,
     inRow: rowOf(warmUp, at),
   };
 }

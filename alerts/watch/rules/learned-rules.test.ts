@@ -63,6 +63,9 @@ describe('a heater that is weak', () => {
     expect(first('heater-weak', warmUps([30, 30, 30, 85]))?.celsius).toBeNaN();
     expect(first('heater-weak', warmUps([30, 30, 30, 85]))?.second).toBeLessThan(5 * DAY + 85 * 60);
   });
+  it('is announced soon after it should have been half way, while it is far from its window', () => {
+    expect(first('heater-weak', warmUps([30, 30, 30, 85]))?.second).toBeLessThan(5 * DAY + 45 * 60);
+  });
   it('of which one warm-up is known is announced before a second of 85 instead of 30 min is over', () => {
     expect(first('heater-weak', warmUps([30, 85]))?.celsius).toBeNaN();
     expect(first('heater-weak', warmUps([30, 85]))?.second).toBeLessThan(DAY + 70 * 60);

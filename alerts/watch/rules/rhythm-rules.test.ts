@@ -131,6 +131,13 @@ describe('a pot whose power is given in proportion', () => {
 });
 
 describe('a pot that is held steady', () => {
+  it('is erratic once only, however often it rests between dips that look like its own cycles', () => {
+    const isRest = (second: number) => [3, 6].includes(Math.floor(second / HOUR));
+    const entries = every(10, 0, 8 * HOUR, (second) =>
+      isRest(second) ? 90.5 + 0.05 * Math.sin(second / 30) : swing(90, 1.5, 240)(second),
+    );
+    expect(rulesOf(entries)).toEqual(['thermostat-drift']);
+  });
   it('and turns only where work dips it is not erratic when nobody works', () => {
     const dipped = (past: number) => 90 - 3 * Math.max(0, past < 40 ? past / 40 : 1 - (past - 40) / 240);
     const entries = every(10, 0, 9 * HOUR, (second) =>
@@ -170,7 +177,7 @@ describe('a contact that bounces', () => {
   ])('shows in more tops than the two that a coarse probe makes: $tops °C, $raised', ({ tops, raised }) => {
     let [celsius, isRising, turn] = [89, true, 0];
     const weak = () => {
-      celsius += isRising ? 10 / 150 : -10 / 60;
+      celsius += isRising ? 10 / 135 : -10 / 60;
       if (isRising && celsius >= (tops[turn % tops.length] ?? 91)) isRising = false;
       else if (!isRising && celsius <= 89) [isRising, turn] = [true, turn + 1];
       return celsius;
@@ -178,6 +185,18 @@ describe('a contact that bounces', () => {
     const entries = every(10, 0, 9 * HOUR, (second) =>
       second < 6 * HOUR ? swing(90, 1, 240)(second) : Math.round(2 * weak()) / 2,
     );
+    expect(rulesOf(entries).includes('thermostat-drift')).toBe(raised);
+  });
+  it.each([
+    { what: 'half of the power is missing', rise: 240, fall: 60, raised: true },
+    { what: 'it was filled up to half as much wax again', rise: 90, fall: 90, raised: false },
+    { what: 'the lid is off', rise: 120, fall: 40, raised: false },
+  ])('shows within three even cycles where $what: $raised', ({ rise, fall, raised }) => {
+    const entries = every(10, 0, 7.5 * HOUR, (second) => {
+      if (second < 6 * HOUR) return swing(90, 1.5, 360)(second);
+      const past = (second - 6 * HOUR) % (3 * (rise + fall));
+      return past < 3 * rise ? 88.5 + past / rise : 91.5 - (past - 3 * rise) / fall;
+    });
     expect(rulesOf(entries).includes('thermostat-drift')).toBe(raised);
   });
   it('is not taken for one where the lid lies open and all its tops lie under the usual band', () => {

@@ -2,6 +2,7 @@
 // is going when it climbs.
 
 import { minuteOfDay } from '../../../../lab/calendar.ts';
+import type { StationLimits } from '../../../../lab/limits.ts';
 import {
   type FirstOrderOptions,
   firstOrderStart,
@@ -19,7 +20,7 @@ import { noiseOf, type ProbeSignal, stepOf } from '../../measures/probe-signal.t
 import { advanceRecent, highestWithin, startRecent } from '../../measures/recent.ts';
 import { rhythmStep } from '../../measures/rhythm.ts';
 import { celsiusPerHour } from '../../measures/trend.ts';
-import { warmUpStep } from '../../measures/warm-up.ts';
+import { halfWayStep, warmUpStep } from '../../measures/warm-up.ts';
 import type { Condition } from '../../rule/condition-timer.ts';
 import type { FreshProbe } from '../../rule/rule-input.ts';
 import type { RuleKind } from '../../rules/all-rules.ts';
@@ -65,6 +66,10 @@ export const isCalm = (conditions: Conditions): boolean => {
 /** A probe that is off by some kelvins at rest still shows the habits of its thermostat at work. */
 const isAtRest = (drift: Condition): boolean => drift.phase === 'on' && drift.evidence.how === 'resting';
 
+/** Between cold and its window, °C. */
+const halfWay = (limits: StationLimits): number =>
+  (coldBelow(limits) + (limits.windowLow?.value ?? Number.POSITIVE_INFINITY)) / 2;
+
 /** Standard deviations that noise alone spans within minutes: the more readings, the further its extremes lie apart. */
 const noiseRange = (periodSeconds: number): number => 4 + 2 * Math.min(1, 5 / periodSeconds);
 
@@ -86,6 +91,8 @@ export function measureHeater(
     memory.warmUp = warmUpStep(memory.warmUp, before, memory.activity, at, (instant) =>
       minuteOfDay(draft.lab.site, instant),
     );
+  if (memory.activity.kind === 'warming')
+    memory.warmUp = halfWayStep(memory.warmUp, memory.activity, at, celsius, halfWay(plan.limits));
   if (memory.load !== null) memory.load = loadStep(memory.load, at, celsius, soakPlace(plan, celsius));
   if (plan.wax !== null && celsius > plan.wax.melting.high.value) memory.moltenAt = at;
   if (celsius < coldBelow(plan.limits)) {

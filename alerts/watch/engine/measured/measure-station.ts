@@ -5,6 +5,7 @@ import { stores } from '../../../../lab/station-kinds.ts';
 import type { Lab } from '../../../../lab/lab.ts';
 import { advanceCharge, chargeDoseStep } from '../../measures/charge-dose.ts';
 import { addSteady } from '../../measures/heater-band.ts';
+import { stillStep } from '../../measures/still.ts';
 import { advanceOvernight } from '../../measures/overnight-extremes.ts';
 import {
   advanceTenMinutes,
@@ -70,7 +71,10 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory, 
   if (tenMinutes === null) memory.tenMinutes = startTenMinutes(at, celsius);
   else if (!advanceTenMinutes(tenMinutes, at, celsius)) {
     const isStill = isStuck(draft, plan);
-    if (!isStill) learnFromSteady(plan, memory, tenMinutes);
+    if (!isStill) {
+      learnFromSteady(plan, memory, tenMinutes);
+      if (memory.band !== null && memory.activity?.kind === 'hot') stillStep(memory.band, tenMinutes);
+    }
     if (plan.isPot) {
       if (!isStill) measureSinking(plan, memory, tenMinutes);
       measureFallsOf(plan, memory, tenMinutes, stepOf(signal));

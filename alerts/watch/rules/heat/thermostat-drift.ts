@@ -1,15 +1,16 @@
 // A thermostat whose rhythm is no longer what it was: ragged or fast, as a contact that bounces makes it.
 
-import { median } from '../../../../wax/numbers/median.ts';
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { type HeatCycle, type HeaterBand, paceOf, type UsualBand } from '../../measures/heater-band.ts';
+import type { HeatCycle, HeaterBand, UsualBand } from '../../measures/heater-band.ts';
 import type { Rhythm } from '../../measures/rhythm.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { extremesOfLast, TEN_MINUTES_MILLIS } from '../../measures/ten-minutes.ts';
+import { isKnownToRest, STILL_SHARE } from '../../measures/still.ts';
 import { upperMedian } from '../../measures/upper-median.ts';
 import { MILLIS_PER_HOUR } from '../../../../wax/units.ts';
+import { isRagged, lacksPower, periodOf, wanders } from './uneven-rhythm.ts';
 
 /** Cycles before the usual figures mean anything. */
 const FEWEST_LEARNED = 15;
@@ -23,86 +24,6 @@ const LEAST_BAND = 1.5;
 /** It is known, and regular enough to be lost. */
 const hasRhythm = (rhythm: Rhythm | null): rhythm is Rhythm =>
   rhythm !== null && rhythm.learned >= FEWEST_LEARNED && Math.sqrt(rhythm.variance) <= LEAST_REGULAR;
-
-const periodOf = ({ riseSeconds, fallSeconds }: Pick<HeatCycle, 'riseSeconds' | 'fallSeconds'>): number =>
-  riseSeconds + fallSeconds;
-
-/**
- * Of the usual band above its low end. A contact that bounces turns within the band; tops below are those of a pot that
- * loses more than usual: cold pieces, a lid off.
- */
-const SUNK_SHARE = 0.3;
-const isSunk = (cycle: HeatCycle, { high, low }: UsualBand): boolean =>
-  cycle.high < low + SUNK_SHARE * (high - low);
-
-/** So many cycles are enough where they lose power and their tops differ, and they may be longer than usual. */
-const RAGGED_CYCLES = 4;
-const RAGGED_USUAL_PERIODS = 20;
-const LEAST_SCATTER = 0.3;
-const TIMES_USUAL_SCATTER = 3;
-/** A coarse probe reads even tops as one value or the next; that makes no more than two. */
-const FEWEST_TOPS = 3;
-
-/** The newest cycles, where they are not long ago and nobody worked in them; null otherwise. */
-function calmCycles(cycles: readonly HeatCycle[], count: number, at: number, usual: UsualBand) {
-  const newest = cycles.slice(-count);
-  const isNew = at - (newest[0]?.at ?? 0) < RAGGED_USUAL_PERIODS * 1000 * periodOf(usual);
-  return newest.length === count && isNew && !newest.some(({ disturbed }) => disturbed) ? newest : null;
-}
-
-/** Kelvins beyond which a top is no usual one. */
-const unusualBy = (usual: UsualBand, rhythm: Rhythm, share: number, leastKelvins: number): number =>
-  Math.max(leastKelvins, share * (usual.high - usual.low), TIMES_USUAL_SCATTER * rhythm.scatter);
-
-/** Whether one top lies further from the next than it ever does, at most of the cycles. */
-function topsDiffer(cycles: readonly HeatCycle[], usual: UsualBand, rhythm: Rhythm, share: number): boolean {
-  const differences = cycles
-    .slice(1)
-    .map(({ high }, index) => Math.abs(high - (cycles[index]?.high ?? high)));
-  const least = unusualBy(usual, rhythm, share, LEAST_SCATTER);
-  return new Set(cycles.map(({ high }) => high)).size >= FEWEST_TOPS && median(differences) > least;
-}
-
-/**
- * A bounce interrupts the heating and turns it at another temperature each time. A cold piece slows the rise and hastens the
- * fall; both together are what the heater gives.
- */
-function isRagged(
-  cycles: readonly HeatCycle[],
-  at: number,
-  usual: UsualBand,
-  rhythm: Rhythm,
-  scatterShare: number,
-  powerShare: number,
-): boolean {
-  const newest = calmCycles(cycles, RAGGED_CYCLES, at, usual);
-  if (newest === null || newest.some((cycle) => isSunk(cycle, usual))) return false;
-  if (median(newest.map(paceOf)) - rhythm.pace >= Math.log(powerShare)) return false;
-  return topsDiffer(newest, usual, rhythm, scatterShare);
-}
-
-/** Where turns are as wide as these the lag of its probe hides how much power is missing; more cycles are asked for. */
-const WANDERING_CYCLES = 6;
-const FEWEST_ABOVE = 2;
-const LEAST_ABOVE = 0.2;
-const MOST_SUNK = 2;
-
-/** With less power its cycles take longer, and it turns above the usual tops as well as below; work takes it only below. */
-function wanders(
-  cycles: readonly HeatCycle[],
-  at: number,
-  usual: UsualBand,
-  rhythm: Rhythm,
-  scatterShare: number,
-  powerShare: number,
-): boolean {
-  const newest = calmCycles(cycles, WANDERING_CYCLES, at, usual);
-  if (newest === null || newest.filter((cycle) => isSunk(cycle, usual)).length > MOST_SUNK) return false;
-  const above = unusualBy(usual, rhythm, scatterShare, LEAST_ABOVE);
-  if (newest.filter(({ high }) => high > usual.high + above).length < FEWEST_ABOVE) return false;
-  const isSlower = median(newest.map(periodOf)) * powerShare > periodOf(usual);
-  return isSlower && topsDiffer(newest, usual, rhythm, scatterShare);
-}
 
 interface Medians {
   readonly period: number;
@@ -137,7 +58,6 @@ function isFasterThan(
 
 /** A contact that has lost its difference holds the pot within a small part of its usual band, without whole cycles. */
 const STEADY_LEAST_BAND = 0.8;
-const STEADY_SHARE = 0.4;
 const STEADY_PERIODS = 3;
 const STEADY_LEAST_MILLIS = 20 * 60_000;
 /** What stays so is a pot that is controlled in another way. */
@@ -173,18 +93,18 @@ function steadySwing(
   const least = steadyLeastMillis(usual);
   if (width < STEADY_LEAST_BAND || sinceCycle < least || sinceCycle > STEADY_MOST_MILLIS) return null;
   if (celsius < usual.low || celsius > usual.high || at - disturbedAt < least) return null;
-  if (turnsByWork(band.cycles, width)) return null;
+  if (turnsByWork(band.cycles, width) || isKnownToRest(band, at)) return null;
   const lately = extremesOfLast(history, (least - TEN_MINUTES_MILLIS) / MILLIS_PER_HOUR);
   const swing = lately === null ? width : lately.high - lately.low;
   // One and the same value is that of a stuck probe.
-  return swing > 0 && swing < STEADY_SHARE * width ? swing : null;
+  return swing > 0 && swing < STILL_SHARE * width ? swing : null;
 }
 
 export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band',
+    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band, unless it held still so in the last 10 days and moved again; or of the newest 3 cycles, nobody at work in them and all wide as usual, 2.2 K at least: median rise + fall in K/min < 0.9 · power share · usual, while it falls as fast as usual (0.8 to 1.25)',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
@@ -216,7 +136,8 @@ export const thermostatDrift = stationRule({
       width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usualPeriod / p.ratio, width / 2);
     const isUneven =
       isRagged(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share) ||
-      wanders(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share);
+      wanders(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share) ||
+      lacksPower(band.cycles, at, usual, rhythm, p.power_share);
     if (!isFast && !isUneven) return 'gone';
     const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < longestMillis);
     const { period, swing } = mediansOf(newest);
@@ -238,6 +159,10 @@ export const thermostatDrift = stationRule({
     const width = usual.high - usual.low;
     const wideAt = lastWideAt(band.cycles, width);
     if (width < STEADY_LEAST_BAND || at - wideAt > STEADY_MOST_MILLIS) return true;
-    return bounds.until(wideAt + steadyLeastMillis(usual)) || turnsByWork(band.cycles, width);
+    return (
+      bounds.until(wideAt + steadyLeastMillis(usual)) ||
+      turnsByWork(band.cycles, width) ||
+      isKnownToRest(band, at)
+    );
   },
 });

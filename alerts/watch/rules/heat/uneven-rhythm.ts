@@ -1,0 +1,119 @@
+// Three signs that a thermostat's contact bounces or its element gives less than it did, in the newest cycles at which nobody
+// worked: ragged tops with less power, long cycles that wander to both sides, and plainly missing power.
+
+import { median } from '../../../../wax/numbers/median.ts';
+import { type HeatCycle, paceOf, type UsualBand } from '../../measures/heater-band.ts';
+import type { Rhythm } from '../../measures/rhythm.ts';
+
+export const periodOf = ({
+  riseSeconds,
+  fallSeconds,
+}: Pick<HeatCycle, 'riseSeconds' | 'fallSeconds'>): number => riseSeconds + fallSeconds;
+
+/**
+ * Of the usual band above its low end. A contact that bounces turns within the band; tops below are those of a pot that
+ * loses more than usual: cold pieces, a lid off.
+ */
+const SUNK_SHARE = 0.3;
+const isSunk = (cycle: HeatCycle, { high, low }: UsualBand): boolean =>
+  cycle.high < low + SUNK_SHARE * (high - low);
+
+/** So many cycles are enough where they lose power and their tops differ, and they may be longer than usual. */
+const RAGGED_CYCLES = 4;
+const RAGGED_USUAL_PERIODS = 20;
+const LEAST_SCATTER = 0.3;
+const TIMES_USUAL_SCATTER = 3;
+/** A coarse probe reads even tops as one value or the next; that makes no more than two. */
+const FEWEST_TOPS = 3;
+
+/** The newest cycles, where they are not long ago and nobody worked in them; null otherwise. */
+function calmCycles(cycles: readonly HeatCycle[], count: number, at: number, usual: UsualBand) {
+  const newest = cycles.slice(-count);
+  const isNew = at - (newest[0]?.at ?? 0) < RAGGED_USUAL_PERIODS * 1000 * periodOf(usual);
+  return newest.length === count && isNew && !newest.some(({ disturbed }) => disturbed) ? newest : null;
+}
+
+/** Kelvins beyond which a top is no usual one. */
+const unusualBy = (usual: UsualBand, rhythm: Rhythm, share: number, leastKelvins: number): number =>
+  Math.max(leastKelvins, share * (usual.high - usual.low), TIMES_USUAL_SCATTER * rhythm.scatter);
+
+/** Whether one top lies further from the next than it ever does, at most of the cycles. */
+function topsDiffer(cycles: readonly HeatCycle[], usual: UsualBand, rhythm: Rhythm, share: number): boolean {
+  const differences = cycles
+    .slice(1)
+    .map(({ high }, index) => Math.abs(high - (cycles[index]?.high ?? high)));
+  const least = unusualBy(usual, rhythm, share, LEAST_SCATTER);
+  return new Set(cycles.map(({ high }) => high)).size >= FEWEST_TOPS && median(differences) > least;
+}
+
+/**
+ * A bounce interrupts the heating and turns it at another temperature each time. A cold piece slows the rise and hastens the
+ * fall; both together are what the heater gives.
+ */
+export function isRagged(
+  cycles: readonly HeatCycle[],
+  at: number,
+  usual: UsualBand,
+  rhythm: Rhythm,
+  scatterShare: number,
+  powerShare: number,
+): boolean {
+  const newest = calmCycles(cycles, RAGGED_CYCLES, at, usual);
+  if (newest === null || newest.some((cycle) => isSunk(cycle, usual))) return false;
+  if (median(newest.map(paceOf)) - rhythm.pace >= Math.log(powerShare)) return false;
+  return topsDiffer(newest, usual, rhythm, scatterShare);
+}
+
+/** Where turns are as wide as these the lag of its probe hides how much power is missing; more cycles are asked for. */
+const WANDERING_CYCLES = 6;
+const FEWEST_ABOVE = 2;
+const LEAST_ABOVE = 0.2;
+const MOST_SUNK = 2;
+
+/** With less power its cycles take longer, and it turns above the usual tops as well as below; work takes it only below. */
+export function wanders(
+  cycles: readonly HeatCycle[],
+  at: number,
+  usual: UsualBand,
+  rhythm: Rhythm,
+  scatterShare: number,
+  powerShare: number,
+): boolean {
+  const newest = calmCycles(cycles, WANDERING_CYCLES, at, usual);
+  if (newest === null || newest.filter((cycle) => isSunk(cycle, usual)).length > MOST_SUNK) return false;
+  const above = unusualBy(usual, rhythm, scatterShare, LEAST_ABOVE);
+  if (newest.filter(({ high }) => high > usual.high + above).length < FEWEST_ABOVE) return false;
+  const isSlower = median(newest.map(periodOf)) * powerShare > periodOf(usual);
+  return isSlower && topsDiffer(newest, usual, rhythm, scatterShare);
+}
+
+/**
+ * Fewer are enough where the power that is missing is plain: it rises far more slowly and falls as ever. More wax slows both,
+ * and a lid off hastens the fall.
+ */
+const SLOW_CYCLES = 3;
+/** Kelvins; of a narrower band a step of the probe is too large a part. */
+const SLOW_LEAST_BAND = 2.2;
+const SLOW_SHARE = 0.9;
+const SLOW_WIDTHS = [0.6, 1.6] as const;
+const USUAL_FALLS = [0.8, 1.25] as const;
+
+const isWithin = (value: number, [least, most]: readonly [number, number]): boolean =>
+  value > least && value < most;
+
+export function lacksPower(
+  cycles: readonly HeatCycle[],
+  at: number,
+  usual: UsualBand,
+  rhythm: Rhythm,
+  powerShare: number,
+): boolean {
+  const newest = calmCycles(cycles, SLOW_CYCLES, at, usual);
+  const width = usual.high - usual.low;
+  if (newest === null || width < SLOW_LEAST_BAND) return false;
+  if (!newest.every(({ high, low }) => isWithin((high - low) / width, SLOW_WIDTHS))) return false;
+  const usualFall = width / usual.fallSeconds;
+  const falls = newest.map(({ fallSeconds, high, low }) => (high - low) / fallSeconds / usualFall);
+  if (!isWithin(median(falls), USUAL_FALLS)) return false;
+  return median(newest.map(paceOf)) - rhythm.pace < Math.log(SLOW_SHARE * powerShare);
+}
