@@ -25,7 +25,9 @@ type Change = { readonly percent: number; readonly uncertainty_percent: number }
 /** Those of the tables: a material of the lab takes none of their places. */
 const TABLE_IDS = [...Object.keys(ALLOY_SHRINKAGE), ...Object.keys(INVESTMENT_EXPANSION)];
 
-const NONE: Change = { percent: 0, uncertainty_percent: 0 };
+/** Null while nothing is entered: no figure of a maker is taken to be zero. */
+type DraftChange = { readonly [Figure in keyof Change]: number | null };
+const NONE: DraftChange = { percent: null, uncertainty_percent: null };
 const PART_WORD: Readonly<Record<Part, string>> = {
   shrinkage: 'alloy',
   setting: 'setting',
@@ -47,8 +49,8 @@ const withoutId = ({ id: _, ...body }: CastingMaterialView): object => body;
 
 const ChangeFields = (props: {
   readonly part: Part;
-  readonly value: Change;
-  readonly onChange: (value: Change) => void;
+  readonly value: DraftChange;
+  readonly onChange: (value: DraftChange) => void;
 }) => {
   const { part, value, onChange } = props;
   return (
@@ -60,7 +62,7 @@ const ChangeFields = (props: {
         min={-10}
         max={10}
         value={value.percent}
-        onChange={(percent) => onChange({ ...value, percent: percent ?? 0 })}
+        onChange={(percent) => onChange({ ...value, percent })}
       />
       <NumberEntry
         label="casting.uncertainty"
@@ -68,7 +70,7 @@ const ChangeFields = (props: {
         min={0}
         max={10}
         value={value.uncertainty_percent}
-        onChange={(uncertainty) => onChange({ ...value, uncertainty_percent: uncertainty ?? 0 })}
+        onChange={(uncertainty_percent) => onChange({ ...value, uncertainty_percent })}
       />
     </fieldset>
   );
@@ -82,7 +84,7 @@ const MaterialForm = (props: {
   const saving = useSaving();
   const [kind, setKind] = useState<Kind>('alloy');
   const [name, setName] = useState('');
-  const [changes, setChanges] = useState<Partial<Record<Part, Change>>>({});
+  const [changes, setChanges] = useState<Partial<Record<Part, DraftChange>>>({});
   const save = (): void => {
     const before = props.all.find((material) => material.name === name.trim() && material.kind === kind);
     const id = before?.id ?? stationId(name, [...props.all.map((material) => material.id), ...TABLE_IDS]);

@@ -29,7 +29,7 @@ const Agreement = ({ agreement }: { readonly agreement: FitProofView['agreements
   const { stage, pairs, least, biasMicrometres: bias, insideShare, insideLow, insideHigh } = agreement;
   return (
     <>
-      <h3>{stageText(stage)}</h3>
+      <h2>{stageText(stage)}</h2>
       <p class={bias === null ? '' : 'work-verdict'}>
         {bias === null
           ? t('proof.too-few', { pairs, least })

@@ -8,9 +8,9 @@ import { useLoaded } from '../../live/use-loaded.ts';
 export const useLots = (isNeeded = true): readonly LotView[] =>
   useLoaded<readonly LotView[]>(isNeeded ? '/api/lots' : null).value ?? [];
 
-/** A narrow phone cuts the end off. */
+/** A narrow phone cuts the end off, and two lots of one wax differ by their number. */
 const lotName = ({ maker, lot, isExpired }: LotView): string => {
-  const name = `${maker}, ${lot}`;
+  const name = `${lot}, ${maker}`;
   return isExpired ? t('work.lot-choice-expired', { lot: name }) : name;
 };
 
