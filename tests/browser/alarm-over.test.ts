@@ -100,6 +100,9 @@ describe('alarms of one rule that are acknowledged and over', () => {
     const resets = screens.lab.acts.filter(({ type }) => type === 'reset');
     expect(resets.map(({ by }) => by)).toEqual(['Mara', 'Mara']);
     expect(new Set(resets.map((act) => 'alarm' in act && act.alarm)).size).toBe(2);
+    await page.goto(`${screens.address}/set-up/audit`);
+    await page.getByRole('row', { name: 'Mara manager' }).first().waitFor();
+    expect(await page.getByRole('row', { name: /: Over ceiling, / }).count()).toBe(2);
   });
   it('stay as they are when the act is not confirmed', async () => {
     await page.getByLabel('Tick all 3').check();

@@ -58,7 +58,7 @@ describe('a recall', () => {
 
   it('goes through the pot: filled with one lot, topped up with another, patterns made before and after', async () => {
     await open('/s/pot-1');
-    await page.getByLabel('Lot', { exact: true }).selectOption({ label: 'North Wax dip green, X-12045' });
+    await page.getByLabel('Lot', { exact: true }).selectOption({ label: 'X-12045, North Wax dip green' });
     await page.getByLabel('Grams', { exact: true }).fill('200');
     await press('Fill with fresh wax');
     await page.getByText('North Wax dip green, X-12045: 100%').waitFor();
@@ -68,12 +68,12 @@ describe('a recall', () => {
     screens.lab.pass(60);
     await open('/s/pot-1');
     await page.getByLabel('Grams of fresh wax').fill('50');
-    await page.getByLabel('Lot', { exact: true }).first().selectOption({ label: 'South Wax dip blue, Y-7' });
+    await page.getByLabel('Lot', { exact: true }).first().selectOption({ label: 'Y-7, South Wax dip blue' });
     await press('Top up');
     await page.getByText('South Wax dip blue, Y-7: 25%').waitFor();
     screens.lab.pass(60);
     await registerPattern('302 bridge', 'Melt pot 1');
-    await registerPattern('303 onlay', 'straight from the pack', 'South Wax dip blue, Y-7');
+    await registerPattern('303 onlay', 'straight from the pack', 'Y-7, South Wax dip blue');
     await press('Invested');
     await page.getByText(/^invested, /).waitFor();
   });

@@ -7,7 +7,9 @@ import { ActButton } from '../../base/act-button.tsx';
 import { read } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatDay, formatTime } from '../../base/format.ts';
-import { t, word } from '../../base/messages.ts';
+import { ruleName, t, word } from '../../base/messages.ts';
+import { instantText } from '../../live/instant-text.ts';
+import { stationName } from '../../live/lab-stations.ts';
 import { reader } from '../../live/lab-state.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
@@ -68,6 +70,18 @@ const Changes = ({ row }: { readonly row: AuditRowView }) => {
   );
 };
 
+/** `{subject}.{rule}.{raised at}`, as the id of an alarm is made. */
+const ALARM_ID = /^(.+)\.([a-z-]+)\.(\d+)$/;
+
+/** What was changed, by the name that people know it by; a station with its id, which stays when it is renamed. */
+const subjectOf = ({ entity, entityId }: AuditRowView): string => {
+  const name = stationName(entityId);
+  if (entity === 'station') return name === entityId ? entityId : `${name} (${entityId})`;
+  const [, subject, rule, raisedAt] = (entity === 'alarm' && ALARM_ID.exec(entityId)) || [];
+  if (subject === undefined || rule === undefined) return entityId;
+  return `${stationName(subject)}: ${ruleName(rule)}, ${instantText(Number(raisedAt))}`;
+};
+
 export default function AuditTrail() {
   const [entity, setEntity] = useState<AuditEntity | ''>('');
   const filter = entity === '' ? '' : `&entity=${entity}`;
@@ -112,7 +126,7 @@ export default function AuditTrail() {
             ),
             [t('audit.what')]: (row) => (
               <>
-                {word('action', row.action)} <span class="dim">{row.entityId}</span>
+                {word('action', row.action)} <span class="dim">{subjectOf(row)}</span>
               </>
             ),
             [t('audit.change')]: (row) => <Changes row={row} />,
