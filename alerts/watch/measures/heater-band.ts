@@ -59,6 +59,8 @@ export interface Reference {
   readonly highest?: number;
   /** Usual distance of a top above the usual one meanwhile, kelvins; absent in a state of an earlier version. */
   readonly spread?: number;
+  /** When it was moved with the set point last; absent: never. */
+  readonly setAt?: number;
 }
 
 export interface UsualBand {

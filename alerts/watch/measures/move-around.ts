@@ -26,9 +26,21 @@ function levelOf(stretches: readonly TenMinutes[]): number {
   return newest[Math.floor(newest.length / 2)] ?? Number.NaN;
 }
 
+/** A place that reached where it is within so long has gone ahead of those that follow the room more slowly. */
+const AHEAD_HOURS = 3;
+
+/** Kelvins by which the place had gone up, or down, shortly before: another that moves so afterwards only follows. */
+function wentAhead(own: readonly TenMinutes[], since: number, isUp: boolean): number {
+  const from = since - AHEAD_HOURS * MILLIS_PER_HOUR;
+  const means = own.filter(({ at }) => at >= from).map((stretch) => meanOf(stretch).celsius);
+  const last = means.at(-1);
+  if (last === undefined) return 0;
+  return isUp ? last - Math.min(...means) : Math.max(...means) - last;
+}
+
 /**
  * Kelvins that a place should have moved since the instant (epoch milliseconds): as far as another place is from where it was then, times
- * the share of its range that it had in the hours before. Null while too little of both is known.
+ * the share of its range that it had in the hours before, less what it was ahead. Null while too little of both is known.
  * @param own closed stretches of the place, oldest first
  * @param around those of the other place
  */
@@ -45,6 +57,7 @@ export function expectedMove(
   const aroundSince = around.filter(({ at }) => at >= since);
   const before = rangeOf(aroundBefore);
   if (aroundSince.length === 0 || !(before >= LEAST_RANGE_BEFORE)) return null;
-  const moved = Math.abs(levelOf(aroundSince) - levelOf(aroundBefore));
-  return Math.min(1, rangeOf(ownBefore) / before) * moved;
+  const moved = levelOf(aroundSince) - levelOf(aroundBefore);
+  const expected = Math.min(1, rangeOf(ownBefore) / before) * Math.abs(moved);
+  return Math.max(0, expected - wentAhead(ownBefore, since, moved > 0));
 }

@@ -20,8 +20,19 @@ const FIRST_STRETCHES = 60;
 /** An older one proves nothing about now. */
 const FRESH_MILLIS = 30 * MILLIS_PER_MINUTE;
 
-export function restStep(rest: Rest | undefined, at: number, kelvins: number): Rest {
-  if (rest === undefined) return { kelvins, at, usual: kelvins, learned: 1 };
+/**
+ * @param now kelvins above the place
+ * @param lately the same against what the place was of late: a pot follows the air around it hours later, so of these the one
+ * that is nearest to the usual counts
+ */
+export function restStep(
+  rest: Rest | undefined,
+  at: number,
+  now: number,
+  lately: { readonly least: number; readonly most: number } = { least: now, most: now },
+): Rest {
+  if (rest === undefined) return { kelvins: now, at, usual: now, learned: 1 };
+  const kelvins = Math.min(Math.max(rest.usual, lately.least), lately.most);
   const learned = rest.learned + 1;
   const gain = learned <= FIRST_STRETCHES ? 1 / learned : GAIN_LEAST;
   return { kelvins, at, learned, usual: rest.usual + gain * (kelvins - rest.usual) };

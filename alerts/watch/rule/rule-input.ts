@@ -90,6 +90,8 @@ export interface StationInput {
   readonly moltenAt: number;
   /** Whether any other heater of the lab is on; null when there is no other. */
   othersAtWork(): boolean | null;
+  /** When somebody last seemed to be at work at another heater of the lab, epoch milliseconds; 0: never. */
+  workedAroundAt(): number;
   /** Minutes since local midnight at `at`. */
   minuteOfDay(): number;
   /** Extremes of the last closed stretch; null until one is over. */
@@ -117,6 +119,8 @@ export interface ProbeInput {
   readonly signal: ProbeSignal;
   /** It belongs to a heater that is hot. */
   readonly isAtWork: boolean;
+  /** Its heater rests at one temperature while it is on, or it is not known yet whether it does. */
+  readonly mayBeHeldSteady: boolean;
   /** No other probe is at its station. */
   readonly isAlone: boolean;
   /** The other fresh probes of the same station. */

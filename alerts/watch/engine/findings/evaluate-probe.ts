@@ -2,6 +2,7 @@
 
 import { stores } from '../../../../lab/station-kinds.ts';
 import { MILLIS_PER_MINUTE } from '../../../../wax/units.ts';
+import type { HeaterBand } from '../../measures/heater-band.ts';
 import { expectedMove } from '../../measures/move-around.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import type { ProbeInput } from '../../rule/rule-input.ts';
@@ -138,6 +139,9 @@ class MeasuredProbe implements ProbeInput {
   get signal() {
     return this.#memory.signal;
   }
+  get mayBeHeldSteady() {
+    return this.#draft === null || mayBeHeldSteady(this.#draft.parts[this.#plan.station.key]?.band ?? null);
+  }
   get isAlone() {
     return this.#plan.station.probes.length === 1;
   }
@@ -158,6 +162,13 @@ class MeasuredProbe implements ProbeInput {
     return this.#draft === null ? null : leastExpectedMove(this.#draft, this.#plan.station, since);
   }
 }
+
+/** Cycles before it is known that its thermostat turns it off and on. */
+const FEWEST_CYCLES = 4;
+const mayBeHeldSteady = (band: HeaterBand | null): boolean => {
+  const lastCycle = band?.cycles.at(-1)?.at ?? 0;
+  return (band?.cycles.length ?? 0) < FEWEST_CYCLES || (band?.stretches?.at(-1)?.at ?? 0) > lastCycle;
+};
 
 /** By places without a door that have a fresh value. */
 function leastExpectedMove({ parts, plan }: Draft, place: StationPlan, since: number): number | null {

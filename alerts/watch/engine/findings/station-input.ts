@@ -164,6 +164,10 @@ class MeasuredStation implements StationInput {
   othersAtWork(): boolean | null {
     return othersAtWork(this.#lab, this.#plan, this.#state);
   }
+
+  workedAroundAt(): number {
+    return workedAroundAt(this.#lab, this.#plan, this.#state);
+  }
 }
 
 export const stationInput = (
@@ -180,6 +184,19 @@ function othersAtWork(lab: Lab, { station }: StationPlan, state: WatchState): bo
     const kind = state[stationKey(id)]?.activity?.kind;
     return kind === 'warming' || kind === 'hot';
   });
+}
+
+/** By cold wax, cold pieces, lids and doors of heaters that are on; one that is off falls without anybody. */
+function workedAroundAt(lab: Lab, { station }: StationPlan, state: WatchState): number {
+  let newest = 0;
+  for (const { id, kind } of lab.stations) {
+    const other = id === station.id || !isThermostatic(kind) ? undefined : state[stationKey(id)];
+    if (other?.activity?.kind !== 'hot') continue;
+    const fall = other.workFalls?.falls.at(-1)?.at ?? 0;
+    const door = other.doors?.openings.at(-1)?.at ?? 0;
+    newest = Math.max(newest, other.disturbedAt, fall, door);
+  }
+  return newest;
 }
 
 export function doseOf(plan: StationPlan, memory: StationMemory): StationInput['dose'] {

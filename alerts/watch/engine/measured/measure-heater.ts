@@ -19,6 +19,7 @@ import { learnTurn } from '../../measures/own-turns.ts';
 import { noiseOf, type ProbeSignal, stepOf } from '../../measures/probe-signal.ts';
 import { advanceRecent, highestWithin, startRecent } from '../../measures/recent.ts';
 import { rhythmStep } from '../../measures/rhythm.ts';
+import { followSetPoint } from '../../measures/set-point.ts';
 import { celsiusPerHour } from '../../measures/trend.ts';
 import { halfWayStep, warmUpStep } from '../../measures/warm-up.ts';
 import type { Condition } from '../../rule/condition-timer.ts';
@@ -148,6 +149,7 @@ function measureBand(
   const learns = isCalm(memory.conditions);
   if (band.usual !== null && !isReadTooSeldom(band.usual, periodSeconds, READINGS_OF_RHYTHM))
     memory.rhythm = rhythmStep(memory.rhythm ?? null, band.cycles, band.usual, learns);
+  if (isPot) followSetPoint(band);
   if (isPot) memory.levelSigns = levelSignsStep(memory.levelSigns ?? null, band.cycles, band.usual, learns);
   if (learns) learnCycle(band);
   if (memory.lift === undefined && isBelowCeiling(memory.conditions))

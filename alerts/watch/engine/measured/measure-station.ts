@@ -9,6 +9,7 @@ import { stillStep } from '../../measures/still.ts';
 import { advanceOvernight } from '../../measures/overnight-extremes.ts';
 import {
   advanceTenMinutes,
+  extremesOfLast,
   meanOf,
   startTenMinutes,
   type TenMinutes,
@@ -17,6 +18,7 @@ import {
 import { type ProbeSignal, stepOf } from '../../measures/probe-signal.ts';
 import { advanceTrend, startTrend } from '../../measures/trend.ts';
 import { type Rest, restStep } from '../../measures/rest.ts';
+import { followSetPoint } from '../../measures/set-point.ts';
 import { sinkingStep } from '../../measures/sinking.ts';
 import { countCharges } from '../acts/charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from '../state/draft.ts';
@@ -106,8 +108,10 @@ function learnFromSteady(
   const lastCycle = band.cycles.at(-1)?.at ?? 0;
   const { fallSeconds, riseSeconds } = band.usual ?? { fallSeconds: 0, riseSeconds: 0 };
   const after = Math.max(STEADY_AFTER_MILLIS, STEADY_AFTER_PERIODS * 1000 * (riseSeconds + fallSeconds));
-  if (at - lastCycle > after && high - low < STEADY_CELSIUS)
+  if (at - lastCycle > after && high - low < STEADY_CELSIUS) {
     addSteady(band, at, low, high, isCalm(conditions));
+    if (plan.isPot) followSetPoint(band);
+  }
 }
 
 /** Ten minutes of a pot that had settled at work when they began. */
@@ -122,6 +126,8 @@ function measureSinking(plan: StationPlan, memory: StationMemory, stretch: TenMi
 const REST_HOURS = 2;
 const REST_CELSIUS = 1.2;
 const FRESH_MILLIS = 15 * 60_000;
+/** A pot follows the air around it so much later at most. Engineering estimate. */
+const LAG_HOURS = 4;
 /** More places add nothing, and a large lab has hundreds. */
 const MOST_AROUND = 8;
 
@@ -138,10 +144,19 @@ function measureRest(draft: Draft, plan: StationPlan, memory: StationMemory, new
     if (key === plan.key || neighbour === undefined || at - neighbour.at > FRESH_MILLIS) continue;
     const isRoomLike = stores(station.kind) && !kindFacts.hasDoor;
     const isOff = isPot && neighbour.activity?.kind === 'cold';
-    if ((before === undefined && free === 0) || !(isRoomLike || isOff) || !isSteady(draft.parts, historyKey))
-      continue;
+    // What it does now counts too: a pot that has just been switched on is no surrounding.
+    const isStill = isSteady(draft.parts, historyKey, neighbour.tenMinutes);
+    if ((before === undefined && free === 0) || !(isRoomLike || isOff) || !isStill) continue;
     if (before === undefined) free -= 1;
-    rests[key] = restStep(before, at, meanOf(newest).celsius - neighbour.celsius);
+    const { celsius } = meanOf(newest);
+    const around = extremesOfLast(
+      { closed: closedHistory(draft.parts, historyKey), open: neighbour.tenMinutes },
+      LAG_HOURS,
+    );
+    rests[key] = restStep(before, at, celsius - neighbour.celsius, {
+      least: celsius - (around?.high ?? neighbour.celsius),
+      most: celsius - (around?.low ?? neighbour.celsius),
+    });
   }
   memory.restFrom = rests;
 }

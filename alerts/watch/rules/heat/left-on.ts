@@ -32,6 +32,13 @@ const isLeaving = ({ band, at, celsius }: StationInput): boolean => {
   return celsius < usual.low - 0.1 && at - peakAt > USUAL_FALLS * 1000 * usual.fallSeconds;
 };
 
+/** Whoever works at one heater so long after closing works late; the others are on for that too. */
+const WORKING_LATE_MILLIS = 10 * 60_000;
+function isWorkedAround(input: StationInput, closedAt: number, minutes: number): boolean {
+  const workedAt = input.workedAroundAt();
+  return workedAt - closedAt > WORKING_LATE_MILLIS && input.at - workedAt < minutes * 60_000;
+}
+
 /** A timer may preheat a large pot for so long. Common practice. */
 const LONGEST_PREHEATING_HOURS = 5;
 /** Before opening a heater is switched on at most so long. Common practice. */
@@ -71,6 +78,7 @@ export const leftOn = stationRule({
     on_delay_seconds: onDelay(120),
     off_delay_seconds: offDelay(600),
   },
+  looksAround: true,
   reAlarmMinutes: 60,
   hiddenBehind: ['fire-risk', 'over-ceiling'],
   appliesTo: (station) => isThermostatic(station.kind),
@@ -87,7 +95,7 @@ export const leftOn = stationRule({
     const workedFor = Math.min(p.working_minutes, closedMinutes);
     const isWorkedAt =
       at - disturbedAt < p.working_minutes * 60_000 || wentUnder(history, band?.usual ?? null, workedFor);
-    if (isLateEvening && isWorkedAt) return 'gone';
+    if (isLateEvening && (isWorkedAt || isWorkedAround(input, closedAt, p.working_minutes))) return 'gone';
     // Switched on after closing: somebody works late, or preheats before opening.
     if (activity.since > closedAt && at - activity.since < PREHEATING_HOURS * 3_600_000) return 'gone';
     const usual = band?.usual ?? null;

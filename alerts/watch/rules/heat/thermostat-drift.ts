@@ -27,23 +27,32 @@ const hasRhythm = (rhythm: Rhythm | null): rhythm is Rhythm =>
 
 interface Medians {
   readonly period: number;
+  readonly rise: number;
   readonly swing: number;
 }
 
 const mediansOf = (cycles: readonly HeatCycle[]): Medians => ({
   period: upperMedian(cycles.map(periodOf)),
+  rise: upperMedian(cycles.map(({ riseSeconds }) => riseSeconds)),
   swing: upperMedian(cycles.map(({ high, low }) => high - low)),
 });
 
 // Cycles change once in some minutes and are read at every reading.
 const remembered = new WeakMap<readonly HeatCycle[], Medians>();
 
-/** The newest cycles, all of them within `longestMillis`, are shorter than `seconds` and wider than `kelvins`. */
+/** Cold pieces and an open lid hasten the falls alone: while it loses more, it heats for as long as before or longer. */
+const SHORTER_RISE = 0.85;
+
+/**
+ * The newest cycles, all of them within `longestMillis`, are shorter than usual by `ratio`, their rises shorter too, and wider
+ * than `kelvins`.
+ */
 function isFasterThan(
   cycles: readonly HeatCycle[],
   at: number,
   longestMillis: number,
-  seconds: number,
+  usual: UsualBand,
+  ratio: number,
   kelvins: number,
 ): boolean {
   const oldest = cycles[cycles.length - FAST_CYCLES];
@@ -53,7 +62,9 @@ function isFasterThan(
     medians = mediansOf(cycles.slice(-FAST_CYCLES));
     remembered.set(cycles, medians);
   }
-  return medians.period < seconds && medians.swing > kelvins;
+  const isShorter =
+    medians.period < periodOf(usual) / ratio && medians.rise < SHORTER_RISE * usual.riseSeconds;
+  return isShorter && medians.swing > kelvins;
 }
 
 /** A contact that has lost its difference holds the pot within a small part of its usual band, without whole cycles. */
@@ -104,7 +115,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or median period of the newest 5 cycles < usual period / ratio; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band, unless it held still so in the last 10 days and moved again; or of the newest 3 cycles, nobody at work in them and all wide as usual, 2.2 K at least: median rise + fall in K/min < 0.9 · power share · usual, while it falls as fast as usual (0.8 to 1.25)',
+    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or median period of the newest 5 cycles < usual period / ratio and their median rise < 0.85 · usual; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band, unless it held still so in the last 10 days and moved again; or of the newest 3 cycles, nobody at work in them and all wide as usual, 2.2 K at least: median rise + fall in K/min < 0.9 · power share · usual, while it falls as fast as usual (0.8 to 1.25)',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
@@ -133,7 +144,7 @@ export const thermostatDrift = stationRule({
         },
       };
     const isFast =
-      width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usualPeriod / p.ratio, width / 2);
+      width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usual, p.ratio, width / 2);
     const isUneven =
       isRagged(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share) ||
       wanders(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share) ||

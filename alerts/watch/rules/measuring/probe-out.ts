@@ -22,6 +22,8 @@ function freezingMillis(usual: UsualBand | null): number {
   const seconds = (FREEZING_KELVINS * usual.fallSeconds) / Math.max(0.1, usual.high - usual.low);
   return Math.min(LONGEST_FREEZING_MILLIS, Math.max(FREEZING_MILLIS, 1000 * seconds));
 }
+/** Whoever wipes a probe, or lifts it out of the way, has it back within a minute. Common practice. */
+const LIFTED_MILLIS = 55_000;
 const FALL_MILLIS = 180_000;
 /**
  * In air a probe falls several K a minute, freezing wax about one. The range of a class may lie above that of the wax in the
@@ -52,7 +54,7 @@ export const probeOut = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min; bath: fell by ≥ fall within 5 min, and 165 s later has not risen by 0.4 K as fresh water that is heated, not within an hour of closing; until T is back within 3 K of the usual band',
+    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min, not in the first 55 s; bath: fell by ≥ fall within 5 min, and 165 s later has not risen by 0.4 K as fresh water that is heated, not within an hour of closing; until T is back within 3 K of the usual band',
   parameters: {
     fall_celsius_difference: parameter('celsius_difference', 8, [3, 40]),
     on_delay_seconds: onDelay(20),
@@ -81,7 +83,8 @@ export const probeOut = stationRule({
       const isBelow = since < freezingMillis(usual) && celsius < lowEnd - 2 && fall >= AIR_FALL_KELVIN;
       const isSkipped =
         since < BEGINS_FREEZING_MILLIS && celsius < lowEnd + NEAR_LOW_END_SHARE * (highEnd - lowEnd);
-      return isSkipped || isBelow ? holding : 'gone';
+      if (!isSkipped && !isBelow) return 'gone';
+      return since < LIFTED_MILLIS ? 'between' : holding;
     }
     const fall = p.fall_celsius_difference;
     const hangs = celsius < low - fall / 2 && hangsInAir(recent, at, celsius, fall);
