@@ -59,8 +59,8 @@ export interface Reference {
   readonly highest?: number;
   /** Usual distance of a top above the usual one meanwhile, kelvins; absent in a state of an earlier version. */
   readonly spread?: number;
-  /** When it was moved with the set point last; absent: never. */
-  readonly setAt?: number;
+  /** Kelvins from it to where the set point was moved, newest last; absent: never. */
+  readonly moved?: readonly number[];
 }
 
 export interface UsualBand {
@@ -214,6 +214,7 @@ function learnReference(band: HeaterBand, cycle: HeatCycle): void {
     cycles: cycles + 1,
     since: band.reference?.since ?? at,
     ...(pace !== undefined && newest !== undefined && { pace: pace + (newest - pace) / (cycles + 1) }),
+    ...(band.reference?.moved !== undefined && { moved: band.reference.moved }),
     ...rangeOf(band.reference),
   };
 }

@@ -149,7 +149,7 @@ function measureBand(
   const learns = isCalm(memory.conditions);
   if (band.usual !== null && !isReadTooSeldom(band.usual, periodSeconds, READINGS_OF_RHYTHM))
     memory.rhythm = rhythmStep(memory.rhythm ?? null, band.cycles, band.usual, learns);
-  if (isPot) followSetPoint(band);
+  if (isPot) band.reference = followSetPoint(band);
   if (isPot) memory.levelSigns = levelSignsStep(memory.levelSigns ?? null, band.cycles, band.usual, learns);
   if (learns) learnCycle(band);
   if (memory.lift === undefined && isBelowCeiling(memory.conditions))

@@ -18,7 +18,6 @@ import {
 import { type ProbeSignal, stepOf } from '../../measures/probe-signal.ts';
 import { advanceTrend, startTrend } from '../../measures/trend.ts';
 import { type Rest, restStep } from '../../measures/rest.ts';
-import { followSetPoint } from '../../measures/set-point.ts';
 import { sinkingStep } from '../../measures/sinking.ts';
 import { countCharges } from '../acts/charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from '../state/draft.ts';
@@ -108,10 +107,8 @@ function learnFromSteady(
   const lastCycle = band.cycles.at(-1)?.at ?? 0;
   const { fallSeconds, riseSeconds } = band.usual ?? { fallSeconds: 0, riseSeconds: 0 };
   const after = Math.max(STEADY_AFTER_MILLIS, STEADY_AFTER_PERIODS * 1000 * (riseSeconds + fallSeconds));
-  if (at - lastCycle > after && high - low < STEADY_CELSIUS) {
+  if (at - lastCycle > after && high - low < STEADY_CELSIUS)
     addSteady(band, at, low, high, isCalm(conditions));
-    if (plan.isPot) followSetPoint(band);
-  }
 }
 
 /** Ten minutes of a pot that had settled at work when they began. */

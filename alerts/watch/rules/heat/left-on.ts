@@ -41,6 +41,14 @@ function isWorkedAround(input: StationInput, closedAt: number, minutes: number):
 
 /** A timer may preheat a large pot for so long. Common practice. */
 const LONGEST_PREHEATING_HOURS = 5;
+/** A large pot is warm all night; so far below its band since closing, kelvins, it was off, and a timer has switched it on. */
+const COOLED_KELVINS = 8;
+const isPreheated = ({ at, history, hours }: StationInput, usual: UsualBand, closedAt: number): boolean =>
+  hours.to !== null &&
+  hours.to - at < LONGEST_PREHEATING_HOURS * 3_600_000 &&
+  (extremesOfLast(history, Math.max(1, Math.floor((at - closedAt) / 3_600_000)))?.low ?? usual.low) <
+    edgeOf(usual) - COOLED_KELVINS;
+
 /** Before opening a heater is switched on at most so long. Common practice. */
 const PREHEATING_HOURS = 3;
 
@@ -102,6 +110,7 @@ export const leftOn = stationRule({
     const isUsualKnown = usual !== null && usual.learned >= FEWEST_LEARNED;
     if (isUsualKnown && activity.kind === 'hot') {
       // A heater that is off leaves its band and does not come back.
+      if (isPreheated(input, usual, closedAt)) return 'gone';
       if (celsius >= edgeOf(usual))
         return isLeaving(input) ? 'gone' : { evidence: { value_celsius: celsius, closed_at: closedAt } };
       const lately = extremesOfLast(history, 0.5);

@@ -36,9 +36,17 @@ function mostFaster({ pace, worked }: LevelSigns, ratio: number, workedRatio: nu
     : Math.log(workedRatio) + atWork;
 }
 
+/** What rested within so long of its newest cycles is held steady; it is work that turns it, now large and now small. */
+const HELD_STEADY_MILLIS = 4 * 3_600_000;
+function turnsByItself({ band, levelSigns }: StationInput): boolean {
+  const restedAt = band?.stretches?.at(-1)?.at ?? 0;
+  return restedAt < (levelSigns?.newest.at(-1)?.at ?? 0) - HELD_STEADY_MILLIS;
+}
+
 /** Of how much faster it rises and falls in each of its newest windows of cycles; null where there are too few. */
-function paceShare({ levelSigns }: StationInput, ratio: number, workedRatio: number): Share {
-  if (levelSigns === null || levelSigns.pace.learned < FEWEST_LEARNED) return null;
+function paceShare(input: StationInput, ratio: number, workedRatio: number): Share {
+  const { levelSigns } = input;
+  if (levelSigns === null || levelSigns.pace.learned < FEWEST_LEARNED || !turnsByItself(input)) return null;
   if (levelSigns.newest.length < WINDOWS) return null;
   return fasterBy(levelSigns) / mostFaster(levelSigns, ratio, workedRatio);
 }
@@ -55,9 +63,12 @@ function timesAsFast({ at, levelSigns }: StationInput, share: Share): number | n
 }
 
 /** How many times as fast as hours ago it rises and falls, where it quickened along a line to this hour; null otherwise. */
-function timesQuicker({ at, levelSigns }: StationInput): number | null {
+function timesQuicker(input: StationInput): number | null {
+  const { at, levelSigns } = input;
   const by = levelSigns?.quickening?.by ?? 0;
-  return by > 0 && at - (levelSigns?.newest.at(-1)?.at ?? 0) <= CYCLING_MILLIS ? Math.exp(by) : null;
+  return by > 0 && turnsByItself(input) && at - (levelSigns?.newest.at(-1)?.at ?? 0) <= CYCLING_MILLIS
+    ? Math.exp(by)
+    : null;
 }
 
 /** Of how far it is below where it usually is, further than work took it on the days before. */
@@ -131,7 +142,7 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · (furthest of the days before)^1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
+    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · (furthest of the days before)^1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.25, [1.05, 5]),

@@ -75,9 +75,15 @@ function atRest(rests: readonly Rest[], at: number, celsius: number, limit: numb
 const BELOW_WINDOW = 3;
 const BEYOND_RANGE = 0.4;
 
-/** How far tops lie beyond the range of the first days, kelvins; with its sign. */
-const beyondRange = ({ high, highest = high, lowest = high }: Reference, top: number): number =>
-  top - Math.min(Math.max(top, Math.min(high, lowest)), Math.max(high, highest));
+/**
+ * How far tops lie beyond the range of the first days, kelvins; with its sign. Where the set point was moved since, that range
+ * goes along, and the nearest counts.
+ */
+function beyondRange({ high, highest = high, lowest = high, moved = [] }: Reference, top: number): number {
+  const from = (shift: number): number =>
+    top - Math.min(Math.max(top, Math.min(high, lowest) + shift), Math.max(high, highest) + shift);
+  return moved.map(from).reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a), from(0));
+}
 
 /**
  * Of the share of time that it usually heats: wax that sinks while its heater works harder is cooled, by cold pieces or by

@@ -23,7 +23,7 @@ function freezingMillis(usual: UsualBand | null): number {
   return Math.min(LONGEST_FREEZING_MILLIS, Math.max(FREEZING_MILLIS, 1000 * seconds));
 }
 /** Whoever wipes a probe, or lifts it out of the way, has it back within a minute. Common practice. */
-const LIFTED_MILLIS = 55_000;
+const LIFTED_MILLIS = 65_000;
 const FALL_MILLIS = 180_000;
 /**
  * In air a probe falls several K a minute, freezing wax about one. The range of a class may lie above that of the wax in the
@@ -54,7 +54,7 @@ export const probeOut = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min, not in the first 55 s; bath: fell by ≥ fall within 5 min, and 165 s later has not risen by 0.4 K as fresh water that is heated, not within an hour of closing; until T is back within 3 K of the usual band',
+    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min, not in the first 65 s; bath: fell by ≥ fall within 5 min, and 165 s later has not risen by 0.4 K as fresh water that is heated, not within an hour of closing; until T is back within 3 K of the usual band',
   parameters: {
     fall_celsius_difference: parameter('celsius_difference', 8, [3, 40]),
     on_delay_seconds: onDelay(20),
