@@ -214,7 +214,6 @@ function learnReference(band: HeaterBand, cycle: HeatCycle): void {
     cycles: cycles + 1,
     since: band.reference?.since ?? at,
     ...(pace !== undefined && newest !== undefined && { pace: pace + (newest - pace) / (cycles + 1) }),
-    ...(band.reference?.moved !== undefined && { moved: band.reference.moved }),
     ...rangeOf(band.reference),
   };
 }
@@ -245,11 +244,11 @@ function learnRange(band: HeaterBand, reference: Reference, at: number): void {
   band.reference = { ...reference, ...range, ...(band.usual !== null && { spread: band.usual.spread }) };
 }
 
-type Range = Pick<Reference, 'lowest' | 'highest' | 'spread'>;
+type Range = Pick<Reference, 'lowest' | 'highest' | 'moved' | 'spread'>;
 const rangeOf = (reference: Reference | null): Range => {
   if (reference?.lowest === undefined || reference.highest === undefined) return {};
-  const { highest, lowest, spread } = reference;
-  return { highest, lowest, ...(spread !== undefined && { spread }) };
+  const { highest, lowest, moved, spread } = reference;
+  return { highest, lowest, ...(spread !== undefined && { spread }), ...(moved && { moved }) };
 };
 
 /**

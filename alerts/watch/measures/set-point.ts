@@ -23,8 +23,8 @@ const LONGEST_MILLIS = 90 * MILLIS_PER_MINUTE;
 /** People turn a knob to and fro between few settings. */
 const KEPT_CHANGES = 3;
 
-const medianOf = (turns: readonly HeatCycle[], valueOf: (turn: HeatCycle) => number): number =>
-  median(turns.map(valueOf));
+const medianOf = (turns: readonly HeatCycle[], figureOf: (turn: HeatCycle) => number): number =>
+  median(turns.map(figureOf));
 const topOf = ({ high }: HeatCycle): number => high;
 const bottomOf = ({ low }: HeatCycle): number => low;
 const heatingShare = ({ fallSeconds, riseSeconds }: HeatCycle): number =>
@@ -52,7 +52,8 @@ function isChanged(before: readonly HeatCycle[], newest: readonly HeatCycle[]): 
 
 /** Keeps, beside the tops of the first days, where the set point was moved to. Called when a cycle has closed. */
 export function followSetPoint({ cycles, reference }: HeaterBand): HeaterBand['reference'] {
-  if (reference === null) return null;
+  // Before its first range is known, its first days are not over.
+  if (reference?.lowest === undefined) return reference;
   const newest = cycles.slice(-TURNS);
   // The turn in between may be of both settings.
   const before = cycles.slice(-2 * TURNS - 1, -TURNS - 1);
