@@ -3,12 +3,21 @@
 import { useState } from 'preact/hooks';
 import type { FormFields } from '../../api/field-facts.ts';
 import { useSaving } from './saving.tsx';
-import { fieldsOf } from './schema-fields.tsx';
+import { fieldsOf, type SchemaForm } from './schema-fields.tsx';
 
-export const useForm = <Draft extends object>(fields: FormFields, start: Draft) => {
+/** What a part of a form is given: the form that it belongs to, and the draft that it shows and changes. */
+export interface FormPart<Draft> {
+  readonly form: SchemaForm;
+  readonly draft: Draft;
+  readonly onChange: (change: Partial<Draft>) => void;
+}
+
+/** `start`: the draft, or what makes it when the form is opened. */
+export const useForm = <Draft extends object>(fields: FormFields, start: Draft | (() => Draft)) => {
   const saving = useSaving();
   const [draft, setDraft] = useState(start);
-  const change = (part: Partial<Draft>): void => setDraft((typed) => ({ ...typed, ...part }));
+  const change = (changes: Partial<Draft>): void => setDraft((typed) => ({ ...typed, ...changes }));
   const form = { fields, saving };
-  return { saving, draft, change, form, field: fieldsOf(form, draft, change) };
+  const part: FormPart<Draft> = { form, draft, onChange: change };
+  return { saving, draft, change, form, part, field: fieldsOf(form, draft, change) };
 };

@@ -1,12 +1,11 @@
 // What the sensor of the probe is: nothing to enter where it sends degrees; else its kind, class, wiring or curve, and
 // where a thermocouple ends.
 
-import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
-import { SubmitRow, useSaving } from '../../forms/saving.tsx';
-import { fieldsOf, NumberField, type SchemaForm } from '../../forms/schema-fields.tsx';
+import { SubmitRow } from '../../forms/saving.tsx';
+import { fieldsOf, NumberField } from '../../forms/schema-fields.tsx';
 import { probes } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
 import type { ProbeFormProps } from '../set-up/probe-body.ts';
@@ -20,6 +19,7 @@ import {
   tolerancesOf,
 } from './sensor-draft.ts';
 import { submitWith } from '../../forms/submit-with.ts';
+import { type FormPart, useForm } from '../../forms/use-form.ts';
 
 const KINDS: readonly (readonly [SensorDraft['kind'], MessageKey])[] = [
   ['', 'sensor.degrees'],
@@ -45,16 +45,12 @@ const THERMOCOUPLES = [
   ['T', 'T'],
 ] as const;
 
-interface PartProps {
-  readonly form: SchemaForm;
-  readonly draft: SensorDraft;
-  readonly onChange: (change: Partial<SensorDraft>) => void;
-}
+type SensorPart = FormPart<SensorDraft>;
 
-const named = <T extends string>(options: readonly (readonly [T, MessageKey])[]) =>
+const nameOptions = <T extends string>(options: readonly (readonly [T, MessageKey])[]) =>
   options.map(([value, key]) => [value, t(key)] as const);
 
-const Platinum = ({ form, draft, onChange }: PartProps) => (
+const Platinum = ({ form, draft, onChange }: SensorPart) => (
   <div class="pair">
     <ChoiceEntry
       label="sensor.element"
@@ -78,7 +74,7 @@ const Platinum = ({ form, draft, onChange }: PartProps) => (
   </div>
 );
 
-const Thermocouple = ({ form, draft, onChange, own }: PartProps & { readonly own: string }) => (
+const Thermocouple = ({ form, draft, onChange, own }: SensorPart & { readonly own: string }) => (
   <div class="pair">
     <ChoiceEntry
       label="sensor.type"
@@ -89,7 +85,7 @@ const Thermocouple = ({ form, draft, onChange, own }: PartProps & { readonly own
     <ChoiceEntry
       label="sensor.junction"
       value={draft.coldJunction}
-      options={named(COLD_JUNCTIONS)}
+      options={nameOptions(COLD_JUNCTIONS)}
       onChange={(coldJunction) => onChange({ coldJunction })}
     />
     {draft.coldJunction === 'fixed' ? (
@@ -121,12 +117,12 @@ const FIGURE_LABELS: Readonly<Record<'r25_ohms' | 'beta_kelvin' | 'a' | 'b' | 'c
   c: 'sensor.c',
 };
 
-const Thermistor = ({ form, draft, onChange }: PartProps) => (
+const Thermistor = ({ form, draft, onChange }: SensorPart) => (
   <div class="pair">
     <ChoiceEntry
       label="sensor.curve"
       value={draft.curve}
-      options={named(CURVES)}
+      options={nameOptions(CURVES)}
       onChange={(curve) => onChange({ curve })}
     />
     {FIGURES[draft.curve].map((name) => (
@@ -144,13 +140,7 @@ const Thermistor = ({ form, draft, onChange }: PartProps) => (
 );
 
 export const SensorForm = ({ probe, version, onSaved, onCancel }: ProbeFormProps) => {
-  const saving = useSaving();
-  const [draft, setDraft] = useState(() => sensorDraft(probe));
-  const part: PartProps = {
-    form: { fields: FORM_FIELDS.probe, saving },
-    draft,
-    onChange: (change) => setDraft((before) => ({ ...before, ...change })),
-  };
+  const { saving, draft, change, part } = useForm(FORM_FIELDS.probe, () => sensorDraft(probe));
   const tolerances = tolerancesOf(draft);
   return (
     <form
@@ -168,8 +158,8 @@ export const SensorForm = ({ probe, version, onSaved, onCancel }: ProbeFormProps
       <ChoiceEntry
         label="sensor.kind"
         value={draft.kind}
-        options={named(KINDS)}
-        onChange={(kind) => part.onChange({ kind })}
+        options={nameOptions(KINDS)}
+        onChange={(kind) => change({ kind })}
       />
       {draft.kind === 'platinum' && <Platinum {...part} />}
       {draft.kind === 'thermocouple' && <Thermocouple {...part} own={probe.id} />}
@@ -182,7 +172,7 @@ export const SensorForm = ({ probe, version, onSaved, onCancel }: ProbeFormProps
             ['', t('sensor.no-tolerance')],
             ...tolerances.map((each) => [each, each.split('-')[1] ?? each] as const),
           ]}
-          onChange={(tolerance) => part.onChange({ tolerance })}
+          onChange={(tolerance) => change({ tolerance })}
         />
       )}
       <SubmitRow saving={saving} label="set-up.save" isFirst onCancel={onCancel} />

@@ -1,20 +1,20 @@
 // A probe against a reference thermometer: one correction, or two or three temperatures with the curve through them.
 // What the entry does to readings, and how sure they then are, is shown before it is saved.
 
-import { useState } from 'preact/hooks';
 import { type CalibrationEntry, calibrationResult } from '../../../../lab/calibration-entry.ts';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import { formatDifference, formatTemperature } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
-import { SubmitRow, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow } from '../../forms/saving.tsx';
 import { fieldsOf, NumberField, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
 import { calibratedBody, calibrationDraft, entryOf } from './calibration-draft.ts';
-import { type CalibrationPartProps, CurveFacts, CurvePoints } from './calibration-points.tsx';
+import { type CalibrationPart, CurveFacts, CurvePoints } from './calibration-points.tsx';
 import type { ProbeFormProps } from './probe-body.ts';
 import { putProbe } from './put-probe.ts';
 import { submitWith } from '../../forms/submit-with.ts';
+import { useForm } from '../../forms/use-form.ts';
 
 const Outcome = ({ entry }: { readonly entry: CalibrationEntry }) => {
   const result = calibrationResult(entry);
@@ -42,7 +42,7 @@ const Outcome = ({ entry }: { readonly entry: CalibrationEntry }) => {
   );
 };
 
-const SingleCorrection = ({ form, draft, onChange }: CalibrationPartProps) => {
+const SingleCorrection = ({ form, draft, onChange }: CalibrationPart) => {
   const field = fieldsOf(form, draft, onChange);
   return (
     <div class="pair">
@@ -56,7 +56,7 @@ const SingleCorrection = ({ form, draft, onChange }: CalibrationPartProps) => {
   );
 };
 
-const DueAndPower = ({ form, draft, onChange }: CalibrationPartProps) => {
+const DueAndPower = ({ form, draft, onChange }: CalibrationPart) => {
   const field = fieldsOf(form, draft, onChange);
   return (
     <>
@@ -72,18 +72,12 @@ const DueAndPower = ({ form, draft, onChange }: CalibrationPartProps) => {
 };
 
 export const CalibrationForm = ({ probe, version, onSaved, onCancel }: ProbeFormProps) => {
-  const saving = useSaving();
-  const [draft, setDraft] = useState(() =>
+  const { saving, draft, part } = useForm(FORM_FIELDS.probe, () =>
     calibrationDraft(probe, new Date(now.peek()).toISOString().slice(0, 10)),
   );
   const isCurve = draft.points.length > 0;
   const entry = entryOf(draft);
   const isUsable = !isCurve || (entry !== null && calibrationResult(entry).ok);
-  const part: CalibrationPartProps = {
-    form: { fields: FORM_FIELDS.probe, saving },
-    draft,
-    onChange: (change) => setDraft((before) => ({ ...before, ...change })),
-  };
   const submit = (): void =>
     void saving.run(
       () => putProbe(probe, version, calibratedBody(probe, draft)),

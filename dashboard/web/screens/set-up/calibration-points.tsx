@@ -2,19 +2,16 @@
 
 import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
-import { fieldsOf, NumberField, type SchemaForm, TextField } from '../../forms/schema-fields.tsx';
+import { fieldsOf, NumberField, TextField } from '../../forms/schema-fields.tsx';
+import type { FormPart } from '../../forms/use-form.ts';
 import { type CalibrationDraft, EMPTY_POINT, type PointDraft } from './calibration-draft.ts';
 
 const FEWEST_POINTS = 2;
 const MOST_POINTS = 3;
 
-export interface CalibrationPartProps {
-  readonly form: SchemaForm;
-  readonly draft: CalibrationDraft;
-  readonly onChange: (change: Partial<CalibrationDraft>) => void;
-}
+export type CalibrationPart = FormPart<CalibrationDraft>;
 
-export const CurvePoints = ({ form, draft, onChange }: CalibrationPartProps) => {
+export const CurvePoints = ({ form, draft, onChange }: CalibrationPart) => {
   const { points } = draft;
   const isCurve = points.length > 0;
   const isFull = points.length === MOST_POINTS;
@@ -57,7 +54,7 @@ export const CurvePoints = ({ form, draft, onChange }: CalibrationPartProps) => 
   );
 };
 
-export const CurveFacts = ({ form, draft, onChange }: CalibrationPartProps) => {
+export const CurveFacts = ({ form, draft, onChange }: CalibrationPart) => {
   const field = fieldsOf(form, draft, onChange);
   return (
     <div class="pair">

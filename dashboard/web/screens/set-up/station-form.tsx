@@ -1,23 +1,17 @@
 // One station: its name, kind and wax, the limits that follow, and the lab's own values over them.
 
-import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LabView, StationBody } from '../../../api/lab-bodies.ts';
 import { heats, holdsMeltedWax, STATION_KIND_FACTS, STATION_KINDS } from '../../../../lab/station-kinds.ts';
 import { asRead, put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
-import { SubmitRow, useSaving } from '../../forms/saving.tsx';
-import {
-  ChoiceField,
-  fieldsOf,
-  NumberField,
-  type SchemaForm,
-  TextField,
-} from '../../forms/schema-fields.tsx';
+import { SubmitRow } from '../../forms/saving.tsx';
+import { ChoiceField, fieldsOf, NumberField, TextField } from '../../forms/schema-fields.tsx';
 import { stationId } from '../../forms/station-id.ts';
 import { labChanged } from '../../live/use-loaded.ts';
 import { LimitsShown } from './limits-shown.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
+import { type FormPart, useForm } from '../../forms/use-form.ts';
 
 export type DescribedStation = LabView['stations'][number];
 
@@ -66,13 +60,9 @@ const bodyOf = (draft: Draft, before: DescribedStation | null): StationBody => {
   };
 };
 
-interface PartProps {
-  readonly form: SchemaForm;
-  readonly draft: Draft;
-  readonly onChange: (change: Partial<Draft>) => void;
-}
+type StationPart = FormPart<Draft>;
 
-const OwnValues = ({ form, draft, onChange, isNew }: PartProps & { readonly isNew: boolean }) => {
+const OwnValues = ({ form, draft, onChange, isNew }: StationPart & { readonly isNew: boolean }) => {
   const { low, ceiling, grams, watts } = draft;
   const field = fieldsOf(form, draft, onChange);
   // What is wrong with the window as a whole is shown at its first field.
@@ -108,7 +98,7 @@ const OwnValues = ({ form, draft, onChange, isNew }: PartProps & { readonly isNe
   );
 };
 
-const NameAndWax = ({ form, draft, onChange }: PartProps) => {
+const NameAndWax = ({ form, draft, onChange }: StationPart) => {
   const field = fieldsOf(form, draft, onChange);
   return (
     <>
@@ -134,10 +124,7 @@ interface StationFormProps {
 
 export const StationForm = (props: StationFormProps) => {
   const { station, version, taken, save, onSaved, onCancel } = props;
-  const saving = useSaving();
-  const [draft, setDraft] = useState(() => draftOf(station));
-  const form: SchemaForm = { fields: FORM_FIELDS.station, saving };
-  const onChange = (change: Partial<Draft>): void => setDraft((before) => ({ ...before, ...change }));
+  const { saving, draft, part } = useForm(FORM_FIELDS.station, () => draftOf(station));
   const submit = (): void => {
     const id = station?.id ?? stationId(draft.name, taken);
     void saving.run(
@@ -150,9 +137,9 @@ export const StationForm = (props: StationFormProps) => {
   };
   return (
     <form onSubmit={submitWith(submit)}>
-      <NameAndWax form={form} draft={draft} onChange={onChange} />
+      <NameAndWax {...part} />
       <LimitsShown kind={draft.kind} wax={draft.wax} />
-      <OwnValues form={form} draft={draft} onChange={onChange} isNew={station === null} />
+      <OwnValues {...part} isNew={station === null} />
       <SubmitRow saving={saving} label={save} isFirst {...(onCancel && { onCancel })} />
     </form>
   );
