@@ -36,7 +36,7 @@ function refuse(line: string): never {
   process.exit(REFUSED);
 }
 
-function accepted<T>(result: Result<T>): T {
+function requireSuccess<T>(result: Result<T>): T {
   return result.ok ? result.value : refuse(refusal(result.problem));
 }
 
@@ -117,7 +117,7 @@ function withFolder(settings: ProcessSettings): ProcessSettings {
 }
 
 async function start(args: readonly string[]): Promise<void> {
-  const given = accepted(readSettings(args, process.env));
+  const given = requireSuccess(readSettings(args, process.env));
   try {
     if (!given.demo) return await run(given);
     const { settings, moved } = await onFreePorts(given);
@@ -142,13 +142,13 @@ async function startProgram(main: URL, args: readonly string[]): Promise<void> {
 const programIn = (folder: 'gateway' | 'group'): URL =>
   new URL(`../${folder}/main.${import.meta.url.endsWith('.ts') ? 'ts' : 'js'}`, import.meta.url);
 
-const { command, args } = accepted(commandLine(process.argv.slice(2)));
+const { command, args } = requireSuccess(commandLine(process.argv.slice(2)));
 switch (command) {
   case 'help':
     console.log(helpText());
     break;
   case 'completion':
-    console.log(accepted(completionScript(args)));
+    console.log(requireSuccess(completionScript(args)));
     break;
   case 'demo':
     await start(['--demo', ...args]);
@@ -158,7 +158,7 @@ switch (command) {
     await startProgram(programIn(command), args);
     break;
   case 'faultbench':
-    await startProgram(accepted(faultbenchScript()), args);
+    await startProgram(requireSuccess(faultbenchScript()), args);
     break;
   case 'version':
     console.log(version);

@@ -20,7 +20,7 @@ export function followChanges(postgres: string): Changes {
   const pass = (): void => {
     for (const listener of listeners) listener();
   };
-  const changed = (): void => {
+  const passSoon = (): void => {
     if (timer !== null) {
       isDue = true;
       return;
@@ -30,17 +30,17 @@ export function followChanges(postgres: string): Changes {
       timer = null;
       if (!isDue) return;
       isDue = false;
-      changed();
+      passSoon();
     }, TOGETHER_MILLIS);
   };
   const listening = startLasting({
     connection: { connectionString: postgres },
     retryMillis: RETRY_MILLIS,
     work: async ({ client, over }) => {
-      client.on('notification', changed);
+      client.on('notification', passSoon);
       await client.query(`LISTEN ${STANDING_CHANNEL}`);
       // What was reported while nobody listened.
-      changed();
+      passSoon();
       if (!over.aborted) await once(over, 'abort');
     },
     // The copies of this process report that PostgreSQL is away.

@@ -33,7 +33,7 @@ export type DecodedReport =
   | { readonly ok: true; readonly message: GroupMessage }
   | { readonly ok: false; readonly reason: RefusalReason };
 
-const refused = (reason: RefusalReason): DecodedReport => ({ ok: false, reason });
+const refuse = (reason: RefusalReason): DecodedReport => ({ ok: false, reason });
 
 const jsonOf = (payload: Uint8Array): unknown => {
   try {
@@ -46,14 +46,14 @@ const jsonOf = (payload: Uint8Array): unknown => {
 /** @example decode('wax-group/9/north/alarm', payload) */
 export function decode(topic: string, payload: Uint8Array): DecodedReport {
   const parts = groupTopicParts(topic);
-  if (parts === null) return refused('topic');
-  if (payload.length > GROUP_MESSAGE_MOST_BYTES) return refused('size');
+  if (parts === null) return refuse('topic');
+  if (payload.length > GROUP_MESSAGE_MOST_BYTES) return refuse('size');
   const body = jsonOf(payload);
-  if (typeof body !== 'object' || body === null) return refused('json');
-  if (!('version' in body) || body.version !== 1) return refused('version');
-  if (!Value.Check(GROUP_MESSAGES[parts.kind], body)) return refused('shape');
+  if (typeof body !== 'object' || body === null) return refuse('json');
+  if (!('version' in body) || body.version !== 1) return refuse('version');
+  if (!Value.Check(GROUP_MESSAGES[parts.kind], body)) return refuse('shape');
   // The broker lets a lab publish below its own site; what is inside must not name another.
-  if (!('site' in body) || body.site !== parts.site) return refused('site');
+  if (!('site' in body) || body.site !== parts.site) return refuse('site');
   return {
     ok: true,
     message: { kind: parts.kind, body: Value.Clean(GROUP_MESSAGES[parts.kind], body) } as GroupMessage,

@@ -70,7 +70,7 @@ export function giveRoutes(app: FastifyInstance, parts: GiveParts): void {
       return answer({ request, reply, fields, subject, labs: await offeredLabs(pool) });
     });
   };
-  const chosen = ({ fields, labs }: Asked): readonly OfferedLab[] => {
+  const chooseLabs = ({ fields, labs }: Asked): readonly OfferedLab[] => {
     const sites = new Set(sitesOf(fields));
     return labs.filter(({ site }) => sites.has(site));
   };
@@ -85,15 +85,19 @@ export function giveRoutes(app: FastifyInstance, parts: GiveParts): void {
     const read = itemOf(subject, fields);
     if (!read.ok) return again(asked, read.trouble);
     if (!isOfferItem(read.item)) return again(asked, 'lot-name');
-    if (chosen(asked).length === 0) return again(asked, 'no-labs');
-    return page(request, reply, previewPage(subject, chosen(asked), read.item, fields, language(request)));
+    if (chooseLabs(asked).length === 0) return again(asked, 'no-labs');
+    return page(
+      request,
+      reply,
+      previewPage(subject, chooseLabs(asked), read.item, fields, language(request)),
+    );
   });
   step('/give/send', async (asked) => {
     const { fields, reply, request, subject } = asked;
     const read = itemOf(subject, fields);
     if (!read.ok) return again(asked, read.trouble);
     if (!isOfferItem(read.item)) return again(asked, 'lot-name');
-    const sites = chosen(asked).map(({ site }) => site);
+    const sites = chooseLabs(asked).map(({ site }) => site);
     if (sites.length === 0) return again(asked, 'no-labs');
     const note = (fields.note ?? '').trim();
     const by = person(request)?.name ?? '';

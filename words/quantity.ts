@@ -24,7 +24,7 @@ export interface QuantityFormat extends Omit<ReaderSettings, 'language'> {
 
 // To make a format takes longer than to use it.
 const formats = new Map<string, Intl.NumberFormat | Intl.DateTimeFormat>();
-const cached = <T extends Intl.NumberFormat | Intl.DateTimeFormat>(key: string, make: () => T): T => {
+const takeCached = <T extends Intl.NumberFormat | Intl.DateTimeFormat>(key: string, make: () => T): T => {
   const format = (formats.get(key) as T | undefined) ?? make();
   formats.set(key, format);
   return format;
@@ -32,7 +32,7 @@ const cached = <T extends Intl.NumberFormat | Intl.DateTimeFormat>(key: string, 
 
 /** Always with so many decimals, no thousands separator, a minus sign proper and never "-0". */
 export const formatDecimal = (value: number, digits: number, locale: string): string => {
-  const format = cached(
+  const format = takeCached(
     `${locale} ${digits}`,
     () =>
       new Intl.NumberFormat(locale, {
@@ -56,7 +56,7 @@ const formatMinutes = (minutes: number): string => {
 const formatInstant = (at: number | string, { locale, hourCycle, timeZone }: QuantityFormat): string => {
   const instant = new Date(at);
   if (Number.isNaN(instant.getTime())) return String(at);
-  return cached(
+  return takeCached(
     `${locale} ${hourCycle} ${timeZone}`,
     () =>
       new Intl.DateTimeFormat(locale, {
@@ -103,7 +103,7 @@ const QUANTITIES: readonly (readonly [ending: string, Quantity])[] = [
   [
     '_share',
     (share, { locale }) =>
-      cached(
+      takeCached(
         `${locale} %`,
         () => new Intl.NumberFormat(locale, { style: 'percent', maximumFractionDigits: 0 }),
       ).format(share),

@@ -65,7 +65,7 @@ export function refusedRows(file: string): (line: number, reason: string) => voi
 
 /** @param verb that needs them, for the refusal */
 export function csvColumns(verb: string, value: (name: string) => string | null): CsvColumns {
-  const needed = (name: string): string => {
+  const requireColumn = (name: string): string => {
     const text = value(name);
     if (text === null) throw new VerbRefusal(`${verb} needs --${name}`);
     return text;
@@ -76,8 +76,8 @@ export function csvColumns(verb: string, value: (name: string) => string | null)
   if (probe !== null && !/^[A-Za-z0-9._-]{1,64}$/.test(probe))
     throw new VerbRefusal(`--probe: ${probe} is no id of a probe`);
   return {
-    time: needed('time'),
-    value: needed('value'),
+    time: requireColumn('time'),
+    value: requireColumn('value'),
     probe,
     probeColumn,
     unit: choiceOption('unit', value('unit'), ['celsius', 'fahrenheit', 'kelvin']),

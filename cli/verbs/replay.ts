@@ -61,7 +61,7 @@ export const replay: Verb = {
     const file = join(given.data, DATABASE_NAME);
     const connection = existsSync(file) || needsData(given) ? readDatabase(file) : null;
     try {
-      await replayed(asked(given, connection));
+      await replayAndCompare(readQuestion(given, connection));
       return 0;
     } finally {
       connection?.close();
@@ -73,7 +73,7 @@ export const replay: Verb = {
 const needsData = ({ positionals, value }: VerbArguments): boolean =>
   positionals.length === 0 || value('lab') === null || value('beside') === RECORDED;
 
-function asked(given: VerbArguments, connection: Connection | null): Asked {
+function readQuestion(given: VerbArguments, connection: Connection | null): Asked {
   const { positionals, value } = given;
   if (positionals.length > 1) throw new VerbRefusal('replay takes one FILE.csv');
   const isJournal = choiceOption('source', value('source'), ['store', 'journal']) === 'journal';
@@ -81,11 +81,11 @@ function asked(given: VerbArguments, connection: Connection | null): Asked {
     throw new VerbRefusal('replay takes either FILE.csv or --source journal');
   const past = connection && readPastLab(connection);
   const labFile = value('lab');
-  const described = (name: string): LabOverTime => {
+  const readLabOverTime = (name: string): LabOverTime => {
     const lab = name === NOW && connection !== null ? readLab(connection) : labOfFile(name);
     return past === null ? unchanging(lab) : withPastOf(lab, past);
   };
-  const labAt = labFile === null ? past : described(labFile);
+  const labAt = labFile === null ? past : readLabOverTime(labFile);
   if (labAt === null) throw new VerbRefusal('replay needs --lab or a data folder with a lab');
   const beside = value('beside');
   return {
@@ -93,17 +93,18 @@ function asked(given: VerbArguments, connection: Connection | null): Asked {
     connection,
     isJournal,
     labAt,
-    beside: beside === null ? null : { name: beside, labAt: beside === RECORDED ? null : described(beside) },
+    beside:
+      beside === null ? null : { name: beside, labAt: beside === RECORDED ? null : readLabOverTime(beside) },
     from: instantOption('from', value('from')),
     to: instantOption('to', value('to')),
     format: choiceOption('format', value('format'), ['text', 'json']),
   };
 }
 
-async function replayed(question: Asked): Promise<void> {
+async function replayAndCompare(question: Asked): Promise<void> {
   const { beside, format, isJournal, labAt } = question;
-  const first = preparedReplay(labAt, isJournal);
-  const second = beside?.labAt ? preparedReplay(beside.labAt, isJournal) : null;
+  const first = prepareReplay(labAt, isJournal);
+  const second = beside?.labAt ? prepareReplay(beside.labAt, isJournal) : null;
   let [readings, acts]: [number, number] = [0, 0];
   const [watched, unwatched] = [new Set<string>(), new Set<string>()];
   let [begins, ends]: [number | null, number | null] = [null, null];
@@ -130,7 +131,7 @@ async function replayed(question: Asked): Promise<void> {
     console.log(totalLine(total, null, format));
     return;
   }
-  const others = second?.raised() ?? recorded(question, begins, ends);
+  const others = second?.raised() ?? readRecorded(question, begins, ends);
   // What was really raised comes first: the replay is what would have been. Of what is only noted there is no record.
   const differences =
     second === null
@@ -145,7 +146,7 @@ async function replayed(question: Asked): Promise<void> {
 }
 
 /** Those that began while the replayed readings arrived. */
-function recorded({ connection }: Asked, begins: number | null, ends: number | null): readonly Raised[] {
+function readRecorded({ connection }: Asked, begins: number | null, ends: number | null): readonly Raised[] {
   if (connection === null || begins === null || ends === null) return [];
   const changes = readAlarmChanges(connection, epochMillis(begins), epochMillis(ends + 1));
   return raisedBy(changes).filter(({ from }) => from >= begins);
@@ -177,7 +178,7 @@ interface PreparedReplay {
 }
 
 /** What lies in the journal was not yet qualified, and may have been delivered twice; what lies in the store was. */
-function preparedReplay(labAt: LabOverTime, isRaw: boolean): PreparedReplay {
+function prepareReplay(labAt: LabOverTime, isRaw: boolean): PreparedReplay {
   const { raised, take } = startReplay(labAt);
   const give = (entries: readonly Entry[]): readonly Entry[] => {
     take(entries);
@@ -186,7 +187,7 @@ function preparedReplay(labAt: LabOverTime, isRaw: boolean): PreparedReplay {
   if (!isRaw) return { raised, take: give };
   const parts: QualifyParts = {};
   const storedValues = new Map<string, Map<number, number>>();
-  const taken = (raw: Entry): readonly Entry[] => {
+  const qualifyEntry = (raw: Entry): readonly Entry[] => {
     const { entry } = qualify(
       parts,
       raw,
@@ -200,5 +201,5 @@ function preparedReplay(labAt: LabOverTime, isRaw: boolean): PreparedReplay {
       }
     return entry === null ? [] : [entry];
   };
-  return { raised, take: (entries) => give(entries.flatMap(taken)) };
+  return { raised, take: (entries) => give(entries.flatMap(qualifyEntry)) };
 }

@@ -85,7 +85,11 @@ const brokerEvents = (queue: CommitQueue, reports: Reports, decoder: MessageDeco
 });
 
 /** `broker` answers null until it has started. */
-const queueing = (queue: CommitQueue, reports: Reports, broker: () => BrokerSide | null): DecodedSink => ({
+const makeQueueSink = (
+  queue: CommitQueue,
+  reports: Reports,
+  broker: () => BrokerSide | null,
+): DecodedSink => ({
   add: (entries, rejected, committed) => {
     const { counts } = reports;
     counts.rejected += rejected;
@@ -136,7 +140,7 @@ async function main(): Promise<void> {
     delay,
   });
   let started: BrokerSide | null = null;
-  const decoder = messageDecoder(queueing(queue, reports, () => started));
+  const decoder = messageDecoder(makeQueueSink(queue, reports, () => started));
   let broker: BrokerSide;
   try {
     broker = await startBroker(brokerEvents(queue, reports, decoder));

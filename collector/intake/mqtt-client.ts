@@ -30,12 +30,12 @@ const isSettled = (client: MqttClient): boolean => Object.keys(client.outgoing).
 const settledOrClosed = (client: MqttClient): Promise<void> =>
   new Promise((resolve) => {
     const limit = setTimeout(resolve, GOODBYE_MILLIS);
-    const settled = (): void => {
+    const settle = (): void => {
       clearTimeout(limit);
       resolve();
     };
-    client.once('outgoingEmpty', settled);
-    client.once('close', settled);
+    client.once('outgoingEmpty', settle);
+    client.once('close', settle);
   });
 
 /** Ids of the messages that reached nobody, kept up to date: the library reports them as successes. */

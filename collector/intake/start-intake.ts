@@ -42,7 +42,7 @@ function intakeWhenStarted(worker: Worker): Promise<Intake> {
       worker.off('error', reject);
       // At once, so that no message falls between two listeners.
       if (message.kind === 'started') resolve(intakeOf(worker, message));
-      else if (message.kind === 'refused') reject(revived(message.problem));
+      else if (message.kind === 'refused') reject(toError(message.problem));
       else reject(new Error(`intake sent ${message.kind} before it started`));
     });
   });
@@ -53,7 +53,7 @@ const INTAKE_CODES: Record<IntakeRefusalCode, true> = {
   'broker-port': true,
   'broker-authority': true,
 };
-const revived = ({ code, values = {} }: Problem): Error =>
+const toError = ({ code, values = {} }: Problem): Error =>
   Object.hasOwn(INTAKE_CODES, code)
     ? new IntakeRefusal(code as IntakeRefusalCode, values)
     : new JournalFailure(code as JournalFailureCode, values);
@@ -104,7 +104,7 @@ function intakeOf(worker: Worker, started: Started): Intake {
       end = Math.max(end, message.offset);
       take(message.id)?.resolve(message.offset);
       onJournal.notify(end);
-    } else if (message.kind === 'not-appended') take(message.id)?.reject(revived(message.problem));
+    } else if (message.kind === 'not-appended') take(message.id)?.reject(toError(message.problem));
     else if (message.kind === 'answered') {
       deliveries.get(message.id)?.(message.answer);
       deliveries.delete(message.id);

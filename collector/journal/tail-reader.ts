@@ -28,7 +28,7 @@ export const tailReader = (folder: string): TailReader => {
    * The segment that holds the offset, or the first one behind it when its own is gone. `isAnew`: the newest one known
    * came to its end, so the folder is listed to see whether another one has begun.
    */
-  const holding = (offset: number, isAnew: boolean): OpenSegment | null => {
+  const openSegmentAt = (offset: number, isAnew: boolean): OpenSegment | null => {
     if (!isAnew && current !== null && offset >= current.base && offset < current.until) return current;
     const segments = segmentsIn(folder);
     const after = segments.findIndex(({ base }) => base > offset);
@@ -48,7 +48,7 @@ export const tailReader = (folder: string): TailReader => {
     readFrom(from, end, bytes, false);
 
   const readFrom = (from: number, end: number, bytes: number, isAnew: boolean): Tail => {
-    const segment = from < end ? holding(from, isAnew) : null;
+    const segment = from < end ? openSegmentAt(from, isAnew) : null;
     if (segment === null) return { entries: [], offsets: [], next: from, damaged: [] };
     if (from < segment.base) {
       const lost = Math.min(segment.base, end) - from;

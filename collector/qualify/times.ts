@@ -45,7 +45,7 @@ export function takeTimes<R extends Reading>(
 ): Timed<R> | null {
   if (entry.stampedBy === 'arrival') {
     const clockLagMillis = clock && steadyLagMillis(clock);
-    const { fresh, contradicting } = sorted(readings, stored);
+    const { fresh, contradicting } = sortByStored(readings, stored);
     return { fresh, contradicting, timing: 'live', clockLagMillis, clock };
   }
   if (entry.isHistorical === true) return takeHistorical(readings, clock, stored);
@@ -72,7 +72,7 @@ export function takeTimes<R extends Reading>(
           return mayMeetByChance ? besideKept(own, stored) : own;
         });
   // No spread: it costs more here than all the rest of the function.
-  const { fresh, contradicting } = sorted(placed, stored);
+  const { fresh, contradicting } = sortByStored(placed, stored);
   return { fresh, contradicting, timing, clockLagMillis, clock: now };
 }
 
@@ -103,7 +103,7 @@ function takeHistorical<R extends Reading>(
   const offset = clock?.offset ?? 0;
   const clockLagMillis = clock && steadyLagMillis(clock);
   const placed = offset === 0 ? readings : readings.map((reading) => correctTime(reading, offset, true));
-  return { ...sorted(placed, stored), timing: 'past', clockLagMillis, clock };
+  return { ...sortByStored(placed, stored), timing: 'past', clockLagMillis, clock };
 }
 
 /** Where a corrected instant falls on a kept one by chance, the next free one serves as well. */
@@ -126,7 +126,7 @@ const correctTime = <R extends Reading>(reading: R, offset: number, isCertain: b
   quality: isCertain ? reading.quality : 'uncertain-time',
 });
 
-function sorted<R extends Reading>(
+function sortByStored<R extends Reading>(
   readings: readonly R[],
   stored: StoredCelsius,
 ): Pick<Timed<R>, 'fresh' | 'contradicting'> {

@@ -27,7 +27,7 @@ const REASON = 'recorded';
 const withoutPerson = (act: Act): Act =>
   act.reason === undefined ? { ...act, by: '' } : { ...act, by: '', reason: REASON };
 
-const stored = (entry: RecordedEntry): RecordedEntry =>
+const toStored = (entry: RecordedEntry): RecordedEntry =>
   entry.kind === 'act' ? { ...entry, act: withoutPerson(entry.act) } : entry;
 
 export interface EntryRecord {
@@ -44,7 +44,7 @@ export function openEntryRecord(database: LabDatabase): EntryRecord {
   );
   return {
     write: (entries) => () => {
-      for (const entry of entries) add.run(entry.receivedAt, JSON.stringify(stored(entry)));
+      for (const entry of entries) add.run(entry.receivedAt, JSON.stringify(toStored(entry)));
     },
     between: (from, to) => recordedEntries(database.writer, from, to),
   };

@@ -19,7 +19,7 @@ export function openPayloadMappings(database: LabDatabase): PayloadMappings {
   database.migrate('lab/payload-mapping', STEPS);
   const records = openRecords<PayloadMapping>(database, 'payload_mapping');
   const listeners: ((mappings: readonly PayloadMapping[]) => void)[] = [];
-  const changed = (): void =>
+  const callListeners = (): void =>
     database.afterTransaction(() => {
       for (const listener of listeners) listener(records.all());
     });
@@ -27,11 +27,11 @@ export function openPayloadMappings(database: LabDatabase): PayloadMappings {
     all: records.all,
     save: (mapping) => {
       records.save(mapping.id, mapping);
-      changed();
+      callListeners();
     },
     remove: (id) => {
       records.remove(id);
-      changed();
+      callListeners();
     },
     onChange: (listener) => {
       listeners.push(listener);

@@ -76,7 +76,7 @@ export function openGroupOfferTable(database: LabDatabase): GroupOfferTable {
   );
   const settle = writer.prepare<[string]>('UPDATE group_offer SET is_answer_due = 0 WHERE id = ?');
   const listeners = new Set<() => void>();
-  const changed = <T>(work: () => T): T =>
+  const changeOffers = <T>(work: () => T): T =>
     database.transaction(() => {
       database.afterTransaction(() => {
         for (const listener of listeners) listener();
@@ -91,7 +91,7 @@ export function openGroupOfferTable(database: LabDatabase): GroupOfferTable {
     },
     openCount: () => open.all().length,
     take: (offers, at) =>
-      changed(() => {
+      changeOffers(() => {
         const listed = new Set(offers.map(({ id }) => id));
         for (const id of open.all()) if (!listed.has(id)) remove.run(id);
         for (const offer of offers) {
@@ -100,11 +100,11 @@ export function openGroupOfferTable(database: LabDatabase): GroupOfferTable {
           answerAgain.run(offer.id);
         }
       }),
-    answer: ({ id, answer: decided, at, by }) => void changed(() => answer.run(decided, at, by, id)),
+    answer: ({ id, answer: decided, at, by }) => void changeOffers(() => answer.run(decided, at, by, id)),
     dueAnswer: () => due.get(),
     settleAnswer: (id) => void settle.run(id),
     leave: () =>
-      changed(() => {
+      changeOffers(() => {
         for (const id of open.all()) remove.run(id);
         writer.exec('UPDATE group_offer SET is_answer_due = 0');
       }),

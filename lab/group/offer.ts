@@ -184,7 +184,7 @@ interface Taken<T> {
   readonly changes: readonly OfferChange[];
 }
 
-const taken = <T extends OfferTarget>(
+const takeOffer = <T extends OfferTarget>(
   before: T,
   { items }: Pick<Offer, 'items'>,
   rules: RulesByPlace,
@@ -206,7 +206,7 @@ export const offerChanges = (
   target: OfferTarget,
   offer: Pick<Offer, 'items'>,
   rules: RulesByPlace,
-): readonly OfferChange[] => taken(target, offer, rules, (described) => described).changes;
+): readonly OfferChange[] => takeOffer(target, offer, rules, (described) => described).changes;
 
 /** @param recorded who accepts it, and when: a lot that is new to the lab is recorded by them */
 export const withOffer = (
@@ -215,7 +215,7 @@ export const withOffer = (
   rules: RulesByPlace,
   recorded: Pick<WaxLot, 'recordedAt' | 'recordedBy'>,
 ): Lab =>
-  taken(
+  takeOffer(
     lab,
     offer,
     rules,

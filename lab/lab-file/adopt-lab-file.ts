@@ -61,9 +61,9 @@ export function adoptLabFile(
  * nobody claimed come back when they are next seen.
  */
 function comparable(now: Described, files: readonly Described[]): Described {
-  const named = (list: 'people' | 'probes') =>
+  const idsIn = (list: 'people' | 'probes') =>
     new Set(files.flatMap((file) => file[list].map(({ id }) => id)));
-  const [people, probes] = [named('people'), named('probes')];
+  const [people, probes] = [idsIn('people'), idsIn('probes')];
   const { notificationPlan, ...rest } = now;
   const planIsNamed = files.some((file) => file.notificationPlan !== undefined);
   return {
@@ -78,18 +78,18 @@ function comparable(now: Described, files: readonly Described[]): Described {
 function differencesBetween(before: Described, after: Described): readonly string[] {
   const lists = (['stations', 'probes', 'people'] as const).flatMap((list) => {
     const of = ({ [list]: things }: Described) => new Map(things.map((thing) => [thing.id, thing]));
-    return changed(list, of(before), of(after));
+    return changedRecords(list, of(before), of(after));
   });
   const overrides = ({ waxOverrides }: Described) => new Map(Object.entries(waxOverrides));
   return [
     ...(isDeepStrictEqual(before.site, after.site) ? [] : ['site']),
     ...lists,
     ...(isDeepStrictEqual(before.notificationPlan, after.notificationPlan) ? [] : ['notification_plan']),
-    ...changed('wax_overrides', overrides(before), overrides(after)),
+    ...changedRecords('wax_overrides', overrides(before), overrides(after)),
   ];
 }
 
-const changed = (
+const changedRecords = (
   list: string,
   before: ReadonlyMap<string, unknown>,
   after: ReadonlyMap<string, unknown>,

@@ -34,7 +34,7 @@ export function labFileContradictions(
     ...missingStations(lab),
     ...(languages === undefined ? [] : missingLanguages(lab, languages)),
     ...calibrations(lab),
-    ...retired(lab),
+    ...retiredAtStation(lab),
     ...sensors(lab),
     ...notificationPlan(lab),
     ...overrides(lab),
@@ -117,7 +117,7 @@ function calibrations({ probes }: Lab): readonly Contradiction[] {
   });
 }
 
-const retired = ({ probes }: Lab): readonly Contradiction[] =>
+const retiredAtStation = ({ probes }: Lab): readonly Contradiction[] =>
   probes.flatMap(({ id, station, retiredOn }, index) =>
     station === null || retiredOn === undefined
       ? []

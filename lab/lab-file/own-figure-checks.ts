@@ -39,8 +39,8 @@ export const ownFigureProblems = (
     return Object.entries(values).flatMap(([key, value]) => {
       const problem =
         key === 'enabled'
-          ? switching(rule, value)
-          : figure(rule, ownEntry(rules.all, name), key, value, place);
+          ? switchProblem(rule, value)
+          : figureProblem(rule, ownEntry(rules.all, name), key, value, place);
       return problem === null ? [] : [{ path: [...path, name, key], ...problem }];
     });
   });
@@ -56,13 +56,13 @@ function missingRule(name: string, { all }: RulesByPlace, place: FigurePlace): F
 
 type Rule = KnownRules[string];
 
-function switching({ mayBeSwitchedOff }: Rule, value: number | boolean): FigureProblem | null {
+function switchProblem({ mayBeSwitchedOff }: Rule, value: number | boolean): FigureProblem | null {
   if (value === true) return null;
   if (value !== false) return { code: 'field-wrong-type', values: { type: 'boolean' } };
   return mayBeSwitchedOff ? null : { code: 'rule-always-on' };
 }
 
-function figure(
+function figureProblem(
   { parameters }: Rule,
   everywhere: Rule | undefined,
   name: string,

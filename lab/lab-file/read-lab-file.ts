@@ -39,9 +39,9 @@ const schema = Compile(LAB_FILE_SCHEMA);
 
 export function readLabFile(yaml: string, context?: LabFileContext): LabFileReading {
   const whole = { path: '', line: 1, column: 1 };
-  const refused = (problem: LabFileProblem): LabFileReading => ({ ok: false, problems: [problem] });
+  const refuse = (problem: LabFileProblem): LabFileReading => ({ ok: false, problems: [problem] });
   if (yaml.length > MOST_CHARACTERS)
-    return refused({ code: 'lab-file-too-large', ...whole, values: { most: MOST_CHARACTERS } });
+    return refuse({ code: 'lab-file-too-large', ...whole, values: { most: MOST_CHARACTERS } });
   const lines = new LineCounter();
   // Keys are compared below: the library compares each with each.
   const document = parseDocument(yaml, { lineCounter: lines, prettyErrors: false, uniqueKeys: false });
@@ -57,7 +57,7 @@ export function readLabFile(yaml: string, context?: LabFileContext): LabFileRead
         .map(({ pos: [offset], message }) => unreadable(offset, message)),
     };
   const fault = shapeFault(document.contents);
-  if (fault !== null) return refused(unreadable(fault.offset, fault.reason));
+  if (fault !== null) return refuse(unreadable(fault.offset, fault.reason));
   const text = new LabFileText(document, lines);
   const oldSpellings = text.respell();
   let content: unknown;
@@ -65,7 +65,7 @@ export function readLabFile(yaml: string, context?: LabFileContext): LabFileRead
     content = document.toJS();
   } catch (error) {
     // An alias that refers to nothing, or that multiplies beyond reason.
-    return refused({ code: 'lab-file-unreadable', ...whole, values: { reason: reasonOf(error) } });
+    return refuse({ code: 'lab-file-unreadable', ...whole, values: { reason: reasonOf(error) } });
   }
   const problems = contentProblems(content, text);
   if (problems.length > 0) return { ok: false, problems };

@@ -13,7 +13,7 @@ const notAWord = (code: number, bits: number): Result<never> =>
   failure('bad-register-code', { most: 2 ** bits - 1 }, code);
 
 /** Two's complement of so many bits. */
-const signed = (code: number, bits: number): number => (code >= 2 ** (bits - 1) ? code - 2 ** bits : code);
+const toSigned = (code: number, bits: number): number => (code >= 2 ** (bits - 1) ? code - 2 ** bits : code);
 
 export interface ThermocoupleCode {
   /** Hot junction as the converter gives it. */
@@ -39,8 +39,8 @@ export function max31855(code: number): Result<ThermocoupleCode> {
   if (fault !== undefined || (code & 0x10000) !== 0)
     return failure('converter-fault', { fault: fault ?? 'unnamed' });
   return success({
-    celsius: (signed(code >>> 18, 14) * QUARTER) as Celsius,
-    coldJunction: (signed((code >>> 4) & 0xfff, 12) * SIXTEENTH) as Celsius,
+    celsius: (toSigned(code >>> 18, 14) * QUARTER) as Celsius,
+    coldJunction: (toSigned((code >>> 4) & 0xfff, 12) * SIXTEENTH) as Celsius,
   });
 }
 
@@ -54,7 +54,7 @@ const STEP_31856 = 2 ** -7;
  */
 export function max31856(code: number): Result<Celsius> {
   if (!isWord(code, 24)) return notAWord(code, 24);
-  return success((Math.floor(signed(code, 24) / UNUSED_31856) * STEP_31856) as Celsius);
+  return success((Math.floor(toSigned(code, 24) / UNUSED_31856) * STEP_31856) as Celsius);
 }
 
 /** A converter of 15 bits against its reference resistor. */

@@ -50,14 +50,14 @@ interface Address {
 }
 
 const NO_STEP: HostStep = { decoded: NOTHING, commands: [] };
-const joined = (steps: readonly HostStep[]): HostStep => ({
+const joinSteps = (steps: readonly HostStep[]): HostStep => ({
   decoded: {
     entries: steps.flatMap(({ decoded }) => decoded.entries),
     rejections: steps.flatMap(({ decoded }) => decoded.rejections),
   },
   commands: steps.flatMap(({ commands }) => commands),
 });
-const rejected = (message: Message, reason: Problem): HostStep => ({
+const rejectMessage = (message: Message, reason: Problem): HostStep => ({
   decoded: { entries: [], rejections: [reject(message, reason)] },
   commands: [],
 });
@@ -89,14 +89,14 @@ export class SparkplugHost {
     const address = addressOf(message.topic);
     // Commands and states of hosts, our own among them, are not for us.
     if (address === null) return NO_STEP;
-    if (!address.ok) return rejected(message, address.problem);
-    if (message.delivery === 'retained') return rejected(message, problem('sparkplug-retained'));
+    if (!address.ok) return rejectMessage(message, address.problem);
+    if (message.delivery === 'retained') return rejectMessage(message, problem('sparkplug-retained'));
     const sized = withinSize(message.payload, MESSAGE_BYTES);
-    if (!sized.ok) return rejected(message, sized.problem);
+    if (!sized.ok) return rejectMessage(message, sized.problem);
     const payload = sparkplugPayload(sized.value);
-    if (!payload.ok) return rejected(message, payload.problem);
+    if (!payload.ok) return rejectMessage(message, payload.problem);
     if (payload.value.uuid === 'SPBV1.0_COMPRESSED')
-      return rejected(message, problem('sparkplug-compressed'));
+      return rejectMessage(message, problem('sparkplug-compressed'));
     const { type } = address.value;
     if (type === 'NBIRTH') return this.#nodeBirth(message, address.value, payload.value);
     if (type === 'NDEATH') return this.#nodeDeath(message, address.value, payload.value);
@@ -108,7 +108,7 @@ export class SparkplugHost {
 
   /** To be called every second or so: gives up messages that did not come. */
   expire(now: EpochMillis): HostStep {
-    return joined(
+    return joinSteps(
       [...this.#nodes].map(([key, node]) =>
         node.waitingSince !== null && now - node.waitingSince >= REORDER_MILLIS
           ? this.#giveUp(key, node, now)
@@ -119,13 +119,13 @@ export class SparkplugHost {
 
   #nodeBirth(message: Message, { group, edge, gateway }: Address, payload: NodeMessage['payload']): HostStep {
     const { seq } = payload;
-    if (seq === null || seq > 255) return rejected(message, problem('sparkplug-no-seq'));
+    if (seq === null || seq > 255) return rejectMessage(message, problem('sparkplug-no-seq'));
     const key = nodeKey(group, edge);
     const before = this.#nodeOf.get(gateway);
     if (before !== undefined && before.key !== key)
-      return rejected(message, problem('sparkplug-node-twice', { node: edge, group: before.group }));
+      return rejectMessage(message, problem('sparkplug-node-twice', { node: edge, group: before.group }));
     if (!this.#nodes.has(key) && this.#nodes.size >= MOST_NODES)
-      return rejected(message, problem('sparkplug-too-many-nodes', { most: MOST_NODES }));
+      return rejectMessage(message, problem('sparkplug-too-many-nodes', { most: MOST_NODES }));
     const earlier = this.#nodes.get(key);
     const waiting = earlier?.giveUpMissing() ?? [];
     const node = new EdgeNode(gateway, bdSeqOf(payload.metrics), seq);
@@ -138,7 +138,7 @@ export class SparkplugHost {
     // By their time, because an alias of one session may be another metric in the next.
     const isLast = ({ payload: { timestamp } }: NodeMessage) => (timestamp ?? 0) < (payload.timestamp ?? 0);
     const ahead = waiting.filter((each) => !isLast(each));
-    return joined([
+    return joinSteps([
       ...(earlier === undefined ? [] : waiting.filter(isLast).map((last) => this.#take(key, earlier, last))),
       born,
       ...ahead
@@ -161,7 +161,7 @@ export class SparkplugHost {
     this.#nodeOf.delete(gateway);
     this.#nodes.delete(key);
     const offline = { kind: 'gateway', receivedAt: message.receivedAt, gateway, online: false } as const;
-    return joined([...last, { decoded: { entries: [offline], rejections: [] }, commands: [] }]);
+    return joinSteps([...last, { decoded: { entries: [offline], rejections: [] }, commands: [] }]);
   }
 
   #inSequence(message: NodeMessage, { group, edge }: Address): HostStep {
@@ -170,19 +170,19 @@ export class SparkplugHost {
     const { receivedAt } = message.message;
     if (node === undefined)
       return {
-        ...rejected(message.message, problem('sparkplug-no-birth', { node: edge })),
+        ...rejectMessage(message.message, problem('sparkplug-no-birth', { node: edge })),
         commands: this.#rebirth(key, receivedAt),
       };
     const { seq } = message.payload;
-    if (seq === null || seq > 255) return rejected(message.message, problem('sparkplug-no-seq'));
+    if (seq === null || seq > 255) return rejectMessage(message.message, problem('sparkplug-no-seq'));
     const steps = node.inTurn(seq, message).map((due) => this.#take(key, node, due));
     if (node.waitingCount > MOST_WAITING) steps.push(this.#giveUp(key, node, receivedAt));
-    return joined(steps);
+    return joinSteps(steps);
   }
 
   #giveUp(key: string, node: EdgeNode, now: EpochMillis): HostStep {
     const steps = node.giveUpMissing().map((message) => this.#take(key, node, message));
-    return joined([...steps, { decoded: NOTHING, commands: this.#rebirth(key, now) }]);
+    return joinSteps([...steps, { decoded: NOTHING, commands: this.#rebirth(key, now) }]);
   }
 
   #take(key: string, node: EdgeNode, { message, type, device, payload }: NodeMessage): HostStep {

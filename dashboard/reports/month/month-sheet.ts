@@ -41,7 +41,7 @@ export interface MonthInputs {
 
 const MOST_CONTRIBUTORS = 10;
 
-const counted = <Key extends string>(keys: readonly Key[]): ReadonlyMap<Key, number> => {
+const countByKey = <Key extends string>(keys: readonly Key[]): ReadonlyMap<Key, number> => {
   const counts = new Map<Key, number>();
   for (const key of keys) counts.set(key, (counts.get(key) ?? 0) + 1);
   return counts;
@@ -76,7 +76,7 @@ const placeOf = (
       verdict,
     };
   });
-  const fates = counted(
+  const fates = countByKey(
     ended
       .filter((line) => lastPlace(line) === station)
       .flatMap(({ fate }) => (fate === null ? [] : [fate.kind])),

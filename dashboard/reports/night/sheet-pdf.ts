@@ -26,10 +26,10 @@ const glance = (
   words: SheetWords,
 ): void => {
   const column = (width - 2 * GLANCE_GAP) / 3;
-  const waiting = (verdict: Verdict) =>
+  const waitingWith = (verdict: Verdict) =>
     patterns.filter((pattern) => pattern.verdict === verdict && pattern.fate === null);
   const list = (verdict: Verdict): string =>
-    namesOf(waiting(verdict), (count) => words.text('further', { count })) || words.text('none');
+    namesOf(waitingWith(verdict), (count) => words.text('further', { count })) || words.text('none');
   const height =
     24 +
     Math.max(...GLANCE.map((verdict) => type(small).heightOfString(list(verdict), { width: column - 16 })));
@@ -45,7 +45,7 @@ const glance = (
         .scale(0.45);
       doc.path(OUTLINES[verdict]).lineWidth(3.4).strokeColor('#1b1c1e').stroke().restore();
     });
-    const { length: count } = waiting(verdict);
+    const { length: count } = waitingWith(verdict);
     tags.mark('P', () =>
       type(9.2, true).text(`${words.word('verdict', verdict)}: ${count}`, x + 24, top + 6, {
         width: column - 30,

@@ -40,12 +40,15 @@ export const openSheetRecord = (database: LabDatabase): SheetRecord => {
   );
   const note = writer.prepare('INSERT INTO night_note (date, at, by, text) VALUES (?, ?, ?, ?)');
   const sign = writer.prepare('INSERT INTO night_signature (date, at, by, figures) VALUES (?, ?, ?, ?)');
-  const dated = <Row extends { readonly at: number }>(row: Row) => ({
+  const withIsoTime = <Row extends { readonly at: number }>(row: Row) => ({
     ...row,
     at: new Date(row.at).toISOString(),
   });
   return {
-    of: (date) => ({ notes: notes.all(date).map(dated), signatures: signatures.all(date).map(dated) }),
+    of: (date) => ({
+      notes: notes.all(date).map(withIsoTime),
+      signatures: signatures.all(date).map(withIsoTime),
+    }),
     note: (date, at, by, text) => void note.run(date, at, by, text),
     sign: (date, at, by, figures) => void sign.run(date, at, by, figures),
   };

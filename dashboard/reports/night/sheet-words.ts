@@ -62,7 +62,7 @@ export const sheetWords = (reader: ReaderSettings, timeZone: string): SheetWords
     (name: string) =>
     (value: number): string =>
       String(formatQuantity(name, value, format));
-  const dated = (options: Intl.DateTimeFormatOptions): InstantText => {
+  const formatInZone = (options: Intl.DateTimeFormatOptions): InstantText => {
     const dateFormat = new Intl.DateTimeFormat(locale, { timeZone, hourCycle, ...options });
     return (at) => dateFormat.format(new Date(at));
   };
@@ -78,12 +78,12 @@ export const sheetWords = (reader: ReaderSettings, timeZone: string): SheetWords
     celsius: (value) => (value === null ? '–' : celsius(value)),
     difference: quantity('_celsius_difference'),
     minutes: quantity('_minutes'),
-    clock: dated(TIME),
-    day: dated({ ...DAY, year: 'numeric' }),
-    month: dated({ month: 'long', year: 'numeric' }),
-    moment: dated({ ...DAY, ...TIME }),
-    brief: dated({ weekday: 'short', ...TIME }),
-    weekday: dated({ weekday: 'short', day: 'numeric' }),
+    clock: formatInZone(TIME),
+    day: formatInZone({ ...DAY, year: 'numeric' }),
+    month: formatInZone({ month: 'long', year: 'numeric' }),
+    moment: formatInZone({ ...DAY, ...TIME }),
+    brief: formatInZone({ weekday: 'short', ...TIME }),
+    weekday: formatInZone({ weekday: 'short', day: 'numeric' }),
   };
 };
 

@@ -20,8 +20,8 @@ export function readOwnCertificate(
 ): OwnCertificate {
   const cert = textOf('--https-cert', files.cert);
   const key = textOf('--https-key', files.key);
-  const certificate = parsed('--https-cert', files.cert, () => new X509Certificate(cert));
-  const secret = parsed('--https-key', files.key, () => createPrivateKey(key));
+  const certificate = parseFile('--https-cert', files.cert, () => new X509Certificate(cert));
+  const secret = parseFile('--https-key', files.key, () => createPrivateKey(key));
   if (!certificate.checkPrivateKey(secret)) throw new HttpsRefusal('https-pair-mismatch', files);
   const notAfter = Date.parse(certificate.validTo) as EpochMillis;
   if (notAfter <= now)
@@ -40,7 +40,7 @@ function textOf(setting: string, file: string): string {
   }
 }
 
-function parsed<T>(setting: string, file: string, parse: () => T): T {
+function parseFile<T>(setting: string, file: string, parse: () => T): T {
   try {
     return parse();
   } catch (error) {

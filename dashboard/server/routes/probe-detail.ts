@@ -57,7 +57,7 @@ const certificateView = ({ at, points, ...rest }: Certificate) => ({
 
 const behaviourView = (of: Awaited<ReturnType<typeof probeBehaviour>>): ProbeBehaviourView => {
   const { spikes, jumps, ...health } = of.health;
-  const marked = <T extends { readonly at: number }>(marks: readonly T[]) =>
+  const newestMarks = <T extends { readonly at: number }>(marks: readonly T[]) =>
     marks.slice(-MOST_MARKS).map((mark) => ({ ...mark, at: iso(epochMillis(mark.at)) }));
   return {
     from: iso(of.from),
@@ -66,13 +66,13 @@ const behaviourView = (of: Awaited<ReturnType<typeof probeBehaviour>>): ProbeBeh
     health: {
       ...health,
       spikes: spikes.length,
-      newestSpikes: marked(spikes).map(({ at, celsius, expected_celsius }) => ({
+      newestSpikes: newestMarks(spikes).map(({ at, celsius, expected_celsius }) => ({
         at,
         celsius,
         expected_celsius,
       })),
       jumps: jumps.length,
-      newestJumps: marked(jumps),
+      newestJumps: newestMarks(jumps),
     },
     twins: [...of.twins],
     drift: of.drift === null ? null : { ...of.drift, fromTwins: [...of.drift.fromTwins] },

@@ -35,18 +35,18 @@ export const identify = (running: RunningLab, signIn: SignIn, loopback: boolean)
     const key = signIn.keys.find('screen', secret);
     return key === null ? null : { kind: 'screen', link: key.id, name: key.name };
   };
-  const lasting = (secret: string, find: (secret: string) => Actor | null): Identity | null => {
+  const identifyBy = (secret: string, find: (secret: string) => Actor | null): Identity | null => {
     const actor = find(secret);
     return actor === null ? null : { actor, stillWelcome: () => find(secret) !== null };
   };
   return (request) => {
     const token = bearer(request);
-    if (token !== null) return lasting(token, program) ?? NOBODY;
+    if (token !== null) return identifyBy(token, program) ?? NOBODY;
     const session = cookieOf(request, 'session');
     const wall = cookieOf(request, 'wall');
     const identity =
-      (session === undefined ? null : lasting(session, person)) ??
-      (wall === undefined ? null : lasting(wall, screen));
+      (session === undefined ? null : identifyBy(session, person)) ??
+      (wall === undefined ? null : identifyBy(wall, screen));
     if (identity?.actor.kind === 'person') return identity;
     if (running.demo && loopback && !cameByProxy(request))
       return { actor: { kind: 'demo-visitor' }, stillWelcome: () => true };

@@ -115,7 +115,7 @@ export const stationLive = (running: RunningLab, status: StationStatus): Station
   return live(status.station, lab, status, alarmsOf(lab, running.openAlarms(), status.station));
 };
 
-const fixed = (
+const settingsView = (
   lab: Lab,
   station: Station,
 ): Omit<StationView, keyof StationLive | 'trend' | 'staleAfterSeconds'> => {
@@ -142,7 +142,7 @@ const viewOf = async (
   const lab = running.lab();
   return {
     ...live(station.id, lab, status, alarmsOf(lab, running.openAlarms(), station.id)),
-    ...fixed(lab, station),
+    ...settingsView(lab, station),
     staleAfterSeconds: status?.staleAfterSeconds ?? STALE_AFTER_SECONDS,
     trend: [...(await trend(station))],
   };

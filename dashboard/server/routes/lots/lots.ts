@@ -22,7 +22,7 @@ import { iso } from '../../../../wax/iso.ts';
 const ID_LENGTH = 6;
 const LotId = Type.Object({ id: Type.String({ maxLength: 20, description: 'Id of the lot' }) });
 
-const described = ({ wax, maker, lot, expiresOn }: LotBody) => ({
+const lotFacts = ({ wax, maker, lot, expiresOn }: LotBody) => ({
   wax,
   maker: maker.trim(),
   lot: lot.trim(),
@@ -67,7 +67,7 @@ export const addLot = (app: App, context: ServerContext): void => {
     (request) => {
       const lot: WaxLot = {
         id: shortId(ID_LENGTH),
-        ...described(request.body),
+        ...lotFacts(request.body),
         sheetValues: {},
         recordedAt: iso(running.now()),
         recordedBy: actorName(actorOf(request)),
@@ -104,7 +104,7 @@ export const changeLot = (app: App, context: ServerContext): void => {
     }),
     (request) => {
       const before = requireLot(running, request.params.id);
-      return change(request, before, { ...before, ...described(request.body) });
+      return change(request, before, { ...before, ...lotFacts(request.body) });
     },
   );
   app.put(

@@ -20,7 +20,7 @@ interface Joining {
 }
 
 /** The person whom the code was made for; the first person of a lab is made from the name that was typed. */
-const joining = (
+const findJoining = (
   { running, signIn }: ServerContext,
   { code, name, language }: Static<typeof JoinBody>,
 ): Joining => {
@@ -55,7 +55,7 @@ export const join = (app: App, context: ServerContext): void => {
         async () => signIn.credentials.invitation(code) !== null,
       );
       if (!isOpen) throw new HttpProblem('wrong-code');
-      const { person, isFirst } = joining(context, request.body);
+      const { person, isFirst } = findJoining(context, request.body);
       const { site } = running.lab();
       refuseWeakPassword(password, [person.name, person.id, site.name, site.id]);
       const hash = await signIn.passwords.hash(password);

@@ -29,7 +29,7 @@ const refuseBadName = (gateway: string): void => {
 
 export const gatewayRoutes = (app: App, { running, options, signIn, audit }: ServerContext): void => {
   const accounts = openGatewayAccounts(options.database, running.now);
-  const changed = (): void => running.setGatewayAccounts?.(accounts.all());
+  const publishAccounts = (): void => running.setGatewayAccounts?.(accounts.all());
 
   app.get(
     '/api/gateways',
@@ -67,7 +67,7 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
       const { id } = request.params;
       if (!accounts.remove(id)) throw new HttpProblem('unknown-gateway', { values: { id } });
       auditChange(audit, request, { action: 'gateway-unpaired', subject: ['gateway', id] });
-      changed();
+      publishAccounts();
       return DONE;
     },
   );
@@ -90,7 +90,7 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
         subject: ['gateway', paired.gateway],
         actor: `${paired.gateway} (MQTT)`,
       });
-      changed();
+      publishAccounts();
       return pairingOf(request, paired);
     },
   );

@@ -17,7 +17,7 @@ import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
 /** Whoever has the file has not the webhooks. */
-const writtenDown = (lab: Lab): string =>
+const writeDown = (lab: Lab): string =>
   writeLabFile(
     lab.notificationPlan === undefined
       ? lab
@@ -34,7 +34,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
       description: 'Charges, patterns and readings are history and are not in it.',
       response: answers(LabFileView),
     }),
-    () => ({ version: versionOf(audit), yaml: writtenDown(running.lab()) }),
+    () => ({ version: versionOf(audit), yaml: writeDown(running.lab()) }),
   );
   app.put(
     '/api/lab-file',
@@ -74,14 +74,14 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
         changeLab(context, request, after, () => running.repository.replace(after), {
           action: 'lab-file-taken',
           subject: ['lab', before.site.id],
-          before: writtenDown(before),
-          after: writtenDown(after),
+          before: writeDown(before),
+          after: writeDown(after),
           reason,
         });
       }
       return {
         version: versionOf(audit),
-        yaml: writtenDown(after),
+        yaml: writeDown(after),
         ...(read.oldSpellings.length > 0 && {
           oldSpellings: read.oldSpellings.map((spelling) => ({ ...spelling })),
         }),

@@ -107,12 +107,14 @@ export const mappingTrial = (app: App, { running }: ServerContext): void => {
         .quarantine(ROWS)
         .filter(({ topic }) => filterParts(mapping.topic, topic) !== null)
         .slice(0, MOST_TRIED)
-        .map((row) => tried(mapping, row, running.lab().site.id, (problem) => problemText(say, problem)));
+        .map((row) =>
+          tryMapping(mapping, row, running.lab().site.id, (problem) => problemText(say, problem)),
+        );
     },
   );
 };
 
-function tried(
+function tryMapping(
   mapping: PayloadMapping,
   row: QuarantineRow,
   site: string,

@@ -25,7 +25,7 @@ import { iso, isoOrNull } from '../../../../wax/iso.ts';
 const MOST_REFUSED = 100;
 const MOST_COPIES = 10;
 
-const checked = ({ kinds }: RetentionBody): readonly KindRetention[] => {
+const checkSpans = ({ kinds }: RetentionBody): readonly KindRetention[] => {
   const short = kinds.findIndex(
     ({ readingsDays, hoursDays }) =>
       hoursDays !== null && (readingsDays === null || hoursDays < readingsDays),
@@ -106,7 +106,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
     }),
     (request) => {
       const retention = retentionOf();
-      const asked = new Map(checked(request.body).map((row) => [row.kind, row]));
+      const asked = new Map(checkSpans(request.body).map((row) => [row.kind, row]));
       return expiring(
         running,
         retention,
@@ -129,7 +129,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
     (request) => {
       const retention = retentionOf();
       const before = retention.kinds();
-      const kinds = checked(request.body);
+      const kinds = checkSpans(request.body);
       options.database.transaction(() => {
         retention.set(kinds, running.now());
         auditChange(audit, request, {
