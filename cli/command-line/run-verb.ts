@@ -1,6 +1,8 @@
 // Carries out a verb and answers the exit status; a refusal is one line.
 
+import { databaseRefusal } from '../../lab/database/database.ts';
 import { ProblemError } from '../../wax/problem-error.ts';
+import { DATABASE_NAME } from '../data/data-copy.ts';
 import { labFileProblemLines } from '../data/create-lab.ts';
 import { problemOnConsole } from '../console/console-words.ts';
 import { SETTING_ROWS } from '../settings/setting-rows.ts';
@@ -22,8 +24,9 @@ export async function runVerb(name: VerbName, args: readonly string[]): Promise<
       for (const line of labFileProblemLines(error)) console.error(line);
       return 2;
     }
-    if (!(error instanceof ProblemError)) throw error;
-    console.error(`waxwarden: ${problemOnConsole(error.problem)}`);
+    const refusal = error instanceof ProblemError ? error : databaseRefusal(error, DATABASE_NAME);
+    if (refusal === null) throw error;
+    console.error(`waxwarden: ${problemOnConsole(refusal.problem)}`);
     return 1;
   }
 }

@@ -4,6 +4,7 @@ import { statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { openCopyRecord } from '../../lab/database/copy-record.ts';
 import { openDatabase } from '../../lab/database/database.ts';
+import { mayReplace } from '../../lab/database/database-copy.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { copyData, DATABASE_NAME } from '../data/data-copy.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
@@ -15,6 +16,8 @@ export const backup: Verb = {
     const { positionals, data } = verbArguments(args, usualData);
     const [target] = positionals;
     if (target === undefined || positionals.length > 1) throw new VerbRefusal('backup needs one FILE');
+    if (!mayReplace(target, join(data, DATABASE_NAME)))
+      throw new VerbRefusal(`${target} is there and is no copy: name another file`);
     copyData(data, target);
     const { size } = statSync(target);
     const database = openDatabase(join(data, DATABASE_NAME));

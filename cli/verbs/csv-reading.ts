@@ -5,7 +5,7 @@ import { createReadStream } from 'node:fs';
 import { createInterface } from 'node:readline';
 import { Temporal } from 'temporal-polyfill';
 import type { Reading } from '../../lab/reading.ts';
-import { ABSOLUTE_ZERO_CELSIUS, celsius, epochMillis } from '../../wax/units.ts';
+import { ABSOLUTE_ZERO_CELSIUS, celsius, type EpochMillis, epochMillis } from '../../wax/units.ts';
 
 export type CsvRow = Readonly<Record<string, string | undefined>>;
 
@@ -22,7 +22,12 @@ export interface CsvColumns {
 }
 
 export type CsvReading =
-  | { readonly ok: true; readonly reading: Reading }
+  | {
+      readonly ok: true;
+      readonly reading: Reading;
+      /** Of a clock time that a clock change repeats: the second of its two instants; `reading` has the first. */
+      readonly secondAt?: EpochMillis;
+    }
   | { readonly ok: false; readonly reason: string };
 
 const PROBE_ID = /^[A-Za-z0-9._-]{1,64}$/;
@@ -52,26 +57,34 @@ export function csvReading(row: CsvRow, columns: CsvColumns): CsvReading {
   if (!Number.isFinite(number)) return fault(`"${field(columns.value)}" is no number`);
   const degrees = IN_CELSIUS[columns.unit](number);
   if (degrees < ABSOLUTE_ZERO_CELSIUS) return fault(`${degrees} °C is below absolute zero`);
-  const at = instantOf(field(columns.time), columns);
-  if (at === null) return fault(`"${field(columns.time)}" is no instant in the form ${columns.timeFormat}`);
+  const instants = instantsOf(field(columns.time), columns);
+  const [at, secondAt] = instants ?? [];
+  if (instants === null)
+    return fault(`"${field(columns.time)}" is no instant in the form ${columns.timeFormat}`);
+  if (at === undefined)
+    return fault(`${field(columns.time)} does not exist in ${columns.zone}: clocks are set forward past it`);
   if (at < 0 || at >= Date.UTC(2100, 0, 1))
     return fault(`${field(columns.time)} is before 1970 or after 2099`);
-  return { ok: true, reading: { probe, at: epochMillis(at), celsius: celsius(degrees), quality: 'good' } };
+  const reading: Reading = { probe, at: epochMillis(at), celsius: celsius(degrees), quality: 'good' };
+  return { ok: true, reading, ...(secondAt !== undefined && { secondAt: epochMillis(secondAt) }) };
 }
 
 const CLOCK =
   /^(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})[ T,]+(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,3})\d*)?)?$/;
 
-function instantOf(text: string, { timeFormat, zone }: CsvColumns): number | null {
+/** None of a clock time that a clock change leaves out, two of one that it repeats; null when it is no time. */
+function instantsOf(text: string, { timeFormat, zone }: CsvColumns): readonly number[] | null {
   if (timeFormat === 'epoch-seconds' || timeFormat === 'epoch-milliseconds') {
     const number = Number(text.replace(',', '.'));
-    return Number.isFinite(number) ? Math.round(number * (timeFormat === 'epoch-seconds' ? 1000 : 1)) : null;
+    return Number.isFinite(number)
+      ? [Math.round(number * (timeFormat === 'epoch-seconds' ? 1000 : 1))]
+      : null;
   }
   const clock = CLOCK.exec(text);
   if (clock === null) {
     if (timeFormat !== 'iso' || !/(Z|[+-]\d{2}:?\d{2})$/.test(text)) return null;
     const at = Date.parse(text.replace(' ', 'T'));
-    return Number.isNaN(at) ? null : at;
+    return Number.isNaN(at) ? null : [at];
   }
   const [, start, middle, end, hour, minute, second = '0', milli = '0'] = clock;
   const [year, month, day] = {
@@ -80,8 +93,7 @@ function instantOf(text: string, { timeFormat, zone }: CsvColumns): number | nul
     'month-first': [end, start, middle],
   }[timeFormat];
   try {
-    // In the hour that a clock change repeats, the first of the two.
-    return Temporal.PlainDateTime.from(
+    const clockTime = Temporal.PlainDateTime.from(
       {
         year: Number(year),
         month: Number(month),
@@ -92,7 +104,13 @@ function instantOf(text: string, { timeFormat, zone }: CsvColumns): number | nul
         millisecond: Number(milli.padEnd(3, '0')),
       },
       { overflow: 'reject' },
-    ).toZonedDateTime(zone).epochMilliseconds;
+    );
+    const earlier = clockTime.toZonedDateTime(zone, { disambiguation: 'earlier' });
+    if (!earlier.toPlainDateTime().equals(clockTime)) return [];
+    const later = clockTime.toZonedDateTime(zone, { disambiguation: 'later' });
+    return earlier.equals(later)
+      ? [earlier.epochMilliseconds]
+      : [earlier.epochMilliseconds, later.epochMilliseconds];
   } catch {
     return null;
   }

@@ -3,8 +3,9 @@
 import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { pipeline } from 'node:stream';
-import { parse } from 'csv-parse';
+import { CsvError, parse } from 'csv-parse';
 import { type CsvColumns, csvDelimiter, csvReading, type CsvReading, type CsvRow } from './csv-reading.ts';
+import { repeatedHour } from './csv-repeated-hour.ts';
 import { choiceOption, VerbRefusal } from './verb.ts';
 
 /** Options by which columns are named. */
@@ -35,8 +36,14 @@ export async function* csvLines(file: string, columns: CsvColumns): AsyncGenerat
   });
   // What goes wrong on the way is thrown where the rows are read.
   pipeline(createReadStream(file), rows, () => {});
-  for await (const { record, info } of rows as AsyncIterable<{ record: CsvRow; info: { lines: number } }>)
-    yield { line: info.lines, read: csvReading(record, columns) };
+  const inOrder = repeatedHour();
+  try {
+    for await (const { record, info } of rows as AsyncIterable<{ record: CsvRow; info: { lines: number } }>)
+      yield { line: info.lines, read: inOrder(csvReading(record, columns)) };
+  } catch (error) {
+    if (error instanceof CsvError) throw new VerbRefusal(`${file} is no CSV: ${error.message}`);
+    throw error;
+  }
 }
 
 function checkNames(

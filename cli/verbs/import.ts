@@ -31,10 +31,18 @@ export const importReadings: Verb = {
     try {
       const writer = openSeriesWriter(database);
       const stored = openSeriesReader(database.reader());
-      let [batch, rows, refused, added]: [Reading[], number, number, number] = [[], 0, 0, 0];
+      let batch: Reading[] = [];
+      let [rows, refused, added, differing] = [0, 0, 0, 0];
       const save = (): void => {
-        const missing = batch.filter(({ probe, at }) => stored.celsiusAt(probe, at) === null);
-        added += database.transaction(() => writer.add(missing));
+        const missing = new Map<string, Reading>();
+        for (const reading of batch) {
+          const { at, celsius, probe } = reading;
+          const key = `${probe} ${at}`;
+          const present = missing.get(key)?.celsius ?? stored.celsiusAt(probe, at);
+          if (present === null) missing.set(key, reading);
+          else if (present !== celsius) differing += 1;
+        }
+        added += database.transaction(() => writer.add([...missing.values()]));
         batch = [];
       };
       const nameRefused = refusedRows(file);
@@ -50,6 +58,10 @@ export const importReadings: Verb = {
       }
       save();
       console.log(`${rows} rows: ${added} new, ${rows - refused - added} there already, ${refused} refused`);
+      if (differing > 0)
+        console.log(
+          `${differing} of those there already have another value in the file; what was there stays`,
+        );
       return refused === 0 ? 0 : 1;
     } finally {
       database.close();

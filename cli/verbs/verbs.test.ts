@@ -1,4 +1,13 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  copyFileSync,
+  existsSync,
+  linkSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
@@ -77,6 +86,62 @@ describe('backup and restore', () => {
     expect(await runVerb('restore', [join(folder, 'copy.db'), '--data', data])).toBe(1);
     expect(await runVerb('backup', [join(folder, 'x.db'), '--data', join(folder, 'none')])).toBe(1);
     expect(await runVerb('restore', [join(folder, 'none.db'), '--data', join(folder, 'new')])).toBe(1);
+  });
+});
+
+describe('a backup', () => {
+  it('replaces an earlier copy and no other file, least of all the database that it copies', async () => {
+    await fill();
+    const copy = join(folder, 'copy.db');
+    const keys = join(data, 'notice-keys.json');
+    const own = join(data, 'waxwarden.db');
+    linkSync(own, join(folder, 'link.db'));
+    for (const target of [own, join(folder, 'link.db'), keys]) {
+      const before = readFileSync(target);
+      expect(await runVerb('backup', [target, '--data', data])).toBe(2);
+      expect(readFileSync(target).equals(before)).toBe(true);
+    }
+    for (let time = 1; time <= 2; time += 1) expect(await runVerb('backup', [copy, '--data', data])).toBe(0);
+  });
+
+  it('is made of a folder in which somebody put a copy in place by hand', async () => {
+    await fill();
+    const copy = join(folder, 'copy.db');
+    expect(await runVerb('backup', [copy, '--data', data])).toBe(0);
+    const other = join(folder, 'other');
+    mkdirSync(other);
+    copyFileSync(copy, join(other, 'waxwarden.db'));
+    expect(await runVerb('backup', [join(folder, 'second.db'), '--data', other])).toBe(0);
+    expect(await runVerb('restore', [join(folder, 'second.db'), '--data', join(folder, 'new')])).toBe(0);
+  });
+});
+
+describe('a database of which pages are damaged', () => {
+  it('is found by verify and refused by every other verb in one line', async () => {
+    await fill();
+    const file = join(data, 'waxwarden.db');
+    const bytes = readFileSync(file);
+    writeFileSync(file, bytes.fill(255, 4096));
+    expect(await runVerb('verify', ['--data', data])).toBe(1);
+    expect(printed[0]).toContain('database: ');
+    printed = [];
+    for (const [verb, ...args] of [['export'], ['set-aside'], ['backup', join(folder, 'copy.db')]] as const)
+      expect(await runVerb(verb, [...args, '--data', data])).toBe(1);
+    const refusals = printed.filter((line) => line.startsWith('waxwarden: The file'));
+    expect(refusals).toHaveLength(3);
+  });
+});
+
+describe('a file that is no copy', () => {
+  it.each([
+    ['an empty one', ''],
+    ['a text', 'hello, this is no database at all'],
+  ])('is refused by restore and found by verify: %s', async (_, text) => {
+    const file = join(folder, 'none.db');
+    writeFileSync(file, text);
+    expect(await runVerb('verify', [file])).toBe(1);
+    expect(await runVerb('restore', [file, '--data', join(folder, 'new')])).toBe(1);
+    expect(existsSync(join(folder, 'new', 'waxwarden.db'))).toBe(false);
   });
 });
 

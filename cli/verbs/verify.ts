@@ -3,8 +3,9 @@
 import { join } from 'node:path';
 import { wholeJournal } from '../../collector/journal/tail-reader.ts';
 import { type SeriesFault, verifySeries } from '../../collector/store/verify-series.ts';
-import { faultsOf, readDatabase } from '../../lab/database/database.ts';
+import { databaseRefusal, faultsOf, readDatabase } from '../../lab/database/database.ts';
 import { DATABASE_NAME } from '../data/data-copy.ts';
+import { reasonOf } from '../../wax/problem-error.ts';
 import { type Verb, verbArguments } from './verb.ts';
 import { iso } from '../../wax/iso.ts';
 
@@ -18,15 +19,24 @@ export function databaseFaultLines(file: string): {
   readonly hasDamagedReadings: boolean;
 } {
   const connection = readDatabase(file);
+  const lines = faultsOf(connection).map((fault) => `database: ${fault}`);
+  const none = { lines, readings: 0, hasDamagedReadings: false };
   try {
-    const lines = faultsOf(connection).map((fault) => `database: ${fault}`);
-    const hasPacks = connection.prepare("SELECT 1 FROM sqlite_master WHERE name = 'reading_pack'").get();
-    if (hasPacks === undefined) return { lines, readings: 0, hasDamagedReadings: false };
+    const has = (table: string): boolean =>
+      connection.prepare('SELECT 1 FROM sqlite_master WHERE name = ?').get(table) !== undefined;
+    // An empty file is a sound database too.
+    if (!has('migration')) lines.push('database: it is none of this program');
+    if (!has('reading_pack')) return none;
     const before = lines.length;
     const { readings } = verifySeries(connection, (fault) => lines.push(faultLine(fault)));
-    const isDamaged = lines.length > before;
+    const hasDamagedReadings = lines.length > before;
     const fresh = connection.prepare<[], number>('SELECT count(*) FROM reading').pluck().get() ?? 0;
-    return { lines, readings: readings + fresh, hasDamagedReadings: isDamaged };
+    return { lines, readings: readings + fresh, hasDamagedReadings };
+  } catch (error) {
+    // Where the file itself is damaged, nothing more can be read of it.
+    if (databaseRefusal(error, file) === null) throw error;
+    lines.push(`database: ${reasonOf(error)}`);
+    return none;
   } finally {
     connection.close();
   }

@@ -2,7 +2,7 @@
 // that is unused, checked, forced to disk and only then renamed. Small files can ride in the copy, so that one file
 // brings everything back.
 
-import { chmodSync, existsSync, renameSync, rmSync } from 'node:fs';
+import { chmodSync, existsSync, renameSync, rmSync, statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { DatabaseRefusal, faultsOf, readDatabase, refusalOf } from './database.ts';
@@ -49,7 +49,27 @@ export function copyDatabase(file: string, target: string, carried: readonly Car
   }
 }
 
+/** Whether a copy may take the place of what is at `target`: nothing, an empty file, or an earlier copy. */
+export function mayReplace(target: string, database: string): boolean {
+  if (!existsSync(target)) return true;
+  const [there, own] = [statSync(target), existsSync(database) ? statSync(database) : null];
+  if (!there.isFile() || (there.dev === own?.dev && there.ino === own.ino)) return false;
+  if (there.size === 0) return true;
+  try {
+    const copy = readDatabase(target);
+    try {
+      return copy.prepare("SELECT 1 FROM sqlite_master WHERE name = 'carried_file'").get() !== undefined;
+    } finally {
+      copy.close();
+    }
+  } catch {
+    return false;
+  }
+}
+
 function carry(copy: BetterSqlite3.Database, files: readonly CarriedFile[]): void {
+  // Somebody may have put a copy in place by hand.
+  copy.exec('DROP TABLE IF EXISTS carried_file');
   copy.exec('CREATE TABLE carried_file (name TEXT PRIMARY KEY, bytes BLOB NOT NULL) WITHOUT ROWID');
   const add = copy.prepare<[string, Uint8Array]>('INSERT INTO carried_file VALUES (?, ?)');
   copy.transaction(() => {
