@@ -2,12 +2,12 @@
 // looks at every screen, which takes minutes; `WAXWARDEN_PICTURES=FOLDER` keeps a picture of each.
 
 import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { axeFaults } from './axe.ts';
-import { closeContexts, sharedBrowser } from './browser.ts';
+import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts';
-import { openScreen } from './open-screen.ts';
+import { type PageWatch, watchPage } from './page-watch.ts';
 import { PLACES } from './places.ts';
 import { standAs, WALL_STATES } from './wall-states.ts';
 
@@ -25,7 +25,9 @@ const LOST_MILLIS = 6000;
 describe('the screens that show the state of stations', () => {
   let browser: Browser;
   let screens: BuiltScreens;
-  let cookie: string;
+  /** One page goes to every screen of a state: a new one each would only load the same scripts again. */
+  let page: Page;
+  let watch: PageWatch;
   beforeAll(async () => {
     browser = await sharedBrowser();
   });
@@ -35,8 +37,12 @@ describe('the screens that show the state of stations', () => {
     beforeAll(async () => {
       screens = await openScreens();
       await fillRecords(screens);
-      cookie = (await screens.manager()).cookie;
+      const { cookie } = await screens.manager();
       standAs(screens.lab, state, STATIONS);
+      // The page's own policy rightly refuses the script of axe.
+      page = await openPageFor(browser, screens.address, cookie, { locale: 'en-GB', bypassCSP: true });
+      if (state === 'line lost') await page.clock.install();
+      watch = watchPage(page);
     });
     afterAll(async () => {
       await closeContexts(browser);
@@ -44,11 +50,10 @@ describe('the screens that show the state of stations', () => {
     });
 
     it.each(screensAsked)('%s passes axe', async (path) => {
-      const page = await openScreen(browser, screens.address, path, {
-        bypassCSP: true,
-        cookie,
-        ...(state === 'line lost' && { ownClock: true }),
-      });
+      await page.setViewportSize(LOOKS[0].size);
+      await page.emulateMedia({ colorScheme: LOOKS[0].colorScheme });
+      await page.goto(screens.address + path);
+      await watch.expectLoaded();
       if (state === 'line lost') {
         screens.pullCable();
         await page.clock.runFor(LOST_MILLIS);
@@ -64,8 +69,7 @@ describe('the screens that show the state of stations', () => {
           });
         found[colorScheme] = await axeFaults(page);
       }
-      screens.mend();
-      await page.close();
+      if (state === 'line lost') screens.mend();
       expect(found).toEqual({ dark: [], light: [] });
     });
   });
