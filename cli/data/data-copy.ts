@@ -3,6 +3,8 @@
 
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { checkSeries } from '../../collector/store/verify-series.ts';
+import { readDatabase } from '../../lab/database/database.ts';
 import { type CarriedFile, copyDatabase, restoreDatabase } from '../../lab/database/database-copy.ts';
 import { forceToDisk, makeFolder } from '../../lab/database/durable-file.ts';
 
@@ -24,9 +26,21 @@ function smallFiles(folder: string, below = ''): readonly CarriedFile[] {
   );
 }
 
-/** Copies what lies in the data folder to `target`, while the program runs. */
-export const copyData = (folder: string, target: string): void =>
-  copyDatabase(join(folder, DATABASE_NAME), target, existsSync(folder) ? smallFiles(folder) : []);
+/**
+ * Copies what lies in the data folder to `target`, while the program runs. Damaged readings are not copied: a copy with them
+ * would not be restored, and daily ones would soon stand in for all that are sound.
+ * @throws DamagedReadings
+ */
+export function copyData(folder: string, target: string): void {
+  const file = join(folder, DATABASE_NAME);
+  const connection = readDatabase(file);
+  try {
+    checkSeries(connection);
+  } finally {
+    connection.close();
+  }
+  copyDatabase(file, target, existsSync(folder) ? smallFiles(folder) : []);
+}
 
 /** Makes a data folder from a copy; one that has a database already is refused. */
 export function restoreData(copy: string, folder: string): void {

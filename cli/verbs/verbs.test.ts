@@ -162,8 +162,27 @@ describe('verify', () => {
     });
     expect(await runVerb('verify', ['--data', data])).toBe(1);
     expect(printed.join('\n')).toMatch(/2026-03-02T00:00:00.000Z to .*probe pot-wax.*checksum/);
-    expect(await runVerb('backup', [join(folder, 'copy.db'), '--data', data])).toBe(0);
+    copyFileSync(join(data, 'waxwarden.db'), join(folder, 'copy.db'));
     expect(await runVerb('restore', [join(folder, 'copy.db'), '--data', join(folder, 'new')])).toBe(1);
+  });
+
+  it('is not needed to see that a copy would be damaged: backup refuses, and leaves the copy before it', async () => {
+    await fill();
+    const copy = join(folder, 'copy.db');
+    expect(await runVerb('backup', [copy, '--data', data])).toBe(0);
+    const before = readFileSync(copy);
+    await withStore(async (_, database) => {
+      const body = database.writer.prepare<[], Buffer>('SELECT body FROM reading_pack').pluck().get();
+      database.writer
+        .prepare('UPDATE reading_pack SET body = ?')
+        .run(Buffer.concat([body ?? Buffer.alloc(0), Buffer.alloc(1)]));
+    });
+    expect(await runVerb('backup', [copy, '--data', data])).toBe(1);
+    expect(printed.at(-1)).toContain('set-aside');
+    expect(readFileSync(copy).equals(before)).toBe(true);
+    expect(await runVerb('set-aside', ['--data', data])).toBe(0);
+    expect(await runVerb('backup', [copy, '--data', data])).toBe(0);
+    expect(await runVerb('restore', [copy, '--data', join(folder, 'new')])).toBe(0);
   });
 });
 

@@ -5,7 +5,14 @@ import type { Connection } from '../../lab/database/database.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
 import { DamagedReadings } from './sealed/damaged-readings.ts';
 import { hourFigures, type HourFigures, decodeHours } from './sealed/hour-figures.ts';
-import { decodeColumn, decodeMember, type PackPart, readDirectory } from './sealed/pack.ts';
+import {
+  checkPack,
+  decodeColumn,
+  decodeMember,
+  type Pack,
+  type PackPart,
+  readDirectory,
+} from './sealed/pack.ts';
 import type { SeriesRows } from './sealed/series-rows.ts';
 
 export interface SeriesFault {
@@ -86,6 +93,19 @@ function verifyFigures(
 
 const reasonIn = (error: unknown): string =>
   error instanceof DamagedReadings ? error.reason : reasonOf(error);
+
+/**
+ * By the checksums alone, for a copy that is to be restored one day.
+ * @throws DamagedReadings at the first pack or figures that are damaged
+ */
+export function checkSeries(connection: Connection): void {
+  const hasPacks = connection.prepare("SELECT 1 FROM sqlite_master WHERE name = 'reading_pack'").get();
+  if (hasPacks === undefined) return;
+  for (const pack of connection.prepare<[], Pack>('SELECT directory, body FROM reading_pack').iterate())
+    checkPack(pack);
+  for (const hours of connection.prepare<[], Uint8Array>('SELECT hours FROM reading_hours').pluck().iterate())
+    decodeHours(hours);
+}
 
 interface Surroundings {
   readonly probe: (series: number) => string;

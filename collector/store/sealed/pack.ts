@@ -125,6 +125,21 @@ function directoryOf(bytes: Uint8Array): PackDirectory {
   return { columns, members };
 }
 
+/**
+ * By its checksums alone, without decoding.
+ * @throws DamagedReadings where one does not agree
+ */
+export function checkPack({ directory, body }: Pack): void {
+  const { columns, members } = readDirectory(directory);
+  let filled = 0;
+  for (const { checksum, length, offset } of [...columns, ...members]) {
+    filled += length;
+    if (crc32(body.subarray(offset, offset + length)) !== checksum)
+      throw new DamagedReadings('the checksum does not agree');
+  }
+  if (filled !== body.length) throw new DamagedReadings(`its parts take ${filled} of ${body.length} bytes`);
+}
+
 /** The same pack without some series, and without the columns that no other needs; null when nothing is left. */
 export function packWithout({ directory, body }: Pack, leaving: ReadonlySet<number>): Pack | null {
   const { columns, members } = readDirectory(directory);
