@@ -64,7 +64,7 @@ async function exchangeCode(address: string, code: string, authority: Buffer | n
  * The text of the settings file with the account in it. Without a text it reads one-wire probes, which need no more
  * settings.
  */
-function pairedSettings(
+function mergeSettings(
   before: string | null,
   { site, gateway, user, host, port, tls }: Pairing,
   files: { readonly password: string; readonly buffer: string; readonly authority: string | null },
@@ -92,7 +92,7 @@ export async function pairGateway(
   const path = resolve(file);
   const before = existsSync(path) ? readFileSync(path, 'utf8') : null;
   // A file that cannot be read on must not use the code up.
-  if (before !== null) pairedSettings(before, NOBODY, { password: '', buffer: '', authority: null });
+  if (before !== null) mergeSettings(before, NOBODY, { password: '', buffer: '', authority: null });
   const authority = authorityFile === null ? null : readFileSync(authorityFile);
   const pairing = await exchangeCode(address, code, authority);
   const files = {
@@ -101,7 +101,7 @@ export async function pairGateway(
     authority: authorityFile === null ? null : resolve(authorityFile),
   };
   writeFileSync(files.password, `${pairing.password}\n`, { mode: 0o600 });
-  writeFileSync(path, pairedSettings(before, pairing, files));
+  writeFileSync(path, mergeSettings(before, pairing, files));
   return pairing.gateway;
 }
 

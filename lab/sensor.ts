@@ -80,19 +80,19 @@ export function sensorFaults(sensor: Sensor): readonly SensorFault[] {
 const tolerancePrefix = ({ kind, thermocouple }: Sensor): string =>
   kind === 'platinum' ? 'platinum-' : kind === 'thermocouple' ? `${thermocouple ?? ''}-` : 'none';
 
-const missing = (field: Field): SensorFault => ({ field, code: 'sensor-field-missing' });
+const missingField = (field: Field): SensorFault => ({ field, code: 'sensor-field-missing' });
 const tooMany = (field: Field): SensorFault => ({ field, code: 'sensor-field-too-many' });
 
 const OWN_FAULTS: Readonly<Record<Sensor['kind'], (sensor: Sensor) => readonly SensorFault[]>> = {
   platinum: ({ element, wires, lead_ohms }) => [
-    ...(element === undefined ? [missing('element')] : []),
+    ...(element === undefined ? [missingField('element')] : []),
     // Three and four wires measure their own resistance away.
     ...(lead_ohms !== undefined && wires !== 2 ? [tooMany('lead_ohms')] : []),
   ],
   thermocouple: ({ thermocouple, cold_junction_celsius, cold_junction_probe }) => [
-    ...(thermocouple === undefined ? [missing('thermocouple')] : []),
+    ...(thermocouple === undefined ? [missingField('thermocouple')] : []),
     ...(cold_junction_celsius === undefined && cold_junction_probe === undefined
-      ? [missing('cold_junction_celsius')]
+      ? [missingField('cold_junction_celsius')]
       : []),
     ...(cold_junction_celsius !== undefined && cold_junction_probe !== undefined
       ? [tooMany('cold_junction_celsius')]
@@ -103,7 +103,7 @@ const OWN_FAULTS: Readonly<Record<Sensor['kind'], (sensor: Sensor) => readonly S
     const coefficients = given(sensor, ['a', 'b', 'c']);
     if (beta.length > 0 && coefficients.length > 0) return coefficients.map(tooMany);
     const wanted: readonly Field[] = coefficients.length > 0 ? ['a', 'b', 'c'] : ['r25_ohms', 'beta_kelvin'];
-    return wanted.filter((field) => sensor[field] === undefined).map(missing);
+    return wanted.filter((field) => sensor[field] === undefined).map(missingField);
   },
 };
 

@@ -117,7 +117,7 @@ export const malformedMessages = (seed: number): (() => MadeMessage) => {
   const random = randomLcg(seed);
   const below = (limit: number): number => Math.floor(random() * limit);
   const pick = <T>(list: readonly T[], otherwise: T): T => list[below(list.length)] ?? otherwise;
-  const mangled = (whole: Uint8Array): Uint8Array => {
+  const mangle = (whole: Uint8Array): Uint8Array => {
     const way = below(10);
     if (way === 0) return pick(HOSTILE, whole);
     if (way === 1) return Uint8Array.from({ length: below(64) }, () => below(256));
@@ -134,7 +134,7 @@ export const malformedMessages = (seed: number): (() => MadeMessage) => {
     const [otherTopic] = pick(WHOLE, [ownTopic, whole] as const);
     return {
       topic: below(10) === 0 ? otherTopic : ownTopic,
-      payload: mangled(whole),
+      payload: mangle(whole),
       delivery: pick(DELIVERIES, 'live'),
     };
   };

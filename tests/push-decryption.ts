@@ -52,7 +52,7 @@ export interface VapidClaims {
 }
 
 /** Checks the signature of an `Authorization: vapid` header (RFC 8292, 3) and answers what it claims. */
-export function verifiedVapid(authorization: string): VapidClaims & { readonly key: string } {
+export function verifyVapid(authorization: string): VapidClaims & { readonly key: string } {
   const [, token = '', key = ''] = /^vapid t=([^,]+), ?k=([\w-]+)$/.exec(authorization) ?? [];
   const [head = '', claims = '', signature = ''] = token.split('.');
   const point = Buffer.from(key, 'base64url');

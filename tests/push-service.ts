@@ -6,7 +6,7 @@ import type { IncomingHttpHeaders } from 'node:http';
 import { Agent, createServer } from 'node:https';
 import type { AddressInfo } from 'node:net';
 import type { PushPayload } from '../alerts/notices/channels/push-payload.ts';
-import { type BrowserKeys, decryptPush, type VapidClaims, verifiedVapid } from './push-decryption.ts';
+import { type BrowserKeys, decryptPush, type VapidClaims, verifyVapid } from './push-decryption.ts';
 import { selfMadeCertificate } from './self-made-certificate.ts';
 
 export interface Received {
@@ -65,7 +65,7 @@ export async function startPushService(
         received.push({
           endpoint,
           headers: request.headers as Record<string, string | undefined>,
-          vapid: verifiedVapid(request.headers.authorization ?? ''),
+          vapid: verifyVapid(request.headers.authorization ?? ''),
           payload: JSON.parse(decryptPush(body, phone).text) as PushPayload,
           bytes: body.length,
         });

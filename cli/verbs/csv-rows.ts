@@ -61,7 +61,7 @@ function checkNames(
 const MOST_REFUSALS_SHOWN = 10;
 
 /** Names the first rows that are left out; a file in another format would fill the console. */
-export function refusedRows(file: string): (line: number, reason: string) => void {
+export function reportRefusedRows(file: string): (line: number, reason: string) => void {
   let refused = 0;
   return (line, reason) => {
     refused += 1;

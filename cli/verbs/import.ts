@@ -7,7 +7,7 @@ import { openSeriesWriter } from '../../collector/store/series-tables.ts';
 import { openDatabase } from '../../lab/database/database.ts';
 import { lockFolder } from '../../lab/database/folder-lock.ts';
 import type { Reading } from '../../lab/reading.ts';
-import { CSV_OPTIONS, CSV_SHAPE, csvColumns, csvLines, refusedRows } from './csv-rows.ts';
+import { CSV_OPTIONS, CSV_SHAPE, csvColumns, csvLines, reportRefusedRows } from './csv-rows.ts';
 import { DATABASE_NAME } from '../data/data-copy.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
 
@@ -45,7 +45,7 @@ export const importReadings: Verb = {
         added += database.transaction(() => writer.add([...missing.values()]));
         batch = [];
       };
-      const nameRefused = refusedRows(file);
+      const nameRefused = reportRefusedRows(file);
       for await (const { line, read } of csvLines(file, columns)) {
         rows += 1;
         if (!read.ok) {

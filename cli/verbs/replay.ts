@@ -15,7 +15,7 @@ import type { Entry } from '../../lab/entry.ts';
 import { type LabOverTime, probesById, unchanging, withPastOf } from '../../lab/database/past-lab.ts';
 import { readLab, readPastLab } from '../../lab/database/sqlite-lab-repository.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
-import { CSV_OPTIONS, CSV_SHAPE, csvColumns, refusedRows } from './csv-rows.ts';
+import { CSV_OPTIONS, CSV_SHAPE, csvColumns, reportRefusedRows } from './csv-rows.ts';
 import { DATABASE_NAME } from '../data/data-copy.ts';
 import { labOfFile } from '../data/lab-of-file.ts';
 import { differenceLine, raisedLine, type ReplayFormat, totalLine } from './replay-lines.ts';
@@ -158,7 +158,7 @@ async function* batchesOf(question: Asked): AsyncGenerator<readonly Entry[]> {
   const span = { ...(from !== null && { from }), ...(to !== null && { to }) };
   if (isJournal) yield* journalBatches(journalFolder(data), span);
   else if (file !== undefined)
-    yield* csvBatches(file, csvColumns('replay', value), labAt, span, connection, refusedRows(file));
+    yield* csvBatches(file, csvColumns('replay', value), labAt, span, connection, reportRefusedRows(file));
   else if (connection !== null) {
     const asked = storeSpan(connection, from, to);
     if (asked !== null) yield* storeBatches(connection, labAt, asked);

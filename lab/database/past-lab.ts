@@ -38,7 +38,7 @@ export function pastLab({ history, charges, patterns }: PastParts): LabOverTime 
     ]),
     ...patterns.flatMap(instantsOf),
   ].sort((a, b) => a - b);
-  return remembering(changes, (at) => ({
+  return rememberLabs(changes, (at) => ({
     ...history.labAt(at),
     charges: charges.flatMap((charge) => chargeAt(charge, at)),
     patterns: patterns
@@ -62,7 +62,7 @@ export const withPastOf = (described: Lab, past: LabOverTime): LabOverTime =>
   changedOverTime(past, ({ charges, patterns }) => ({ ...described, charges, patterns }));
 
 /** @param changes oldest first */
-function remembering(changes: readonly number[], labAt: LabOverTime): LabOverTime {
+function rememberLabs(changes: readonly number[], labAt: LabOverTime): LabOverTime {
   let newest: { readonly from: number; readonly to: number; readonly lab: Lab } | null = null;
   return (at) => {
     if (newest === null || at < newest.from || at >= newest.to) {

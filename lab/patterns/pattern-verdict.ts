@@ -123,7 +123,7 @@ interface Facts {
 }
 
 /** What counts against the tolerance: the permanent error and what the fitting temperature takes, as far as `end`. */
-const counted = ({ permanent, contraction }: Facts, end: 'likely' | 'low' | 'high'): number => {
+const errorThatCounts = ({ permanent, contraction }: Facts, end: 'likely' | 'low' | 'high'): number => {
   if (permanent === null || contraction === null) return 0;
   const sizes = [contraction.low, contraction.high].map(Math.abs);
   const size = { likely: Math.abs(contraction.likely), low: Math.min(...sizes), high: Math.max(...sizes) }[
@@ -136,10 +136,12 @@ const HOLDS: Readonly<Record<PatternReason, (facts: Facts) => boolean>> = {
   'measured-misfit': ({ input, life }) =>
     (life.measuredGap?.micrometres ?? 0) > input.pattern.tolerance_micrometres,
   'calibrated-band-over-tolerance': (facts) =>
-    isCalibrated(facts.input.params) && counted(facts, 'low') > facts.input.pattern.tolerance_micrometres,
+    isCalibrated(facts.input.params) &&
+    errorThatCounts(facts, 'low') > facts.input.pattern.tolerance_micrometres,
   'no-readings': ({ permanent }) => permanent === null,
   softened: ({ heat, input }) => (heat?.peakCelsius ?? -Infinity) >= input.wax.melting.low.value,
-  'band-over-tolerance': (facts) => counted(facts, 'high') >= facts.input.pattern.tolerance_micrometres,
+  'band-over-tolerance': (facts) =>
+    errorThatCounts(facts, 'high') >= facts.input.pattern.tolerance_micrometres,
   'handled-outside': ({ life }) => life.wasAway,
   gap: ({ heat }) => (heat?.gapSeconds ?? 0) > LONGEST_UNKNOWN_SECONDS,
   'too-warm': ({ heat }) => (heat?.secondsAbove ?? 0) >= WARM_SECONDS,
@@ -150,7 +152,7 @@ const HOLDS: Readonly<Record<PatternReason, (facts: Facts) => boolean>> = {
     const size = Math.max(Math.abs(reversible.low), Math.abs(reversible.high));
     return (
       Math.abs(celsius - input.care.roomCelsius.value) >= APART_CELSIUS &&
-      counted(facts, 'high') + size >= input.pattern.tolerance_micrometres
+      errorThatCounts(facts, 'high') + size >= input.pattern.tolerance_micrometres
     );
   },
   'within-tolerance': () => true,
@@ -164,9 +166,9 @@ const VERDICT_OF = (reason: PatternReason): PatternVerdictCode => {
 const valuesOf = (facts: Facts): VerdictValues => {
   const { input, life, heat, reversible, celsius } = facts;
   return {
-    likely_micrometres: counted(facts, 'likely'),
-    low_micrometres: counted(facts, 'low'),
-    high_micrometres: counted(facts, 'high'),
+    likely_micrometres: errorThatCounts(facts, 'likely'),
+    low_micrometres: errorThatCounts(facts, 'low'),
+    high_micrometres: errorThatCounts(facts, 'high'),
     tolerance_micrometres: input.pattern.tolerance_micrometres,
     ...(reversible !== null && { reversible_micrometres: reversible.likely }),
     ...(celsius !== null && { value_celsius: celsius }),
@@ -210,13 +212,14 @@ function factsOf(input: VerdictInput, life: PatternLife, course: ReducedCourse |
   const { pattern, wax, params, care } = input;
   const room = care.roomCelsius.value as Celsius;
   const length = pattern.length_millimetres as Millimetres;
-  const between = (from: number, to: number) => reversibleError(wax, from as Celsius, to as Celsius, length);
+  const reversibleBetween = (from: number, to: number) =>
+    reversibleError(wax, from as Celsius, to as Celsius, length);
   return {
     input,
     life,
     permanent: course === null ? null : permanentError(course, fittedPattern(pattern, life), params),
-    contraction: course === null ? null : between(life.fittedCelsius ?? room, room),
-    reversible: course === null ? null : between(room, course.celsius),
+    contraction: course === null ? null : reversibleBetween(life.fittedCelsius ?? room, room),
+    reversible: course === null ? null : reversibleBetween(room, course.celsius),
     celsius: course?.celsius ?? null,
     heat: course === null ? null : heatSince(course, life.fittedAt, wax.storageMax.value),
   };

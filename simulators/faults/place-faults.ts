@@ -25,7 +25,7 @@ const roomAndAll = (
     );
 
 /** Evening of a later day to the next morning. */
-const evening = (world: WorldPlan, draw: Draw) => {
+const drawEvening = (world: WorldPlan, draw: Draw) => {
   const day = pickFrom(draw, laterDays(world, 1));
   const next = day && world.days[world.days.indexOf(day) + 1];
   if (!day?.work || !next) return null;
@@ -36,7 +36,7 @@ export const windowFrost: InjectedFault = {
   wishes: { days: [4, 6], seasons: ['winter'], pots: [0, 1], shelves: [1, 1], cabinets: [0, 1] },
   inject: (world, draw) => {
     const room = pickFrom(draw, stationsOf(world, 'room'));
-    const night = evening(world, draw);
+    const night = drawEvening(world, draw);
     if (!room || !night) return null;
     const begins = draw.chance(0.7)
       ? night.from - draw.uniform(0, 20) * MINUTE
@@ -108,7 +108,7 @@ export const doorAjar: InjectedFault = {
   },
   inject: (world, draw) => {
     const cabinet = pickFrom(draw, stationsOf(world, 'cabinet'));
-    const night = evening(world, draw);
+    const night = drawEvening(world, draw);
     if (!cabinet || !night) return null;
     const isWinter = world.climate.meanCelsius < 8;
     // In summer the room is warmest in the afternoon, in winter it is coldest at night.

@@ -13,7 +13,7 @@ const READY_WITHIN = 15 * MINUTE;
 const UNEVEN_MILLIS = 10 * MINUTE;
 const OUTSIDE_WINDOW_MILLIS = 5 * MINUTE;
 
-const labelled = (station: string, kind: HarmKind, found: ReturnType<typeof episodes>): readonly Harm[] =>
+const harmsOf = (station: string, kind: HarmKind, found: ReturnType<typeof episodes>): readonly Harm[] =>
   found.map((episode) => ({ ...episode, station, kind }));
 
 /** Runs from where the heater should be warm by, in good order. */
@@ -44,7 +44,7 @@ const readyInstants = (world: WorldPlan, plan: HeaterPlan): readonly number[] =>
 
 const underSet = (world: WorldPlan, plan: HeaterPlan, record: PlaceRecord, mean: (i: number) => number) => {
   const isWarm = isWithin(warmRuns(plan));
-  return labelled(
+  return harmsOf(
     plan.id,
     'under-set',
     episodes(
@@ -83,7 +83,7 @@ export const potHarm = (world: WorldPlan, plan: PotPlan, record: PlaceRecord): r
   const { solidus, liquidus } = plan.melting;
   const { starts, ends } = world;
   const find = (kind: HarmKind, hold: number, holds: (i: number, at: number) => boolean) =>
-    labelled(plan.id, kind, episodes(record, starts, ends, hold, holds));
+    harmsOf(plan.id, kind, episodes(record, starts, ends, hold, holds));
   const isWarm = isWithin(warmRuns(plan));
   const outside = new Map<number, boolean>();
   const isOutside = (at: number) => {
@@ -115,7 +115,7 @@ export const annealerHarm = (world: WorldPlan, plan: AnnealerPlan, record: Place
   const { starts, ends } = world;
   const mean = (i: number) => ((upper[i] ?? 0) + (lower[i] ?? 0)) / 2;
   return [
-    ...labelled(
+    ...harmsOf(
       plan.id,
       'uneven',
       episodes(
@@ -126,7 +126,7 @@ export const annealerHarm = (world: WorldPlan, plan: AnnealerPlan, record: Place
         (i, at) => isWarm(at) && Math.abs((upper[i] ?? 0) - (lower[i] ?? 0)) > plan.unevenKelvin,
       ),
     ),
-    ...labelled(
+    ...harmsOf(
       plan.id,
       'over-ceiling',
       episodes(record, starts, ends, 0, (i) => Math.max(upper[i] ?? 0, lower[i] ?? 0) > plan.ceilingCelsius),
@@ -143,12 +143,12 @@ export const bathHarm = (world: WorldPlan, plan: BathPlan, record: PlaceRecord):
   const { starts, ends } = world;
   const isOutside = (i: number) => (water[i] ?? 0) < low || (water[i] ?? 0) > high;
   return [
-    ...labelled(
+    ...harmsOf(
       plan.id,
       'outside-window',
       episodes(record, starts, ends, OUTSIDE_WINDOW_MILLIS, (i, at) => isWarm(at) && isOutside(i)),
     ),
-    ...labelled(
+    ...harmsOf(
       plan.id,
       'over-ceiling',
       episodes(record, starts, ends, 0, (i) => (water[i] ?? 0) > plan.ceilingCelsius),

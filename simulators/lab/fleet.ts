@@ -15,13 +15,13 @@ export const fleet = (copies: number): Fleet => {
   const probes: ProbeDesign[] = [...DEMO_PROBES];
   const gateways: GatewayDesign[] = [...DEMO_GATEWAYS];
   for (let copy = 2; copy <= copies; copy += 1) {
-    const named = (id: string) => `${id}-${copy}`;
+    const nameCopy = (id: string) => `${id}-${copy}`;
     for (const station of DEMO_STATIONS)
-      stations.push({ ...station, id: named(station.id), usedLike: station.id });
+      stations.push({ ...station, id: nameCopy(station.id), usedLike: station.id });
     for (const probe of DEMO_PROBES)
-      probes.push({ ...probe, id: named(probe.id), station: named(probe.station) });
+      probes.push({ ...probe, id: nameCopy(probe.id), station: nameCopy(probe.station) });
     for (const gateway of DEMO_GATEWAYS)
-      gateways.push({ ...gateway, id: named(gateway.id), probes: gateway.probes.map(named) });
+      gateways.push({ ...gateway, id: nameCopy(gateway.id), probes: gateway.probes.map(nameCopy) });
   }
   return { stations, probes, gateways };
 };

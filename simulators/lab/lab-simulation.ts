@@ -61,13 +61,13 @@ export const labSimulation = (options: LabSimulationOptions): LabSimulation => {
   let day: SimulatedDay = dayOf(site, now);
   let spells: ReadonlyMap<string, readonly RoutineSpell[]> = new Map();
 
-  const planned = () => {
+  const planNextDay = () => {
     const byStation = new Map<string, RoutineSpell[]>();
     for (const spell of planDay(day, seed, switched.get(day.date)))
       byStation.set(spell.station, [...(byStation.get(spell.station) ?? []), spell]);
     spells = byStation;
   };
-  planned();
+  planNextDay();
 
   const inputOf = (station: string, around: HeatInput, active: readonly Fault[]): HeatInput => {
     let { on, open, busy, powered, stuckOn, shiftCelsius, levelAtMost } = around;
@@ -99,7 +99,7 @@ export const labSimulation = (options: LabSimulationOptions): LabSimulation => {
   const step = () => {
     if (now >= day.end) {
       day = dayOf(site, now);
-      planned();
+      planNextDay();
     }
     const active = faults.length === 0 ? faults : faultsAt(faults, now);
     const hour = (now - day.start) / HOUR;
@@ -130,7 +130,7 @@ export const labSimulation = (options: LabSimulationOptions): LabSimulation => {
       faultsAt(faults, now).some((fault) => fault.kind === 'gateway-dead' && fault.gateway === gateway),
     setSwitchedOn: (at, switchedOn) => {
       switched.set(dayOf(site, at).date, switchedOn);
-      planned();
+      planNextDay();
     },
     advance: (to, every) => {
       const readings: SimulatedReading[] = [];

@@ -17,7 +17,12 @@ const WAY_MILLIS = 400;
 /** Between two readings of a backlog. */
 const BACKLOG_MILLIS = 15;
 
-const passed = (world: WorldPlan, gateway: GatewayPlan, stream: ProbeStream, index: number): Arrivals => {
+const passReadings = (
+  world: WorldPlan,
+  gateway: GatewayPlan,
+  stream: ProbeStream,
+  index: number,
+): Arrivals => {
   const draw = drawFrom(world.seed, `way/${stream.probe}`);
   const length = stream.at.length;
   const at = new Float64Array(length);
@@ -60,7 +65,7 @@ export const arrivals = (world: WorldPlan, streams: readonly ProbeStream[]): Arr
   const gateways = new Map(world.gateways.map((gateway) => [gateway.id, gateway]));
   const parts = streams.flatMap((stream, index) => {
     const gateway = gateways.get(stream.gateway);
-    return gateway === undefined ? [] : [passed(world, gateway, stream, index)];
+    return gateway === undefined ? [] : [passReadings(world, gateway, stream, index)];
   });
   const total = parts.reduce((sum, { at }) => sum + at.length, 0);
   const merged = {

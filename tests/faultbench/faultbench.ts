@@ -25,7 +25,7 @@ const USAGE = `npm run faultbench -- (--seeds A..B | --traces DIR) [options]
 const MOST_JOBS = 64;
 const MOST_HISTORY_HOURS = 10_000;
 
-const listed = (text: string | undefined): readonly string[] =>
+const splitList = (text: string | undefined): readonly string[] =>
   (text ?? '').split(',').filter((part) => part !== '');
 
 function ruleNamed(name: string): RuleKind {
@@ -69,10 +69,10 @@ function sourcesOf(seeds: string | undefined, traces: string | undefined, faults
 
 async function bench(given: readonly string[]): Promise<void> {
   const { values } = parseArgs({ args: [...given], options });
-  const faults = listed(values.faults);
+  const faults = splitList(values.faults);
   const wishes = {
     faults,
-    without: listed(values.without).map(ruleNamed),
+    without: splitList(values.without).map(ruleNamed),
     plots: values.page !== undefined,
     historyHours: values.history === undefined ? null : hoursOf(values.history),
   };

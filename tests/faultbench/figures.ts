@@ -26,7 +26,7 @@ export function quantile(values: readonly number[], share: number): number | nul
   return below === undefined || above === undefined ? null : below + (above - below) * (place % 1);
 }
 
-const rounded = (value: number | null): number | null =>
+const roundOrNull = (value: number | null): number | null =>
   value === null ? null : Math.round(value * 1000) / 1000;
 
 const share = (
@@ -35,14 +35,14 @@ const share = (
   counts: (fault: ScoredFault) => boolean,
 ): Figure => ({
   name,
-  value: all.length === 0 ? null : rounded(all.filter(counts).length / all.length),
+  value: all.length === 0 ? null : roundOrNull(all.filter(counts).length / all.length),
   unit: 'share',
   n: all.length,
 });
 
 const minutes = (name: string, values: readonly (number | null)[], at: number): Figure => {
   const found = values.filter((value) => value !== null);
-  return { name, value: rounded(quantile(found, at)), unit: 'min', n: found.length };
+  return { name, value: roundOrNull(quantile(found, at)), unit: 'min', n: found.length };
 };
 
 function ofFaults(faults: readonly ScoredFault[]): readonly Figure[] {
@@ -71,9 +71,9 @@ export function figures(scores: readonly CaseScore[]): readonly Figure[] {
   const stationMonths =
     scores.reduce((sum, { goodStationHours }) => sum + goodStationHours, 0) / HOURS_PER_STATION_MONTH;
   const perMonth = (count: number) => ({
-    value: stationMonths === 0 ? null : rounded(count / stationMonths),
+    value: stationMonths === 0 ? null : roundOrNull(count / stationMonths),
     unit: 'alarms/station-month',
-    n: rounded(stationMonths) ?? 0,
+    n: roundOrNull(stationMonths) ?? 0,
   });
   const kinds = [...new Set(faults.map(({ fault }) => fault))].sort();
   const rules = [...new Set(nuisances.map(({ rule }) => rule))]

@@ -19,7 +19,7 @@ const BEFORE_MILLIS = 6 * MILLIS_PER_HOUR;
 const AFTER_MILLIS = 2 * MILLIS_PER_HOUR;
 const INKS = ['#7a3b12', '#1f6f6b', '#6b4fa0', '#8a6d00'];
 
-export const escaped = (text: string): string =>
+export const escapeMarkup = (text: string): string =>
   text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');
 
 /** Day and time by UTC, as the files of a case have them. */
@@ -28,7 +28,7 @@ const clock = (at: Date): string => at.toISOString().slice(5, 16).replace('T', '
 type Point = readonly [at: number, celsius: number];
 
 /** The lowest and the highest of each stretch, in order of time. */
-function thinned(points: readonly Point[]): readonly Point[] {
+function thinOut(points: readonly Point[]): readonly Point[] {
   if (points.length <= MOST_POINTS) return points;
   const stretch = Math.ceil((2 * points.length) / MOST_POINTS);
   const drawn: Point[] = [];
@@ -83,7 +83,7 @@ function plot(labelled: LabelledCase, fault: ScoredFault, { lab, beginnings }: J
   if (station === undefined) return '';
   const from = Math.max(labelled.starts, fault.begins - BEFORE_MILLIS);
   const to = Math.min(labelled.ends, Math.max(fault.ends, fault.harm ?? 0) + AFTER_MILLIS);
-  const lines = station.probes.map(({ id }) => thinned(pointsOf(labelled, id, from, to)));
+  const lines = station.probes.map(({ id }) => thinOut(pointsOf(labelled, id, from, to)));
   const limits = limitsOf(station.id, lab);
   const heights = [...lines.flat().map(([, celsius]) => celsius), ...limits.map(({ celsius }) => celsius)];
   const x = scaleUtc([from, to], [MARGIN.left, WIDTH - MARGIN.right]);
@@ -98,7 +98,7 @@ function plot(labelled: LabelledCase, fault: ScoredFault, { lab, beginnings }: J
   const floor = HEIGHT - MARGIN.bottom;
   const at = (millis: number) => x(millis).toFixed(1);
   const shown = beginnings.filter((alarm) => isAbout(station, alarm) && alarm.at >= from && alarm.at <= to);
-  return `<svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${escaped(station.id)}">
+  return `<svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${escapeMarkup(station.id)}">
 <rect class="span" x="${at(fault.begins)}" y="${MARGIN.top}" width="${(x(fault.ends) - x(fault.begins)).toFixed(1)}" height="${floor - MARGIN.top}"/>
 ${y
   .ticks(6)
@@ -139,5 +139,5 @@ export const missPlots = (labelled: LabelledCase, judged: JudgedCase): readonly 
         fault.first === null
           ? 'No alarm.'
           : `First alarm ${fault.first.rule}, ${fault.delayMinutes?.toFixed(1)} min after it began.`;
-      return `<figure><figcaption><b>${escaped(fault.fault)}</b> at ${escaped(fault.station)}: ${fault.outcome}. ${first} <i>${escaped(labelled.name)}</i></figcaption>${plot(labelled, fault, judged)}</figure>`;
+      return `<figure><figcaption><b>${escapeMarkup(fault.fault)}</b> at ${escapeMarkup(fault.station)}: ${fault.outcome}. ${first} <i>${escapeMarkup(labelled.name)}</i></figcaption>${plot(labelled, fault, judged)}</figure>`;
     });

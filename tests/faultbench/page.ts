@@ -1,7 +1,7 @@
 // The page of the bench: the figures as tables, then a plot of each miss. One file that needs nothing else.
 
 import type { Figure } from './figures.ts';
-import { escaped } from './miss-plot.ts';
+import { escapeMarkup } from './miss-plot.ts';
 
 const shown = ({ value, unit }: Figure): string => {
   if (value === null) return 'none';
@@ -26,7 +26,7 @@ function table(figures: readonly Figure[]): string {
       figures.find((figure) => figure.name === name && figure.fault === fault),
     );
     const n = cells[0]?.n ?? 0;
-    return `<tr><th>${escaped(fault ?? 'all')}</th><td>${n}</td>${cells.map((cell) => `<td>${cell ? shown(cell) : ''}</td>`).join('')}</tr>`;
+    return `<tr><th>${escapeMarkup(fault ?? 'all')}</th><td>${n}</td>${cells.map((cell) => `<td>${cell ? shown(cell) : ''}</td>`).join('')}</tr>`;
   };
   return `<table><thead><tr><th>fault</th><th>with harm</th>${COLUMNS.map((name) => `<th>${name}</th>`).join('')}</tr></thead><tbody>${faults.map(row).join('')}</tbody></table>`;
 }
@@ -36,7 +36,7 @@ const nuisances = (figures: readonly Figure[]): string =>
     .filter(({ name }) => name.startsWith('nuisance') || name === 'chattering')
     .map(
       (figure) =>
-        `<tr><th>${escaped(figure.rule ?? figure.name)}</th><td>${shown(figure)} ${figure.unit}</td></tr>`,
+        `<tr><th>${escapeMarkup(figure.rule ?? figure.name)}</th><td>${shown(figure)} ${figure.unit}</td></tr>`,
     )
     .join('')}</tbody></table>`;
 

@@ -38,14 +38,14 @@ const WAXES: Words<WaxClassId> = [
   [/paraffin/, 'paraffin'],
 ];
 
-const meaning = <Meaning>(words: Words<Meaning>, text: string): Meaning | undefined =>
+const findMeaning = <Meaning>(words: Words<Meaning>, text: string): Meaning | undefined =>
   words.find(([pattern]) => pattern.test(text.toLowerCase()))?.[1];
 
 /** Undefined for words that nobody has met yet. */
-export const kindInWords = (text: string): StationKind | null | undefined => meaning(KINDS, text);
+export const kindInWords = (text: string): StationKind | null | undefined => findMeaning(KINDS, text);
 
 export const waxInWords = (text: string, kind: StationKind): WaxClassId | null => {
-  const wax = meaning(WAXES, text) ?? null;
+  const wax = findMeaning(WAXES, text) ?? null;
   // Inlay wax that is dipped is dip wax.
   return kind === 'dip-pot' && wax === 'inlay-type-2' ? 'inlay-dip' : wax;
 };

@@ -137,19 +137,21 @@ export const watchedPots = async (folder: string, kills: number) => {
     if (!answer.ok) throw new Error(`alarms: ${answer.status} ${await answer.text()}`);
     return ((await answer.json()) as readonly AlarmView[]).filter(({ rule }) => rule === 'fire-risk');
   };
-  const lacking = (isThere: (pot: string) => boolean): readonly string[] =>
+  const potsWithout = (isThere: (pot: string) => boolean): readonly string[] =>
     pots.filter((pot) => !isThere(pot));
   // On a machine that needs long for a start the heat is past when it is learned, and its change is marked so.
   const withoutWebhook = () =>
-    lacking((pot) =>
+    potsWithout((pot) =>
       posts.some(
         ({ kind, rule, subject }) =>
           (kind === 'raised' || kind === 'learned') && rule === 'fire-risk' && subject === pot,
       ),
     );
-  const withoutMail = () => lacking((pot) => letters.some((letter) => mentions(letter, pot)));
+  const withoutMail = () => potsWithout((pot) => letters.some((letter) => mentions(letter, pot)));
   const withoutPush = () =>
-    lacking((pot) => push.received.some(({ payload }) => mentions(`${payload.title} ${payload.body}`, pot)));
+    potsWithout((pot) =>
+      push.received.some(({ payload }) => mentions(`${payload.title} ${payload.body}`, pot)),
+    );
   const haveCome = async (): Promise<void> => {
     const latest = performance.now() + PATIENCE_MILLIS;
     await until(
@@ -182,7 +184,7 @@ export const watchedPots = async (folder: string, kills: number) => {
       const status = await lab.stop();
       const messageIds = expectedMessageIds(data);
       const alarms: AlarmsAfterKills = {
-        withoutAlarm: lacking((pot) => stations.includes(pot)),
+        withoutAlarm: potsWithout((pot) => stations.includes(pot)),
         doubled: pots.filter((pot) => stations.filter((station) => station === pot).length > 1),
         withoutWebhook: withoutWebhook(),
         withoutMail: withoutMail(),

@@ -54,7 +54,7 @@ export const sharedKinetics = (referenceCelsius: number): Pick<WaxClass, 'kineti
   doseAllowance: commonPractice(160, 'generic-dose-allowance'),
 });
 
-const frozen = (value: number, technique: Technique): WaxValue =>
+const frozenStrainOf = (value: number, technique: Technique): WaxValue =>
   commonPractice(value, `generic-strain-${technique}`);
 
 /**
@@ -68,10 +68,10 @@ export const sharedRelaxation = (transitionLow: number): RelaxationProperties =>
   beta: commonPractice(0.5, 'generic-relaxation-exponent'),
   activationEnergy: commonPractice(100e3, 'generic-relaxation-energy'),
   frozenStrain: {
-    layered: frozen(0.003, 'layered'),
-    dipped: frozen(0.002, 'dipped'),
-    pressed: frozen(0.004, 'pressed'),
-    sheet: frozen(0.006, 'sheet'),
+    layered: frozenStrainOf(0.003, 'layered'),
+    dipped: frozenStrainOf(0.002, 'dipped'),
+    pressed: frozenStrainOf(0.004, 'pressed'),
+    sheet: frozenStrainOf(0.006, 'sheet'),
   },
   spread: {
     tauFactor: commonPractice(3, 'generic-assumed'),

@@ -49,7 +49,7 @@ const clockTime = (at: number, lab: Lab, { language, hourCycle }: Person): strin
   }).format(at);
 
 /** In the order in which one hides the other. */
-const suppressedHow = (alarm: Alarm): 'out-of-service' | 'suppressed' | 'shelved' => {
+const suppressionOf = (alarm: Alarm): 'out-of-service' | 'suppressed' | 'shelved' => {
   if (alarm.outOfService) return 'out-of-service';
   return alarm.suppressedBy === null ? 'shelved' : 'suppressed';
 };
@@ -61,7 +61,7 @@ export function titleOf({ row, alarm }: RowOfAlarm, place: string, words: Notice
     'still-open': 'still-open',
     cleared: 'cleared',
     acknowledged: 'acknowledged',
-    'put-aside': suppressedHow(alarm),
+    'put-aside': suppressionOf(alarm),
     learned: 'learned',
   } as const;
   const title = row.kind in titles ? titles[row.kind as keyof typeof titles] : 'raised';

@@ -53,14 +53,14 @@ export function severalNotice(
   words: NoticeWords,
 ): NoticeText {
   const { lab, person, say } = words;
-  const placed = (all: readonly RowOfAlarm[]): readonly Placed[] =>
+  const findPlaces = (all: readonly RowOfAlarm[]): readonly Placed[] =>
     all.map(({ row, alarm }) => {
       const shown = hideCaseNames(alarm, words);
       return { row, alarm: shown, place: placeOf(shown, lab) };
     });
-  const calls = [...placed(rows.filter(({ row }) => isCall(row.kind)))].sort(byUrgency);
-  const ends = placed(rows.filter(({ row }) => !isCall(row.kind)));
-  const others = placed(rest);
+  const calls = [...findPlaces(rows.filter(({ row }) => isCall(row.kind)))].sort(byUrgency);
+  const ends = findPlaces(rows.filter(({ row }) => !isCall(row.kind)));
+  const others = findPlaces(rest);
   const asking = [...calls, ...others].map(({ alarm }) => ({ alarm, text: alarmText(alarm, lab, person) }));
   const details = asking.slice(0, Math.min(calls.length, DETAIL_LINES)).map(({ text }) => text.message);
   const more = calls.length - details.length;

@@ -27,7 +27,7 @@ export const formatNumber = (value: number, digits: number, reader: Pick<Reader,
   return /[1-9]/.test(text) ? text.replace('-', '−') : text.replace('-', '');
 };
 
-const raised = (sign: string): string => '⁻⁰¹²³⁴⁵⁶⁷⁸⁹'['-0123456789'.indexOf(sign)] ?? sign;
+const toSuperscript = (sign: string): string => '⁻⁰¹²³⁴⁵⁶⁷⁸⁹'['-0123456789'.indexOf(sign)] ?? sign;
 
 /** As many figures as count; very small and very large ones with their power of ten. */
 export const formatSignificant = (value: number, reader: Pick<Reader, 'locale'>, figures = 4): string => {
@@ -39,7 +39,7 @@ export const formatSignificant = (value: number, reader: Pick<Reader, 'locale'>,
     notation: isPlain ? 'standard' : 'scientific',
   })
     .format(value)
-    .replace(/E(-?\d+)$/, (_, power: string) => `\u00a0·\u00a010${power.replace(/./g, raised)}`)
+    .replace(/E(-?\d+)$/, (_, power: string) => `\u00a0·\u00a010${power.replace(/./g, toSuperscript)}`)
     .replace('-', '−');
 };
 

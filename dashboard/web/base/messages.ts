@@ -73,12 +73,12 @@ interface NamedWax {
   readonly name: string;
 }
 
-const named = (group: string, wax: NamedWax): string => {
+const nameWax = (group: string, wax: NamedWax): string => {
   const translated = word(group, wax.id);
   return translated === wax.id ? wax.name : translated;
 };
 
 /** The class in the reader's language; a class that is not in the catalogue keeps the server's name. */
-export const waxName = (wax: NamedWax): string => named('wax', wax);
+export const waxName = (wax: NamedWax): string => nameWax('wax', wax);
 /** As short as the wall needs it. */
-export const shortWaxName = (wax: NamedWax): string => named('wax-short', wax);
+export const shortWaxName = (wax: NamedWax): string => nameWax('wax-short', wax);

@@ -41,7 +41,7 @@ const defaults = (): ScreenSettings => ({
   soundTestedAt: 0,
 });
 
-const stored = (): Partial<ScreenSettings> => {
+const readStored = (): Partial<ScreenSettings> => {
   try {
     return JSON.parse(localStorage.getItem(KEY) ?? '{}') as Partial<ScreenSettings>;
   } catch {
@@ -50,7 +50,7 @@ const stored = (): Partial<ScreenSettings> => {
   }
 };
 
-const remembered = { ...defaults(), ...stored() };
+const remembered = { ...defaults(), ...readStored() };
 
 export const settings = signal<ScreenSettings>(
   languages[remembered.language] === undefined ? { ...remembered, language: browserLanguage() } : remembered,

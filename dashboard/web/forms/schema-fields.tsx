@@ -116,7 +116,8 @@ export const NumberField = (props: NumberFieldProps) => {
   const { unit } = reader.value;
   const degrees = degreesOf(facts.unit);
   const shown = (stored: number): number => (degrees === null ? stored : figureShown(stored, degrees, unit));
-  const typed = (value: number): number => (degrees === null ? value : figureTyped(value, degrees, unit));
+  const toSchemaUnit = (value: number): number =>
+    degrees === null ? value : figureTyped(value, degrees, unit);
   const min = facts.minimum ?? facts.exclusiveMinimum;
   return (
     <NumberEntry
@@ -126,7 +127,7 @@ export const NumberField = (props: NumberFieldProps) => {
       min={min === undefined ? undefined : shown(min)}
       max={facts.maximum === undefined ? undefined : shown(facts.maximum)}
       value={props.value === null ? null : shown(props.value)}
-      onChange={(value) => props.onChange(value === null ? null : typed(value))}
+      onChange={(value) => props.onChange(value === null ? null : toSchemaUnit(value))}
     />
   );
 };

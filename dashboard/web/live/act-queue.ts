@@ -23,7 +23,7 @@ export type ActAnswer<T> = Answer<T> | { readonly ok: 'waiting' };
 const STORE = 'waxwarden.waiting-acts';
 const AGAIN_MILLIS = 10_000;
 
-const stored = (): readonly WaitingAct[] => {
+const readStored = (): readonly WaitingAct[] => {
   try {
     const acts: unknown = JSON.parse(localStorage.getItem(STORE) ?? '[]');
     return Array.isArray(acts) ? (acts as readonly WaitingAct[]) : [];
@@ -32,11 +32,11 @@ const stored = (): readonly WaitingAct[] => {
   }
 };
 
-export const waitingActs = signal<readonly WaitingAct[]>(stored());
+export const waitingActs = signal<readonly WaitingAct[]>(readStored());
 
 const keep = (change: (acts: readonly WaitingAct[]) => readonly WaitingAct[]): void => {
   // Another tab may have added one meanwhile.
-  waitingActs.value = change(stored());
+  waitingActs.value = change(readStored());
   localStorage.setItem(STORE, JSON.stringify(waitingActs.value));
 };
 
@@ -104,7 +104,7 @@ export const withdraw = (key: string): void => keep((acts) => acts.filter((act) 
 // Whenever the network or the lab comes back, and now and then.
 addEventListener('online', () => void sendWaiting());
 addEventListener('storage', () => {
-  waitingActs.value = stored();
+  waitingActs.value = readStored();
 });
 setInterval(() => void sendWaiting(), AGAIN_MILLIS);
 effect(() => {
