@@ -7,11 +7,13 @@ import { t } from '../base/messages.ts';
 import { PLACES, placeAt } from '../base/places.ts';
 import { Announcer } from './announcer.tsx';
 import { LineNote } from './line-note.tsx';
+import { nameFieldProblems } from './field-problems.ts';
 import { returnLostFocus } from './lost-focus.ts';
 import { Navigation } from './navigation.tsx';
 import { SCREENS, type ScreenName } from './screens.ts';
 
 returnLostFocus();
+nameFieldProblems();
 
 /** Another station is another screen: nothing of the one before may stay on it. */
 const Place = ({
