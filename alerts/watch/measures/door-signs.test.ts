@@ -30,6 +30,7 @@ interface Places {
   readonly hottestAt?: (seconds: number) => number;
   readonly spreadAt?: (seconds: number) => number;
   readonly fallsTo?: number;
+  readonly usualFall?: number;
   /** Standard deviation of a reading, kelvins. */
   readonly noise?: number;
   readonly isTooSeldom?: boolean;
@@ -44,6 +45,7 @@ function run(
     isTooSeldom = false,
     noise = 0,
     spreadAt = () => 1,
+    usualFall = Number.POSITIVE_INFINITY,
   }: Places = {},
 ): DoorSigns {
   const insideAt = (seconds: number): Inside => ({
@@ -51,6 +53,7 @@ function run(
     spread: spreadAt(seconds),
     hottest: hottestAt(seconds),
     fallsTo,
+    usualFall,
     noise,
     step: 0,
   });
@@ -67,6 +70,18 @@ describe('doors of a softening cabinet', () => {
   it('finds none while the thermostat cycles, however long', () => {
     expect(run(thermostat, 24).openings).toEqual([]);
   });
+
+  it.each([
+    { usualFall: 4 / 180, doors: 1 },
+    { usualFall: 8 / 180, doors: 0 },
+  ])(
+    'finds a door that stays within the band by how fast the air falls, usually $usualFall K/s: $doors',
+    (at) => {
+      const door = { seconds: 7200, depth: 4, backSeconds: 100 };
+      const wide = (seconds: number) => inside([door], seconds) + thermostat(seconds) - 50;
+      expect(run(wide, 3, { usualFall: at.usualFall }).openings).toHaveLength(at.doors);
+    },
+  );
 
   it('finds each door within a minute of its opening', () => {
     const { openings } = run((seconds) => inside([COLD_LOAD, EMPTIED], seconds), 3);
@@ -165,7 +180,7 @@ describe('doors of a softening cabinet', () => {
     advanceDoorSigns(
       signs,
       START + 2.5 * 3_600_000,
-      { celsius: 45, spread: 0, hottest: 45, fallsTo: 45, noise: 0, step: 0 },
+      { celsius: 45, spread: 0, hottest: 45, fallsTo: 45, usualFall: Infinity, noise: 0, step: 0 },
       WINDOW_LOW,
       READS,
     );

@@ -94,6 +94,8 @@ export interface Inside {
   readonly hottest: number;
   /** What its thermostat lets that one fall to, °C; infinite while that is not known. */
   readonly fallsTo: number;
+  /** How fast its thermostat lets it fall, kelvins a second; infinite while that is not known. */
+  readonly usualFall: number;
   /** Smallest step between two values of `celsius`, kelvins. */
   readonly step: number;
   /** Standard deviation of a reading, kelvins. */
@@ -176,6 +178,11 @@ function noteDoor(
     if (hottest < signs.hottestLow - FAR_KELVINS) startDoor(signs, at);
     return;
   }
+  if (fallsFast(recent, at, inside, periodSeconds)) {
+    startDoor(signs, at);
+    signs.openings = [...signs.openings.slice(1 - KEPT_OPENINGS), { at, lowest: celsius, top: celsius }];
+    return;
+  }
   const depth = Math.max(LEAST_DEPTH, DEPTH_SHARE * width, DEPTH_NOISES * inside.noise);
   if (celsius >= low - depth) return;
   const within = doorMillis(periodSeconds);
@@ -190,6 +197,22 @@ function noteDoor(
   if (hottest > Math.min(signs.hottestLow, inside.fallsTo) - HOTTEST_DEPTH) return;
   startDoor(signs, at);
   signs.openings = [...signs.openings.slice(1 - KEPT_OPENINGS), { at, lowest: celsius, top: celsius }];
+}
+
+/** Air that is lost falls many times as fast as what a thermostat lets cool, wherever in its band it was. */
+const FAST_MILLIS = 45_000;
+const FAST_TIMES = 3;
+const FAST_LEAST = 0.8;
+const FAST_NOISES = 6;
+function fallsFast(
+  recent: Recent,
+  at: number,
+  { celsius, noise, usualFall }: Inside,
+  periodSeconds: number,
+): boolean {
+  const within = Math.max(FAST_MILLIS, FALL_PERIODS * periodSeconds * MILLIS_PER_SECOND);
+  const usual = (FAST_TIMES * usualFall * within) / MILLIS_PER_SECOND;
+  return highestWithin(recent, at, within) - celsius > Math.max(FAST_LEAST, FAST_NOISES * noise) + usual;
 }
 
 function startDoor(signs: DoorSigns, at: number): void {

@@ -12,7 +12,15 @@ const COLD = -0.6;
 const WARM = 0.4;
 
 const cabinet = (doors: readonly Door[], step = 0.06): DoorSigns => ({
-  ...startDoorSigns(WARM_AT, { celsius: 50, hottest: 50, spread: 0, fallsTo: 49, noise: 0.05, step }),
+  ...startDoorSigns(WARM_AT, {
+    celsius: 50,
+    hottest: 50,
+    spread: 0,
+    fallsTo: 49,
+    usualFall: Infinity,
+    noise: 0.05,
+    step,
+  }),
   low: 49,
   high: 51,
   noise: 0.05,

@@ -177,6 +177,10 @@ const DOOR_SETTLING_MILLIS = 20 * 60_000;
 const fallsTo = (usual: UsualBand | null): number =>
   usual === null ? Number.POSITIVE_INFINITY : usual.low - CYCLE_SHARE * (usual.high - usual.low);
 const CYCLE_SHARE = 0.1;
+const usualFall = (usual: UsualBand | null): number =>
+  usual === null || usual.fallSeconds === 0
+    ? Number.POSITIVE_INFINITY
+    : (usual.high - usual.low) / usual.fallSeconds;
 /** Read less often, the turns of a cabinet's air look like noise. */
 const NOISE_SECONDS = 15;
 const doorNoise = (signal: ProbeSignal, periodSeconds: number): number =>
@@ -221,6 +225,7 @@ function measureDoors(
     spread: apart(values),
     hottest,
     fallsTo: fallsTo(memory.band?.usual ?? null),
+    usualFall: usualFall(memory.band?.usual ?? null),
     step: stepOf(signal) / values.length,
     noise: doorNoise(signal, periodSeconds),
   };

@@ -86,7 +86,7 @@ export function copyStation(memory: StationMemory): StationMemory {
   return copy;
 }
 
-const NOTHING_INSIDE = { celsius: 0, spread: 0, hottest: 0, fallsTo: 0, noise: 0, step: 0 };
+const NOTHING_INSIDE = { celsius: 0, spread: 0, hottest: 0, fallsTo: 0, usualFall: 0, noise: 0, step: 0 };
 
 export function copyProbe(memory: ProbeMemory): ProbeMemory {
   const copy = copyOf(createProbeMemory(0, 0), memory);
