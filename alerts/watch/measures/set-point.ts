@@ -62,6 +62,12 @@ export function followSetPoint({ cycles, reference }: HeaterBand): HeaterBand['r
   const isAtOnce = first.at - lastBefore.at <= LONGEST_MILLIS;
   const isCalm = ![...before, ...newest].some(({ disturbed }) => disturbed);
   if (!isAtOnce || !isCalm || !isChanged(before, newest)) return reference;
-  const moved = [...(reference.moved ?? []), medianOf(newest, topOf) - reference.high];
+  return movedTo(reference, medianOf(newest, topOf));
+}
+
+/** Keeps beside the tops of the first days that they are at `top` now, °C. */
+export function movedTo(reference: HeaterBand['reference'], top: number): HeaterBand['reference'] {
+  if (reference === null) return null;
+  const moved = [...(reference.moved ?? []), top - reference.high];
   return { ...reference, moved: moved.slice(-KEPT_CHANGES) };
 }

@@ -19,7 +19,7 @@ import { learnTurn } from '../../measures/own-turns.ts';
 import { noiseOf, type ProbeSignal, stepOf } from '../../measures/probe-signal.ts';
 import { advanceRecent, highestWithin, startRecent } from '../../measures/recent.ts';
 import { rhythmStep } from '../../measures/rhythm.ts';
-import { followSetPoint } from '../../measures/set-point.ts';
+import { followSetPoint, movedTo } from '../../measures/set-point.ts';
 import { celsiusPerHour } from '../../measures/trend.ts';
 import { halfWayStep, warmUpStep } from '../../measures/warm-up.ts';
 import type { Condition } from '../../rule/condition-timer.ts';
@@ -92,6 +92,7 @@ export function measureHeater(
     memory.warmUp = warmUpStep(memory.warmUp, before, memory.activity, at, (instant) =>
       minuteOfDay(draft.lab.site, instant),
     );
+  if (before?.kind === 'hot' && memory.activity.kind === 'cold') keepAnnounced(memory);
   if (memory.activity.kind === 'warming')
     memory.warmUp = halfWayStep(memory.warmUp, memory.activity, at, celsius, halfWay(plan.limits));
   if (memory.load !== null) memory.load = loadStep(memory.load, at, celsius, soakPlace(plan, celsius));
@@ -114,6 +115,13 @@ export function measureHeater(
   if (plan.kindFacts.hasDoor)
     measureDoors(plan, memory, pairedProbes(plan, draft.parts, at), periodSeconds, signal);
   measureClimb(plan, memory, periodSeconds);
+}
+
+/** What people were called for at work is called anew on the next day only if it went further overnight. */
+function keepAnnounced({ band, conditions }: StationMemory): void {
+  const drift = conditions['probe-drift'];
+  if (band !== null && drift?.phase === 'on' && drift.evidence.how === 'working')
+    band.reference = movedTo(band.reference, Number(drift.evidence.value_celsius));
 }
 
 function measureBand(
