@@ -49,9 +49,12 @@ describe('the set point of a pot', () => {
   ])('is taken for the same where $what', ({ other }) => {
     expect(movedBy(turned, (index) => (index < 5 ? {} : other))).toBeUndefined();
   });
-  it('is taken for the same where a night lies between the two', () => {
+  it.each([4, 5, 6])('is taken for the same where a night lies before turn %s', (morning) => {
     expect(
-      movedBy(turned, (index) => (index < 5 ? {} : { at: index * PERIOD + 14 * 3_600_000 })),
+      movedBy(
+        (index) => (index < morning ? 80 : 78),
+        (index) => (index < morning ? {} : { at: index * PERIOD + 14 * 3_600_000 }),
+      ),
     ).toBeUndefined();
   });
 });

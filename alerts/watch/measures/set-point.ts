@@ -18,7 +18,7 @@ const NOISE = 0.15;
 const MOST_UNLIKE = 0.5;
 /** Share of the time that it heats, against before: two kelvins more take a twentieth more. */
 const MOST_OTHER_SHARE = 1.12;
-/** From the last turn at one setting to the first at the next. */
+/** From one turn to the next; longer is a night or a pause. */
 const LONGEST_MILLIS = 90 * MILLIS_PER_MINUTE;
 /** People turn a knob to and fro between few settings. */
 const KEPT_CHANGES = 3;
@@ -57,9 +57,9 @@ export function followSetPoint({ cycles, reference }: HeaterBand): HeaterBand['r
   const newest = cycles.slice(-TURNS);
   // The turn in between may be of both settings.
   const before = cycles.slice(-2 * TURNS - 1, -TURNS - 1);
-  const [first, lastBefore] = [newest[0], before.at(-1)];
-  if (first === undefined || lastBefore === undefined || before.length < TURNS) return reference;
-  const isAtOnce = first.at - lastBefore.at <= LONGEST_MILLIS;
+  if (before.length < TURNS) return reference;
+  const all = cycles.slice(-2 * TURNS - 1);
+  const isAtOnce = all.every(({ at }, index) => at - (all[index - 1]?.at ?? at) <= LONGEST_MILLIS);
   const isCalm = ![...before, ...newest].some(({ disturbed }) => disturbed);
   if (!isAtOnce || !isCalm || !isChanged(before, newest)) return reference;
   return movedTo(reference, medianOf(newest, topOf));

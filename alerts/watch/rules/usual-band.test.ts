@@ -73,3 +73,18 @@ describe('a pot whose window reaches up to its ceiling, and whose turns are not 
     expect(begun(every(20, 0, 1.5 * HOUR, first), lab)).not.toContain('heading-over');
   });
 });
+
+describe('a pot that turns higher by 2 K from the third day on, each day as much', () => {
+  /** Ten hours of a day on, cold in the others. */
+  const worked = (second: number) => {
+    const [day, hour] = [Math.floor(second / HOUR / 24), (second / HOUR) % 24];
+    if (hour > 10) return Math.max(20, 88 - 40 * (hour - 10));
+    const warming = 20 + 120 * hour;
+    const turning = 86 + 8 * Math.abs(((second / 600) % 1) - 0.5) + (day < 3 ? 0 : 2);
+    return Math.min(warming, turning);
+  };
+  it('is announced for its probe once', () => {
+    const rules = begun(every(30, 0, 6 * 24 * HOUR, worked));
+    expect(rules.filter((rule) => rule === 'probe-drift')).toHaveLength(1);
+  });
+});
