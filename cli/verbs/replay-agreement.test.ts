@@ -27,7 +27,7 @@ import { celsius, epochMillis } from '../../wax/units.ts';
 import { runVerb } from '../command-line/run-verb.ts';
 
 const START = Date.UTC(2026, 2, 4, 8);
-const MINUTES = 320;
+const MINUTES = 325;
 const at = (minute: number) => epochMillis(START + Math.round(minute * 60_000));
 const iso = (minute: number) => new Date(at(minute)).toISOString();
 const isIn = (minute: number, ...spans: readonly (readonly [number, number])[]): boolean =>
@@ -49,7 +49,8 @@ const COURSES: Readonly<Record<Place, (minute: number) => number | null>> = {
       ? null
       : isIn(minute, [90, 96], [155, 165])
         ? 116
-        : 71 + (minute % 5) / 4,
+        : // Its probe is stuck from here on.
+          71 + (Math.min(minute, 275) % 5) / 4,
   shelf: (minute) => (isIn(minute, [130, 240]) ? 33 : 21 + Math.sin(minute / 60) / 4),
   room: (minute) => 21 + Math.sin(minute / 60) / 3,
 };
