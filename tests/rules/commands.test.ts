@@ -33,7 +33,7 @@ const RUN_BY: readonly (readonly [command: RegExp, test: string])[] = [
   [/^(TOPIC=|mosquitto_pub)/, 'tests/integration/readme.test.ts'],
   [/^npm start -- --data \.\/data/, 'tests/integration/readme.test.ts'],
   [
-    /^npm start -- (backup|restore|verify|export|import|replay|--help)/,
+    /^npm start -- (backup|restore|verify|set-aside|export|import|replay|--help)/,
     'tests/integration/operations-guide.test.ts',
   ],
   [/^npm start -- --(data|host|webhook-hosts|behind-proxy)/, 'tests/integration/operations-guide.test.ts'],
