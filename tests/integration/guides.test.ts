@@ -185,15 +185,17 @@ const commandsOf = (page: string, beginning: string): readonly string[] =>
     .split('\n')
     .map((line) => line.trim())
     .filter((line) => line.startsWith(beginning));
-const shell = (line: string, environment: Readonly<Record<string, string>>): unknown => {
+const printedBy = (line: string, environment: Readonly<Record<string, string>>): string => {
   const here = line.replace(/http:\/\/[\d.]+:8460/, labProcess.address).replace('curl ', 'curl -sf ');
   const { status, stdout } = spawnSync('sh', ['-c', here], {
     encoding: 'utf8',
     env: { ...process.env, ...environment },
   });
   expect([line, status]).toEqual([line, 0]);
-  return JSON.parse(stdout);
+  return stdout;
 };
+const shell = (line: string, environment: Readonly<Record<string, string>>): unknown =>
+  JSON.parse(printedBy(line, environment));
 let tokens = 0;
 const tokenOf = async (role: string): Promise<string> => {
   tokens += 1;
@@ -224,6 +226,11 @@ describe('the guide to the interface for programs', () => {
       });
       expect([path, status]).toEqual([path, 200]);
     }
+  });
+
+  it('reads the figures of the program by its line', async () => {
+    const line = commandsOf(text, 'curl').find((each) => each.endsWith('/metrics')) ?? '';
+    expect(printedBy(line, { TOKEN: await tokenOf('viewer') })).toContain('waxwarden_intake_messages_total');
   });
 
   it('acknowledges an alarm by its line', async () => {
