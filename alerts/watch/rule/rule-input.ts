@@ -88,7 +88,7 @@ export interface StationInput {
   readonly doors: DoorSigns | null;
   /** When its wax was last seen molten; 0: never. */
   readonly moltenAt: number;
-  /** Whether any other heater of the lab is on; null when there is no other. */
+  /** Whether any other heater of the lab was switched on or worked at of late; null when there is no other. */
   othersAtWork(): boolean | null;
   /** When somebody last seemed to be at work at another heater of the lab, epoch milliseconds; 0: never. */
   workedAroundAt(): number;

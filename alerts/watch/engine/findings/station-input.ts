@@ -162,7 +162,7 @@ class MeasuredStation implements StationInput {
   }
 
   othersAtWork(): boolean | null {
-    return othersAtWork(this.#lab, this.#plan, this.#state);
+    return othersAtWork(this.#lab, this.#plan, this.#state, this.at);
   }
 
   workedAroundAt(): number {
@@ -177,13 +177,16 @@ export const stationInput = (
   state: WatchState,
 ): StationInput => new MeasuredStation(lab, plan, memory, state);
 
-function othersAtWork(lab: Lab, { station }: StationPlan, state: WatchState): boolean | null {
-  const others = lab.stations.filter(({ id, kind }) => id !== station.id && isThermostatic(kind));
+/** A heater that stays on around the clock shows nobody: it was switched on, or worked at, within so long. */
+const AT_WORK_MILLIS = 6 * 3_600_000;
+function othersAtWork(lab: Lab, plan: StationPlan, state: WatchState, at: number): boolean | null {
+  const others = lab.stations.filter(({ id, kind }) => id !== plan.station.id && isThermostatic(kind));
   if (others.length === 0) return null;
-  return others.some(({ id }) => {
-    const kind = state[stationKey(id)]?.activity?.kind;
-    return kind === 'warming' || kind === 'hot';
+  const isSwitchedOn = others.some(({ id }) => {
+    const activity = state[stationKey(id)]?.activity;
+    return activity != null && activity.kind !== 'cold' && at - activity.since < AT_WORK_MILLIS;
   });
+  return isSwitchedOn || at - workedAroundAt(lab, plan, state) < AT_WORK_MILLIS;
 }
 
 /** By cold wax, cold pieces, lids and doors of heaters that are on; one that is off falls without anybody. */
