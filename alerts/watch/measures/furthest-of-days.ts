@@ -56,6 +56,12 @@ export function furthestStep(
   };
 }
 
+/** How far work went at most; null until two days are known. */
+export const furthestAtWork = ({ before, days }: FurthestOfDays): number | null =>
+  days < FEWEST_DAYS ? null : before;
+
 /** How far work reaches at most; null until two days are known. */
-export const mostAtWork = ({ before, days }: FurthestOfDays): number | null =>
-  days < FEWEST_DAYS ? null : TIMES_BEFORE * before;
+export const mostAtWork = (furthest: FurthestOfDays): number | null => {
+  const before = furthestAtWork(furthest);
+  return before === null ? null : TIMES_BEFORE * before;
+};

@@ -2,7 +2,7 @@
 // ever took it, or cools faster while somebody works at it, holds little wax.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { mostAtWork } from '../../measures/furthest-of-days.ts';
+import { furthestAtWork, mostAtWork } from '../../measures/furthest-of-days.ts';
 import { fasterBy, type LevelSigns } from '../../measures/level-signs.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -30,7 +30,7 @@ type Share = number | null;
 
 /** By how much faster than usual, as a logarithm, it must rise and fall to hold little wax. */
 function mostFaster({ pace, worked }: LevelSigns, ratio: number, workedRatio: number): number {
-  const atWork = worked === undefined ? null : mostAtWork(worked);
+  const atWork = worked === undefined ? null : furthestAtWork(worked);
   return atWork === null
     ? Math.max(Math.log(ratio), USUAL_DEVIATIONS * Math.sqrt(pace.variance))
     : Math.log(workedRatio) + atWork;
@@ -142,11 +142,11 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · (furthest of the days before)^1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
+    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · furthest of the days before; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.25, [1.05, 5]),
-    worked_ratio: parameter('count', 1.1, [1.01, 5]),
+    worked_ratio: parameter('count', 1.02, [1.01, 5]),
     sinking_celsius_difference: parameter('celsius_difference', 0.5, [0.1, 20]),
     falls_ratio: parameter('count', 1.4, [1.05, 5]),
     on_delay_seconds: onDelay(0),
