@@ -1,8 +1,8 @@
 // What work and the end of the day do to a heater in good order, each beside the fault that looks nearly the same.
 
 import { describe, expect, it } from 'vitest';
-import { begun, every, HOUR } from '../../../tests/pot-runs.ts';
-import { labOf, probeOf, waterBath } from '../../../tests/rehearsal.ts';
+import { begun, every, HOUR, run } from '../../../tests/pot-runs.ts';
+import { dipPot, labOf, probeOf, waterBath } from '../../../tests/rehearsal.ts';
 
 const swing =
   (middle: number, kelvins: number, periodSeconds: number) =>
@@ -19,6 +19,30 @@ describe('a pot that falls from its usual band', () => {
       return since < 0 ? swing(90, 1, 400)(second) : to + (89 - to) * Math.exp(-since / hours);
     });
     expect(begun(entries).includes('no-heat')).toBe(raised);
+  });
+});
+
+describe('a pot that is not switched on in the morning beside one that is on around the clock', () => {
+  const lab = labOf(
+    [dipPot, { ...dipPot, id: 'pot-2', name: 'Pot 2' }],
+    [probeOf('p1', 'pot-1'), probeOf('p2', 'pot-2')],
+  );
+  const [on, off, day] = [HOUR, 7 * HOUR, 24 * HOUR];
+  const daily = (second: number) =>
+    second < off ? Math.min(90, 20 + Math.max(0, second - on) / 28) : Math.max(20, 90 - (second - off) / 60);
+  it.each([
+    { what: 'nobody works', kelvins: 0, raised: false },
+    { what: 'cold wax is added', kelvins: 12, raised: true },
+  ])('at which $what lacks heat: $raised', ({ kelvins, raised }) => {
+    const addedAt = day + on;
+    const always = (second: number) =>
+      swing(90, 1, 400)(second) - (second < addedAt ? 0 : kelvins * Math.exp(-(second - addedAt) / 600));
+    const entries = [
+      ...every(60, 0, day + 3 * HOUR, daily, 'p1'),
+      ...every(60, 20, day + 3 * HOUR, always, 'p2'),
+    ].sort((a, b) => a.receivedAt - b.receivedAt);
+    const { findings } = run(entries, lab);
+    expect(findings.some(({ rule, subject }) => rule === 'no-heat' && subject === 'pot-1')).toBe(raised);
   });
 });
 
