@@ -8,7 +8,7 @@ import { LANGUAGES, languageName, type MessageKey, t } from '../../base/messages
 import { changeSettings, type ScreenSettings, settings } from '../../base/settings.ts';
 import { now, reader, stations } from '../../live/lab-state.ts';
 import { typePixels } from '../common/wall/viewing-distance.ts';
-import { wallPlan } from '../common/wall/wall-plan.ts';
+import { wallPlanner } from '../common/wall/wall-plan.ts';
 import { LETTER_EMS, SIZES, type TileTexts } from '../common/wall/wall-tile.ts';
 import { SetUpWays } from '../set-up/ways.tsx';
 import { SignedIn } from './signed-in.tsx';
@@ -114,11 +114,14 @@ const ReadableDistance = () => {
   const { distance_metres, diagonal_inches } = settings.value;
   const screenSize = { width_pixels: screen.width, height_pixels: screen.height };
   const pixelsPerArc = typePixels(1, { distance_metres, diagonal_inches, ...screenSize });
-  const plan = wallPlan(
+  const planFor = wallPlanner(
     stations.value.map((station, index) => calmTile(station.value.name, index)),
-    { width: screen.width / pixelsPerArc, height: (screen.height * (1 - FOOT_SHARE)) / pixelsPerArc },
     (text) => text.length * LETTER_EMS,
   );
+  const plan = planFor({
+    width: screen.width / pixelsPerArc,
+    height: (screen.height * (1 - FOOT_SHARE)) / pixelsPerArc,
+  });
   return (
     <p role="status">
       {t('settings.legibility', {

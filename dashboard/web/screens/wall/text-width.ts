@@ -11,6 +11,8 @@ const MEASURED_PIXELS = 100;
 const SAFETY = 1.03;
 
 const widths = new Map<string, number>();
+/** Of one letter, and of two with what the face takes off between them. */
+const letterWidths = new Map<string, number>();
 const context = document.createElement('canvas').getContext('2d');
 
 /** The family is set in the tokens of the page; the widest weight that is used. Setting it takes longer than measuring. */
@@ -22,15 +24,38 @@ setFont();
 
 void document.fonts.ready.then(() => {
   widths.clear();
+  letterWidths.clear();
   setFont();
   facesLoaded.value = true;
 });
+
+const measured = (text: string, by: CanvasRenderingContext2D): number =>
+  by.measureText(text).width / MEASURED_PIXELS;
+
+const letterWidth = (letters: string, by: CanvasRenderingContext2D): number => {
+  const before = letterWidths.get(letters);
+  if (before !== undefined) return before;
+  const width = measured(letters, by);
+  letterWidths.set(letters, width);
+  return width;
+};
+
+/** Scripts whose letters take the same form wherever they are in a word: a text is as wide as its pairs of letters. */
+const LETTER_BY_LETTER = /^[ -\u024f\u2010-\u2026\u2060]+$/u;
+
+const measure = (text: string, by: CanvasRenderingContext2D): number => {
+  if (!LETTER_BY_LETTER.test(text)) return measured(text, by);
+  let width = letterWidth(text.charAt(0), by);
+  for (let index = 1; index < text.length; index += 1)
+    width += letterWidth(text.slice(index - 1, index + 1), by) - letterWidth(text.charAt(index - 1), by);
+  return width;
+};
 
 export const emsOf: EmsOf = (text) => {
   const before = widths.get(text);
   if (before !== undefined) return before;
   if (context === null) return text.length / 2;
-  const width = (context.measureText(text).width / MEASURED_PIXELS) * SAFETY;
+  const width = measure(text, context) * SAFETY;
   // Readings and ages make ever new texts on a wall that hangs for months.
   if (widths.size > 3000) widths.clear();
   widths.set(text, width);

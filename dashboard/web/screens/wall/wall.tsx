@@ -12,7 +12,7 @@ import { HandsLine } from './hands-line.tsx';
 import { watchPatterns } from '../common/bench/next-pattern.ts';
 import { isNight, wander } from './night.ts';
 import { typePixels } from '../common/wall/viewing-distance.ts';
-import { type Area, type Grid, type WallPlan, wallPlan } from '../common/wall/wall-plan.ts';
+import { type Area, type Grid, type WallPlan, wallPlanner } from '../common/wall/wall-plan.ts';
 import {
   ALARM_LANE_ARC,
   alarmHeight,
@@ -78,6 +78,34 @@ const hidePointer = (): (() => void) => {
 /** Each page of calm stations stays so long. */
 const PAGE_MILLIS = 12_000;
 
+/** The same tiles in the same area give the same plan, and digits that move change no width. */
+const PLANS_KEPT = 8;
+interface Planned {
+  readonly key: string;
+  readonly planFor: (area: Area) => WallPlan;
+}
+let planned: Planned | null = null;
+const plannerOf = (tiles: readonly WallTile[], width: number): Planned['planFor'] => {
+  const key = JSON.stringify([
+    width,
+    facesLoaded.value,
+    tiles.map(({ station, alarm, value, ...texts }) => ({ ...texts, value: value.replaceAll(/\d/g, '0') })),
+  ]);
+  if (planned?.key === key) return planned.planFor;
+  const planNew = wallPlanner(tiles, emsOf);
+  const plans = new Map<number, WallPlan>();
+  const planFor = (area: Area): WallPlan => {
+    const before = plans.get(area.height);
+    if (before !== undefined) return before;
+    const plan = planNew(area);
+    if (plans.size >= PLANS_KEPT) plans.clear();
+    plans.set(area.height, plan);
+    return plan;
+  };
+  planned = { key, planFor };
+  return planFor;
+};
+
 interface Drawn {
   readonly plan: WallPlan;
   readonly foot: WallFoot;
@@ -85,7 +113,12 @@ interface Drawn {
 }
 
 /** The foot takes what it needs of the height; what has no tile is named in it, so both are planned twice. */
-const drawWith = (secondLines: number, tiles: readonly WallTile[], { width, height }: Area): Drawn => {
+const drawWith = (
+  secondLines: number,
+  tiles: readonly WallTile[],
+  { width, height }: Area,
+  planFor: Planned['planFor'],
+): Drawn => {
   const alarms = tiles.flatMap(({ isAlarm, alarm }) => (isAlarm && alarm ? [alarm] : []));
   const footOf = (plan: WallPlan | null, page: number): WallFoot =>
     wallFoot(
@@ -101,7 +134,7 @@ const drawWith = (secondLines: number, tiles: readonly WallTile[], { width, heig
       width,
       emsOf,
     );
-  const planBeside = (foot: WallFoot) => planOf(tiles, { width, height: height - foot.height });
+  const planBeside = (foot: WallFoot) => planFor({ width, height: height - foot.height });
   const pageOf = (plan: WallPlan) => Math.floor(now.value / PAGE_MILLIS) % plan.stations.pages.length;
   const before = planBeside(footOf(null, 0));
   const plan = planBeside(footOf(before, pageOf(before)));
@@ -121,25 +154,10 @@ const showsAsMuch = (plan: WallPlan, than: WallPlan): boolean =>
 
 /** The next pattern by its whole sentence where that takes nothing from the stations, else in one line. */
 const draw = (tiles: readonly WallTile[], area: Area): Drawn => {
-  const short = drawWith(1, tiles, area);
-  const whole = drawWith(SENTENCE_LINES, tiles, area);
+  const planFor = plannerOf(tiles, area.width);
+  const short = drawWith(1, tiles, area, planFor);
+  const whole = drawWith(SENTENCE_LINES, tiles, area, planFor);
   return showsAsMuch(whole.plan, short.plan) ? whole : short;
-};
-
-/** The same tiles in the same area give the same plan, and digits that move change no width. */
-const PLANS_KEPT = 5;
-let planned: { readonly key: string; readonly plan: WallPlan }[] = [];
-const planOf = (tiles: readonly WallTile[], area: Area): WallPlan => {
-  const key = JSON.stringify([
-    area,
-    facesLoaded.value,
-    tiles.map(({ station, alarm, value, ...texts }) => ({ ...texts, value: value.replaceAll(/\d/g, '0') })),
-  ]);
-  const before = planned.find((each) => each.key === key);
-  if (before) return before.plan;
-  const plan = wallPlan(tiles, area, emsOf);
-  planned = [{ key, plan }, ...planned].slice(0, PLANS_KEPT);
-  return plan;
 };
 
 interface TilesProps {

@@ -1,10 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { typePixels } from './viewing-distance.ts';
-import { MOST_ALARMS, type WallPlan, wallPlan } from './wall-plan.ts';
+import { type Area, MOST_ALARMS, type WallPlan, wallPlanner } from './wall-plan.ts';
 import { gridRowHeight, type TileTexts } from './wall-tile.ts';
 
 const emsOf = (text: string): number => text.length * 0.43;
+const wallPlan = (some: readonly TileTexts[], area: Area, ems: (text: string) => number): WallPlan =>
+  wallPlanner(some, ems)(area);
 const viewing = { distance_metres: 4, diagonal_inches: 43, width_pixels: 1920, height_pixels: 1080 };
 const perArc = typePixels(1, viewing);
 const LANDSCAPE = { width: 1912 / perArc, height: 960 / perArc };

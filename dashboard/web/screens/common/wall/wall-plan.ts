@@ -2,8 +2,9 @@
 // the sizes that the distance demands, all are in one grid in the order of the lab. When they do not, it is never an
 // alarm that becomes smaller: alarms come first at full size, calm stations are paged below them. Pure.
 
-import { distinctNames, type EmsOf } from './text-fit.ts';
-import { alarmHeight, gridRowHeight, type Level, nameFits, SIZES, type TileTexts } from './wall-tile.ts';
+import type { EmsOf } from './text-fit.ts';
+import { highest, highestNameless, type Measured, namesAt, named, newMeasured } from './wall-measured.ts';
+import { alarmHeight, type Level, SIZES, type TileTexts } from './wall-tile.ts';
 
 /** In minutes of arc at the distance set. */
 export interface Area {
@@ -43,55 +44,26 @@ const SCALES = [2.2, 2, 1.8, 1.6, 1.5, 1.4, 1.3, 1.2, 1.15, 1.1, 1.05, 1] as con
 /** No tile is lower: what needs no measuring is refused before anything is measured. */
 const LEAST_HEIGHT: Readonly<Record<Level, number>> = { full: 90, middle: 70, compact: 50 };
 
-interface Measured {
-  readonly emsOf: EmsOf;
-}
-
-/** Names as they fit a tile of this width; a name that is cut keeps what differs from the others. */
-const namesAt = (
-  tiles: readonly TileTexts[],
-  level: Level,
-  width: number,
-  { emsOf }: Measured,
-): ReadonlyMap<string, string> => {
-  const shown = distinctNames(
-    tiles.map(({ name }) => name),
-    (name, index) => {
-      const tile = tiles[index];
-      return tile !== undefined && nameFits(name, tile, level, width, emsOf);
-    },
-  );
-  return new Map(tiles.map(({ key }, index) => [key, shown[index] ?? '']));
-};
-
-const named = (tiles: readonly TileTexts[], names: ReadonlyMap<string, string>): readonly TileTexts[] =>
-  tiles.map((tile) => ({ ...tile, name: names.get(tile.key) ?? tile.name }));
-
-const highest = (tiles: readonly TileTexts[], level: Level, width: number, measured: Measured): number => {
-  const fitting = named(tiles, namesAt(tiles, level, width, measured));
-  return gridRowHeight(fitting, level, width, measured.emsOf);
-};
-
-/** The largest scale at which rows of equal height hold `count` of the tiles, whichever; null when not even the least does. */
+/** The largest scale `above` another at which rows of equal height hold `count` of the tiles, whichever; else null. */
 const gridOf = (
   tiles: readonly TileTexts[],
   count: number,
   level: Level,
   columns: number,
   area: Area,
+  above: number,
   measured: Measured,
 ): Grid | null => {
   const rows = Math.ceil(count / columns);
   const cell = { width: area.width / columns, height: area.height / rows };
   if (cell.width < SIZES[level].width || cell.height < LEAST_HEIGHT[level]) return null;
-  // Names take by far the longest to fit, and what is below them is often too high already.
-  const nameless = tiles.map((tile) => ({ ...tile, name: '' }));
   const scale = SCALES.find((size) => {
+    if (size <= above) return false;
     const width = cell.width / size;
     const height = cell.height / size;
     return (
       width >= SIZES[level].width &&
-      gridRowHeight(nameless, level, width, measured.emsOf) <= height &&
+      highestNameless(tiles, level, width, measured) <= height &&
       highest(tiles, level, width, measured) <= height
     );
   });
@@ -111,12 +83,10 @@ const bestGrid = (
   measured: Measured,
   count = tiles.length,
 ): Grid | null =>
-  columnChoices(count, Math.floor(area.width / SIZES[level].width))
-    .map((columns) => gridOf(tiles, count, level, columns, area, measured))
-    .reduce(
-      (best, grid) => (grid !== null && (best === null || grid.scale > best.scale) ? grid : best),
-      null,
-    );
+  columnChoices(count, Math.floor(area.width / SIZES[level].width)).reduce<Grid | null>(
+    (best, columns) => gridOf(tiles, count, level, columns, area, best?.scale ?? 0, measured) ?? best,
+    null,
+  );
 
 interface AlarmGrid extends Grid {
   readonly shown: number;
@@ -197,19 +167,22 @@ const pagesOf = (
   return { ...grid, pinned, pages };
 };
 
+/** Alarms must come worst first, all others in the order of the lab. */
+interface Sorted {
+  readonly tiles: readonly TileTexts[];
+  readonly alarms: readonly TileTexts[];
+  /** Those that may be shown at full size. */
+  readonly worst: readonly TileTexts[];
+  readonly calm: readonly TileTexts[];
+}
+
 interface Split {
   readonly grid: AlarmGrid;
   readonly stations: WallPlan['stations'] | null;
 }
 
 /** Alarms before stations: first as large as all have room, else at the least size. */
-const split = (
-  alarms: readonly TileTexts[],
-  calm: readonly TileTexts[],
-  area: Area,
-  measured: Measured,
-): Split | null => {
-  const worst = alarms.slice(0, MOST_ALARMS);
+const split = ({ worst, calm }: Sorted, area: Area, measured: Measured): Split | null => {
   const stationsBelow = (grid: AlarmGrid): WallPlan['stations'] | null => {
     const rest = { width: area.width, height: area.height - grid.height };
     return calm.length === 0 ? NO_PLACE : pagesOf(calm, rest, measured);
@@ -234,8 +207,8 @@ const scaleSizes = (grid: Grid, nearer: number): number => grid.scale * nearer;
 const inLabOrder = (tiles: readonly TileTexts[]): readonly string[] =>
   [...tiles].sort((first, second) => first.order - second.order).map(({ key }) => key);
 
-const planAt = (tiles: readonly TileTexts[], area: Area, nearer: number, emsOf: EmsOf): WallPlan | null => {
-  const measured = { emsOf };
+const planAt = (sorted: Sorted, area: Area, nearer: number, measured: Measured): WallPlan | null => {
+  const { tiles, alarms, calm } = sorted;
   const room = { width: area.width / nearer, height: area.height / nearer };
   const none = { furtherAlarms: [], unplaced: [] };
   for (const level of ['full', 'middle'] as const) {
@@ -245,12 +218,10 @@ const planAt = (tiles: readonly TileTexts[], area: Area, nearer: number, emsOf: 
     const stations = { ...grid, scale: scaleSizes(grid, nearer), pinned: [], pages: [inLabOrder(tiles)] };
     return { level, alarms: null, stations, names, ...none };
   }
-  const alarms = tiles.filter(({ isAlarm }) => isAlarm);
-  const calm = tiles.filter(({ isAlarm }) => !isAlarm);
   const parts =
     alarms.length === 0
       ? { grid: null, stations: pagesOf(calm, room, measured) }
-      : split(alarms, calm, room, measured);
+      : split(sorted, room, measured);
   if (parts === null || (parts.grid === null && parts.stations === null)) return null;
   const stations = parts.stations ?? NO_PLACE;
   const keys = alarms.map(({ key }) => key);
@@ -272,18 +243,27 @@ const planAt = (tiles: readonly TileTexts[], area: Area, nearer: number, emsOf: 
   };
 };
 
-/** Alarms must come worst first, all others in the order of the lab. */
-export const wallPlan = (tiles: readonly TileTexts[], area: Area, emsOf: EmsOf): WallPlan => {
-  for (const nearer of NEARER) {
-    const plan = planAt(tiles, area, nearer, emsOf);
-    if (plan !== null) return plan;
-  }
-  return {
-    level: 'compact',
-    alarms: null,
-    stations: NO_PLACE,
-    furtherAlarms: [],
-    unplaced: tiles.map(({ key }) => key),
-    names: new Map(),
+/**
+ * The plan of these tiles for any area; areas of the same width share what was measured.
+ * Alarms must come worst first, all others in the order of the lab.
+ */
+export const wallPlanner = (tiles: readonly TileTexts[], emsOf: EmsOf): ((area: Area) => WallPlan) => {
+  const measured = newMeasured(emsOf);
+  const alarms = tiles.filter(({ isAlarm }) => isAlarm);
+  const calm = tiles.filter(({ isAlarm }) => !isAlarm);
+  const sorted = { tiles, alarms, worst: alarms.slice(0, MOST_ALARMS), calm };
+  return (area) => {
+    for (const nearer of NEARER) {
+      const plan = planAt(sorted, area, nearer, measured);
+      if (plan !== null) return plan;
+    }
+    return {
+      level: 'compact',
+      alarms: null,
+      stations: NO_PLACE,
+      furtherAlarms: [],
+      unplaced: tiles.map(({ key }) => key),
+      names: new Map(),
+    };
   };
 };
