@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
@@ -44,6 +44,21 @@ it('the first look makes a copy that the lab lists, and keeps the newest seven',
   ]);
 });
 
+it('copies of a clock that ran ahead for years keep no later one from being made, kept and listed', async () => {
+  const copies = join(folder, 'copies');
+  record.add({ at: epochMillis(NOW + 900 * MILLIS_PER_DAY), file: 'ahead', bytes: 1, fault: null });
+  mkdirSync(copies);
+  for (let day = 10; day < 20; day += 1) writeFileSync(join(copies, `waxwarden-2033-04-${day}.db`), 'ahead');
+  writeFileSync(join(copies, 'waxwarden-2031-05-03.db'), 'yesterday');
+  const end = startDailyCopies({ data: folder, copies, database, now: () => NOW });
+  await until(() => record.lastGood()?.at === NOW);
+  await end();
+  const names = readdirSync(copies);
+  expect(names).toHaveLength(7);
+  expect(names).toEqual(expect.arrayContaining(['waxwarden-2031-05-03.db', 'waxwarden-2031-05-04.db']));
+  expect(record.newest(10)).toMatchObject([{ at: NOW }]);
+});
+
 it('a copy that the end of the program cuts short is no failure', async () => {
   await startDailyCopies({ data: folder, copies: join(folder, 'copies'), database, now: () => NOW })();
   expect(record.newest(10).filter(({ fault }) => fault !== null)).toEqual([]);
@@ -72,6 +87,8 @@ it.each([
     ],
     false,
   ],
+  ['the last one is of tomorrow, by a clock that ran ahead', [[-24, null]], true],
+  ['one failed tomorrow, by a clock that ran ahead', [[-24, 'full']], true],
 ] as const)('a copy is due, or not yet, when %s', (_, copies, isDue) => {
   for (const [hoursAgo, fault] of copies) {
     const at = (NOW - hoursAgo * MILLIS_PER_HOUR) as EpochMillis;

@@ -2,9 +2,9 @@
 // recorded, so that the age of the last one is known.
 
 import { readdirSync, rmSync, statSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { basename, join, resolve } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import { type CopyRecord, openCopyRecord } from '../../lab/database/copy-record.ts';
+import { type CopyRecord, type DataCopy, openCopyRecord } from '../../lab/database/copy-record.ts';
 import type { LabDatabase } from '../../lab/database/database.ts';
 import type { LastCopy } from '../../pipeline/self-check.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../wax/units.ts';
@@ -39,7 +39,7 @@ export function startDailyCopies({ data, copies, database, now }: DailyCopiesPar
     const fault = await copyInThread({ folder: data, target: file }, ending.signal);
     if (ending.signal.aborted && fault !== null) return;
     record.add({ at, file, bytes: fault === null ? statSync(file).size : null, fault });
-    if (fault === null) removeOld(copies);
+    if (fault === null) removeOld(copies, basename(file));
   };
   const timer = setInterval(look, LOOK_MILLIS);
   look();
@@ -51,18 +51,21 @@ export function startDailyCopies({ data, copies, database, now }: DailyCopiesPar
   };
 }
 
-/** A day after the last one, and an hour after one that failed. */
+/** A day after the last one, and an hour after one that failed. One of later than now is of a clock that ran ahead. */
 export function isCopyDue(record: Pick<CopyRecord, 'lastGood' | 'newest'>, now: EpochMillis): boolean {
   const [good, [newest]] = [record.lastGood(), record.newest(1)];
-  if (good !== null && now - good.at < MILLIS_PER_DAY) return false;
-  return newest === undefined || newest.fault === null || now - newest.at >= RETRY_MILLIS;
+  const isWithin = ({ at }: DataCopy, millis: number): boolean => at <= now && now - at < millis;
+  if (good !== null && isWithin(good, MILLIS_PER_DAY)) return false;
+  return newest === undefined || newest.fault === null || !isWithin(newest, RETRY_MILLIS);
 }
 
-function removeOld(folder: string): void {
+/** Copies named for a day after that of the newest are of a clock that ran ahead: they go first, or it would go itself. */
+function removeOld(folder: string, newest: string): void {
   const copies = readdirSync(folder)
     .filter((name) => NAME.test(name))
     .sort();
-  for (const name of copies.slice(0, -KEPT)) rmSync(join(folder, name), { force: true });
+  const inOrder = [...copies.filter((name) => name > newest), ...copies.filter((name) => name <= newest)];
+  for (const name of inOrder.slice(0, -KEPT)) rmSync(join(folder, name), { force: true });
 }
 
 /** Null when it is done, else why it failed. */

@@ -18,6 +18,7 @@ export interface DataCopy {
 }
 
 export interface CopyRecord {
+  /** Those of later instants are forgotten: the clock ran ahead when they were made, and they would count as the newest. */
   readonly add: (copy: DataCopy) => void;
   /** Newest first. */
   readonly newest: (limit: number) => readonly DataCopy[];
@@ -33,7 +34,7 @@ export function openCopyRecord(database: LabDatabase): CopyRecord {
   const add = writer.prepare<[number, string, number | null, string | null]>(
     'INSERT OR REPLACE INTO data_copy VALUES (?, ?, ?, ?)',
   );
-  const forget = writer.prepare<[number]>('DELETE FROM data_copy WHERE at < ?');
+  const forget = writer.prepare<[number, number]>('DELETE FROM data_copy WHERE at < ? OR at > ?');
   const newest = writer.prepare<[number], DataCopy>('SELECT * FROM data_copy ORDER BY at DESC LIMIT ?');
   const lastGood = writer.prepare<[], DataCopy>(
     'SELECT * FROM data_copy WHERE fault IS NULL ORDER BY at DESC LIMIT 1',
@@ -42,7 +43,7 @@ export function openCopyRecord(database: LabDatabase): CopyRecord {
     add: ({ at, file, bytes, fault }) =>
       database.transaction(() => {
         add.run(at, file, bytes, fault);
-        forget.run(at - KEPT_MILLIS);
+        forget.run(at - KEPT_MILLIS, at);
       }),
     newest: (limit) => newest.all(limit),
     lastGood: () => lastGood.get() ?? null,
