@@ -26,6 +26,7 @@ beforeEach(async () => {
     probes.map((probe) => reading(probe, START + index * 6 * MILLIS_PER_HOUR, 20 + (index % 9))),
   ).flat();
   await store.apply({ readings, ruleState: {}, alongside: [], offset: 1 });
+  await store.tidy(epochMillis(now - MILLIS_PER_DAY), kindOf);
   await store.tidy(epochMillis(now), kindOf);
 });
 afterEach(async () => {
@@ -66,6 +67,20 @@ describe('the retention of readings', () => {
       DAYS,
     ]);
     expect(store.retention?.expiring(store.retention.kinds(), now, kindOf)).toEqual([]);
+  });
+
+  it('deletes nothing by a clock that is years ahead, also after a restart, once it is corrected within a day', async () => {
+    const ahead = 30 * 365 * MILLIS_PER_DAY;
+    set(40, 50, epochMillis(now - 2 * MILLIS_PER_DAY));
+    for (const hours of [0, 1, 23]) {
+      await store.tidy(epochMillis(now + ahead + hours * MILLIS_PER_HOUR), kindOf);
+      if (hours === 1) store = openSqliteStore(database);
+    }
+    expect([await oldestOf('pot'), await charted('pot')]).toEqual([DAYS, DAYS * 4]);
+    await store.tidy(now, kindOf);
+    expect(await oldestOf('pot')).toBe(DAYS);
+    await store.tidy(epochMillis(now + MILLIS_PER_DAY), kindOf);
+    expect(await oldestOf('pot')).toBe(40 - 1);
   });
 
   it('keeps the figures of hours when the readings go, so that charts stay, until their own time', async () => {

@@ -67,8 +67,9 @@ export function openSqliteStore(database: LabDatabase): Store {
     tidy: async (now, kindOf) => {
       try {
         const damaged = await sealer.seal(now).then(() => null, damagedOnly);
+        const isClockSteady = retention.isClockSteady(now);
         const beginsAt = retention.beginsAt();
-        if (beginsAt !== null && now >= beginsAt)
+        if (isClockSteady && beginsAt !== null && now >= beginsAt)
           await expired.remove(expiryAt(retention.kinds(), now, kindOf), () => isClosing);
         if (damaged !== null) throw damaged;
         sealingFailure = null;
