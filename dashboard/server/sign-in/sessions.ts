@@ -61,15 +61,19 @@ export const openSessions = (
   const see = writer.prepare('UPDATE session SET seen_at = ? WHERE id = ?');
   const confirm = writer.prepare('UPDATE session SET confirmed_at = ? WHERE id = ?');
   const confirmLately = writer.prepare(
-    'UPDATE session SET confirmed_at = ? WHERE id = ? AND confirmed_at > ?',
+    'UPDATE session SET confirmed_at = ? WHERE id = ? AND confirmed_at BETWEEN ? AND ?',
   );
   const end = writer.prepare('DELETE FROM session WHERE person = ? AND id = ?');
   const endAll = writer.prepare('DELETE FROM session WHERE person = ? AND id <> ?');
   const forget = writer.prepare('DELETE FROM session WHERE began_at <= ? OR seen_at <= ?');
+  /** An instant to come is of a clock that ran ahead: as far off as a past one may be, or it would hold for years. */
+  const isWithin = (at: EpochMillis, millis: number): boolean => Math.abs(now() - at) < millis;
   const isLive = (session: Session): boolean => {
     const role = roleOf(session.person);
     return (
-      role !== null && now() - session.beganAt < ABSOLUTE_MILLIS && now() - session.seenAt < IDLE_MILLIS[role]
+      role !== null &&
+      isWithin(session.beganAt, ABSOLUTE_MILLIS) &&
+      isWithin(session.seenAt, IDLE_MILLIS[role])
     );
   };
   return {
@@ -93,12 +97,13 @@ export const openSessions = (
       return session !== undefined && isLive(session) ? session : null;
     },
     see: (session) => {
-      if (now() - session.seenAt >= SEEN_STEP_MILLIS) writeIfPossible(() => see.run(now(), session.id));
+      if (!isWithin(session.seenAt, SEEN_STEP_MILLIS)) writeIfPossible(() => see.run(now(), session.id));
     },
     confirm: (id) => {
       confirm.run(now(), id);
     },
-    hasConfirmed: (id) => confirmLately.run(now(), id, now() - CONFIRMED_MILLIS).changes > 0,
+    hasConfirmed: (id) =>
+      confirmLately.run(now(), id, now() - CONFIRMED_MILLIS + 1, now() + CONFIRMED_MILLIS).changes > 0,
     of: (person) => byPerson.all(person).filter(isLive),
     end: (person, id) => end.run(person, id).changes > 0,
     endAll: (person, except = '') => {

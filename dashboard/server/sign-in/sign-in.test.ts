@@ -243,6 +243,14 @@ describe('sign-in', () => {
     expect((await manager.send('GET', '/api/people')).statusCode).toBe(200);
   });
 
+  it('lets neither a session nor a typed password of a clock that ran ahead hold for years once it is set back', async () => {
+    const manager = await test.manager();
+    test.lab.pass(-31 * 60);
+    expect((await manager.send('GET', '/api/people')).json()).toMatchObject({ code: 'confirm-password' });
+    test.lab.pass(-365 * 86_400);
+    expect((await manager.send('GET', '/api/stations')).statusCode).toBe(401);
+  });
+
   it('lists where a person is signed in and ends a lost phone', async () => {
     const manager = await test.manager();
     const phone = test.browser();
