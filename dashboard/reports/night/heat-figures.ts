@@ -13,7 +13,7 @@ export const LONGEST_GAP_MILLIS = 15 * MILLIS_PER_MINUTE;
 /** A smaller range is the heating's hum and not a swing. Common practice. */
 const LEAST_SWING_CELSIUS = 1;
 
-export interface Measured {
+export interface MeasuredSpan {
   /** Oldest first. */
   readonly buckets: readonly SeriesBucket[];
   readonly widthMillis: number;
@@ -21,7 +21,7 @@ export interface Measured {
   readonly to: EpochMillis;
 }
 
-const gapsOf = ({ buckets, widthMillis, from, to }: Measured): HeatFigures['gaps'] => {
+const gapsOf = ({ buckets, widthMillis, from, to }: MeasuredSpan): HeatFigures['gaps'] => {
   // A bucket stands for its width; two that touch are no gap, however wide they are.
   const gaps: { from: string; to: string; minutes: number }[] = [];
   const look = (start: number, end: number): void => {
@@ -50,7 +50,7 @@ const swingsOf = (buckets: readonly SeriesBucket[]): readonly Cycle[] => {
 
 /** Minutes in which the mean passes the test. A bucket holds until the next one, but over no gap. */
 export const minutesWhere = (
-  { buckets, widthMillis, to }: Omit<Measured, 'from'>,
+  { buckets, widthMillis, to }: Omit<MeasuredSpan, 'from'>,
   test: (mean: number, at: EpochMillis) => boolean,
 ): number => {
   let millis = 0;
@@ -65,7 +65,7 @@ export const minutesWhere = (
 
 /** @param storageMaxAt the limit that held at an instant, °C; null where none did */
 export const heatFigures = (
-  measured: Measured,
+  measured: MeasuredSpan,
   storageMaxAt: (at: EpochMillis) => number | null,
 ): HeatFigures => {
   const { buckets, widthMillis } = measured;
