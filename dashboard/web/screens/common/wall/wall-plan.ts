@@ -3,7 +3,14 @@
 // alarm that becomes smaller: alarms come first at full size, calm stations are paged below them. Pure.
 
 import type { EmsOf } from './text-fit.ts';
-import { highest, highestNameless, type Measured, namesAt, named, newMeasured } from './wall-measured.ts';
+import {
+  highest,
+  highestNameless,
+  type TileMeasures,
+  namesAt,
+  named,
+  newTileMeasures,
+} from './tile-measures.ts';
 import { alarmHeight, type Level, SIZES, type TileTexts } from './wall-tile.ts';
 
 /** In minutes of arc at the distance set. */
@@ -52,7 +59,7 @@ const gridOf = (
   columns: number,
   area: Area,
   above: number,
-  measured: Measured,
+  measured: TileMeasures,
 ): Grid | null => {
   const rows = Math.ceil(count / columns);
   const cell = { width: area.width / columns, height: area.height / rows };
@@ -80,7 +87,7 @@ const bestGrid = (
   tiles: readonly TileTexts[],
   level: Level,
   area: Area,
-  measured: Measured,
+  measured: TileMeasures,
   count = tiles.length,
 ): Grid | null =>
   columnChoices(count, Math.floor(area.width / SIZES[level].width)).reduce<Grid | null>(
@@ -99,7 +106,7 @@ const alarmGridOf = (
   columns: number,
   scale: number,
   area: Area,
-  measured: Measured,
+  measured: TileMeasures,
 ): AlarmGrid => {
   const width = area.width / columns / scale;
   const fitting = named(alarms, namesAt(alarms, 'compact', width, measured));
@@ -119,7 +126,7 @@ const bestAlarmGrid = (
   alarms: readonly TileTexts[],
   scale: number,
   area: Area,
-  measured: Measured,
+  measured: TileMeasures,
 ): AlarmGrid | null => {
   const grids = columnChoices(alarms.length, MOST_ALARMS)
     .map((columns) => alarmGridOf(alarms, columns, scale, area, measured))
@@ -139,7 +146,7 @@ const NO_PLACE: WallPlan['stations'] = { columns: 1, rows: 0, scale: 1, pinned: 
 const pagesOf = (
   tiles: readonly TileTexts[],
   area: Area,
-  measured: Measured,
+  measured: TileMeasures,
 ): WallPlan['stations'] | null => {
   const keys = tiles.map(({ key }) => key);
   const whole = bestGrid(tiles, 'compact', area, measured);
@@ -182,7 +189,7 @@ interface Split {
 }
 
 /** Alarms before stations: first as large as all have room, else at the least size. */
-const split = ({ worst, calm }: Sorted, area: Area, measured: Measured): Split | null => {
+const split = ({ worst, calm }: Sorted, area: Area, measured: TileMeasures): Split | null => {
   const stationsBelow = (grid: AlarmGrid): WallPlan['stations'] | null => {
     const rest = { width: area.width, height: area.height - grid.height };
     return calm.length === 0 ? NO_PLACE : pagesOf(calm, rest, measured);
@@ -207,7 +214,7 @@ const scaleSizes = (grid: Grid, nearer: number): number => grid.scale * nearer;
 const inLabOrder = (tiles: readonly TileTexts[]): readonly string[] =>
   [...tiles].sort((first, second) => first.order - second.order).map(({ key }) => key);
 
-const planAt = (sorted: Sorted, area: Area, nearer: number, measured: Measured): WallPlan | null => {
+const planAt = (sorted: Sorted, area: Area, nearer: number, measured: TileMeasures): WallPlan | null => {
   const { tiles, alarms, calm } = sorted;
   const room = { width: area.width / nearer, height: area.height / nearer };
   const none = { furtherAlarms: [], unplaced: [] };
@@ -248,7 +255,7 @@ const planAt = (sorted: Sorted, area: Area, nearer: number, measured: Measured):
  * Alarms must come worst first, all others in the order of the lab.
  */
 export const wallPlanner = (tiles: readonly TileTexts[], emsOf: EmsOf): ((area: Area) => WallPlan) => {
-  const measured = newMeasured(emsOf);
+  const measured = newTileMeasures(emsOf);
   const alarms = tiles.filter(({ isAlarm }) => isAlarm);
   const calm = tiles.filter(({ isAlarm }) => !isAlarm);
   const sorted = { tiles, alarms, worst: alarms.slice(0, MOST_ALARMS), calm };

@@ -4,14 +4,14 @@
 import { distinctNames, type EmsOf } from './text-fit.ts';
 import { gridRowHeight, type Level, nameFits, type TileTexts } from './wall-tile.ts';
 
-export interface Measured {
+export interface TileMeasures {
   readonly emsOf: EmsOf;
   /** By the tiles, then by level and width. */
   readonly names: WeakMap<readonly TileTexts[], Map<string, ReadonlyMap<string, string>>>;
   readonly heights: WeakMap<readonly TileTexts[], Map<string, number>>;
 }
 
-export const newMeasured = (emsOf: EmsOf): Measured => ({
+export const newTileMeasures = (emsOf: EmsOf): TileMeasures => ({
   emsOf,
   names: new WeakMap(),
   heights: new WeakMap(),
@@ -39,7 +39,7 @@ export const namesAt = (
   tiles: readonly TileTexts[],
   level: Level,
   width: number,
-  { emsOf, names }: Measured,
+  { emsOf, names }: TileMeasures,
 ): ReadonlyMap<string, string> =>
   keptIn(names, tiles, keyOf(level, width), () => {
     const shown = distinctNames(
@@ -62,7 +62,7 @@ export const highest = (
   tiles: readonly TileTexts[],
   level: Level,
   width: number,
-  measured: Measured,
+  measured: TileMeasures,
 ): number =>
   keptIn(measured.heights, tiles, keyOf(level, width), () => {
     const fitting = named(tiles, namesAt(tiles, level, width, measured));
@@ -74,7 +74,7 @@ export const highestNameless = (
   tiles: readonly TileTexts[],
   level: Level,
   width: number,
-  { emsOf, heights }: Measured,
+  { emsOf, heights }: TileMeasures,
 ): number =>
   keptIn(heights, tiles, `nameless ${keyOf(level, width)}`, () =>
     gridRowHeight(
