@@ -72,7 +72,7 @@ describe('the card of an alarm that is over', () => {
 
 describe('alarms of one rule that are acknowledged and over', () => {
   const stations = ['pot-1', 'place-2', 'place-3'];
-  const boxes = () => page.locator('.reset-list .past-alarms').getByRole('checkbox');
+  const boxes = () => page.locator('.act-list .past-alarms').getByRole('checkbox');
 
   let first: Alarm;
 
@@ -118,7 +118,7 @@ describe('alarms of one rule that are acknowledged and over', () => {
     screens.lab.step(first.id, { type: 'begins', at, tense: 'now', evidence: {} });
     await page.locator('.alarm[data-attention="unacknowledged"]', { hasText: 'Melt pot 1' }).waitFor();
     await page.getByRole('button', { name: 'Reset 2 alarms' }).click();
-    await page.locator('.reset-list').waitFor({ state: 'detached' });
+    await page.locator('.act-list').waitFor({ state: 'detached' });
     expect(screens.lab.acts.filter(({ type }) => type === 'reset')).toHaveLength(2);
   });
   it('pass axe and fit a phone', async () => {
@@ -126,6 +126,50 @@ describe('alarms of one rule that are acknowledged and over', () => {
     await page.getByRole('button', { name: 'Reset 3 alarms' }).click();
     await page.setViewportSize(PHONE);
     expect(await axeFaults(page)).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(PHONE.width);
+  });
+});
+
+describe('alarms of one rule that are over and not acknowledged', () => {
+  const boxes = () => page.locator('.act-list .past-alarms').getByRole('checkbox');
+  const acknowledged = () => screens.lab.acts.filter(({ type }) => type === 'acknowledge');
+  const passAt = (stations: readonly string[]): void => {
+    for (const station of stations) end(pass(station));
+  };
+
+  it('are a card each while they are two', async () => {
+    passAt(['pot-1', 'place-2']);
+    await open('/alarms');
+    await page.getByRole('button', { name: 'Acknowledge', exact: true }).nth(1).waitFor();
+    expect(await page.locator('.act-list').count()).toBe(0);
+  });
+  it('are acknowledged together by keyboard alone, each with the name, under the caution of hot wax', async () => {
+    passAt(['pot-1', 'place-2', 'place-3']);
+    await open('/alarms');
+    await page.getByRole('heading', { name: 'Over, not yet acknowledged' }).waitFor();
+    expect(await page.locator('.act-list .caution').count()).toBe(1);
+    expect(await boxes().count()).toBe(3);
+    await boxes().nth(0).focus();
+    await page.keyboard.press('Space');
+    await boxes().nth(1).focus();
+    await page.keyboard.press('Space');
+    await page.getByRole('button', { name: 'Acknowledge 2 alarms' }).focus();
+    await page.keyboard.press('Enter');
+    await page.getByText('Acknowledge these 2 alarms? Each is recorded with your name, Mara').waitFor();
+    expect(acknowledged()).toEqual([]);
+    await page.getByRole('button', { name: 'Acknowledge 2 alarms' }).focus();
+    await page.keyboard.press('Enter');
+    await page.getByText('Tick all 1', { exact: true }).waitFor();
+    expect(acknowledged().map(({ by }) => by)).toEqual(['Mara', 'Mara']);
+    expect(await axeFaults(page)).toEqual([]);
+  });
+  it('are listed on the phone, apart from an alarm that is so now', async () => {
+    passAt(['pot-1', 'place-2', 'place-3']);
+    screens.lab.raise('over-ceiling', 'place-4');
+    await open('/phone');
+    await page.setViewportSize(PHONE);
+    expect(await boxes().count()).toBe(3);
+    expect(await page.locator('.phone-alarm-list > *').count()).toBe(1);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(PHONE.width);
   });
 });

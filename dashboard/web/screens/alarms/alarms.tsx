@@ -12,8 +12,7 @@ import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StandingNote } from '../common/alarm/standing-note.tsx';
 import { PastAlarm } from '../common/alarm/alarm-card.tsx';
 import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
-import { isToReset } from '../common/alarm/offered-acts.ts';
-import { ToReset } from '../common/alarm/to-reset.tsx';
+import { WithOverAlarms } from '../common/alarm/over-alarms.tsx';
 import { useTitle } from '../../base/use-title.ts';
 
 const PAST_LIMIT = 100;
@@ -60,9 +59,15 @@ export default function Alarms() {
     <>
       <h1>{t('alarms.title')}</h1>
       {loaded.value && live.length === 0 && <StandingNote />}
-      <Group heading="alarms.waiting" alarms={live.filter((alarm) => !alarm.acknowledged)} />
-      <Group heading="alarms.seen" alarms={live.filter((alarm) => alarm.acknowledged && !isToReset(alarm))} />
-      <ToReset alarms={live.filter(isToReset)} />
+      <WithOverAlarms
+        alarms={live}
+        others={(alarms) => (
+          <>
+            <Group heading="alarms.waiting" alarms={alarms.filter(({ acknowledged }) => !acknowledged)} />
+            <Group heading="alarms.seen" alarms={alarms.filter(({ acknowledged }) => acknowledged)} />
+          </>
+        )}
+      />
       <Group heading="alarms.aside" alarms={sorted.filter(isSuppressed)} />
       <WaitingActs />
       {loaded.value && <Past />}

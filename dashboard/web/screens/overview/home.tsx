@@ -10,6 +10,7 @@ import { health, loaded, openAlarms, probes, stations, trouble } from '../../liv
 import { byUrgency, needsHands } from '../../base/face.ts';
 import { StandingNote } from '../common/alarm/standing-note.tsx';
 import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
+import { WithOverAlarms } from '../common/alarm/over-alarms.tsx';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
 import { StationRows } from '../common/station/station-row.tsx';
 import '../common/station/overview.css';
@@ -49,12 +50,17 @@ const Desk = () => {
       <h1>{health.value?.siteName ?? t('nav.lab')}</h1>
       <Parts />
       {loaded.value && waiting.length === 0 && stations.value.length > 0 && <StandingNote />}
-      {waiting.length > 0 && (
-        <section class="alarm-group">
-          <h2>{t('alarms.waiting')}</h2>
-          <AlarmCards alarms={waiting} />
-        </section>
-      )}
+      <WithOverAlarms
+        alarms={waiting}
+        others={(alarms) =>
+          alarms.length > 0 && (
+            <section class="alarm-group">
+              <h2>{t('alarms.waiting')}</h2>
+              <AlarmCards alarms={alarms} />
+            </section>
+          )
+        }
+      />
       <WaitingActs />
       {loaded.value && stations.value.length === 0 && <FirstProbe />}
       {unclaimed > 0 && (

@@ -4,8 +4,7 @@
 import { useEffect } from 'preact/hooks';
 import { StandingNote } from '../common/alarm/standing-note.tsx';
 import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
-import { isToReset } from '../common/alarm/offered-acts.ts';
-import { ToReset } from '../common/alarm/to-reset.tsx';
+import { WithOverAlarms } from '../common/alarm/over-alarms.tsx';
 import { FirstProbe } from '../common/station/first-probe.tsx';
 import { OpenOffers } from '../common/open-offers.tsx';
 import { t } from '../../base/messages.ts';
@@ -82,14 +81,10 @@ export default function PhoneScreen() {
       {waiting.length === 0 ? (
         <StandingNote />
       ) : (
-        <>
-          <AlarmCards
-            listClass="phone-alarm-list"
-            alarms={waiting.filter((alarm) => !isToReset(alarm))}
-            heading="h2"
-          />
-          <ToReset alarms={waiting.filter(isToReset)} />
-        </>
+        <WithOverAlarms
+          alarms={waiting}
+          others={(alarms) => <AlarmCards listClass="phone-alarm-list" alarms={alarms} heading="h2" />}
+        />
       )}
       <WaitingActs />
       <Ways />

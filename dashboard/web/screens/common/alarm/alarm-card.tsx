@@ -88,7 +88,7 @@ const ReadingNow = ({ alarm }: { readonly alarm: AlarmView }) => {
   );
 };
 
-const Caution = ({ text }: { readonly text: string }) =>
+export const Caution = ({ text }: { readonly text: string }) =>
   text === '' ? null : (
     <p class="caution">
       <Mark name="fire-risk" />
