@@ -213,6 +213,8 @@ export const PROBLEMS = {
     'broker-not-connected',
     'broker-connection-failed',
     'broker-ended-connection',
+    'broker-connection-lost',
+    'broker-connection-short-lived',
     'broker-refuses-subscription',
     'site-id-changed',
     'group-broker-unreachable',

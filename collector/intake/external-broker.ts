@@ -18,6 +18,7 @@ import { IntakeRefusal } from './intake-refusal.ts';
 import { endClient, unreceivedMessages } from './mqtt-client.ts';
 import { type OlderProtocol, olderProtocol } from './older-protocol.ts';
 import { connectInTurn } from './broker-servers.ts';
+import { connectionSpan } from './connection-span.ts';
 import { startSparkplugLink } from './sparkplug-link.ts';
 
 /** Longer than a works holiday: the broker keeps what gateways send while we are away. */
@@ -58,12 +59,17 @@ export const startExternalBroker = (
   let since = events.now();
   let latest = problem('broker-not-connected');
   let isPaused = false;
+  const span = connectionSpan();
+  /** Whether the broker or the network gave the reason of the end that comes. */
+  let isEndExplained = false;
 
   const unreachable = () =>
     events.status({ state: 'unreachable', since: epochMillis(since), attempts, problem: latest });
   const reportConnected = () => {
-    if (client.connected)
-      events.status({ state: 'connected', since: epochMillis(since), isCatchingUp: marker.isBehind() });
+    if (!client.connected) return;
+    // A session that is taken from us at every turn loses readings, also while we have it.
+    if (span.isUnsteady()) unreachable();
+    else events.status({ state: 'connected', since: epochMillis(since), isCatchingUp: marker.isBehind() });
   };
   const send = (topic: string, payload: string | Uint8Array, retain: boolean) => {
     older.sent(topic, payload);
@@ -99,7 +105,9 @@ export const startExternalBroker = (
 
   client.on('connect', ({ sessionPresent }) => {
     attempts = 0;
-    client.options.reconnectPeriod = retryMillis(0, Math.random());
+    isEndExplained = false;
+    span.connected(reportConnected);
+    client.options.reconnectPeriod = retryMillis(span.shortOnes(), Math.random());
     marker.connected(sessionPresent);
     void subscribe(client, site)
       .then(() => {
@@ -126,11 +134,20 @@ export const startExternalBroker = (
   client.on('error', (error) => {
     // A refused connection to a name with several addresses has no message, only its parts.
     if (!older.explains(error)) latest = problem('broker-connection-failed', { reason: reasonOf(error) });
+    isEndExplained = true;
   });
   client.on('disconnect', (packet) => {
     latest = problem('broker-ended-connection', { reason: String(packet.reasonCode ?? 0) });
+    isEndExplained = true;
   });
-  client.on('close', unreachable);
+  const closed = () => {
+    const wasConnected = span.ended();
+    if (wasConnected && span.isUnsteady())
+      latest = problem('broker-connection-short-lived', { client: clientId(site) });
+    else if (wasConnected && !isEndExplained) latest = problem('broker-connection-lost');
+    unreachable();
+  };
+  client.on('close', closed);
   unreachable();
 
   return {
@@ -153,7 +170,8 @@ export const startExternalBroker = (
     },
     stop: async () => {
       acknowledgements.flush();
-      client.removeListener('close', unreachable);
+      client.removeListener('close', closed);
+      span.stop();
       if (client.connected) send(stateTopic, 'offline', true);
       await endClient(client);
       marker.stop();
@@ -195,9 +213,11 @@ function authorityOf(broker: ExternalBroker): Buffer | null {
   }
 }
 
+const clientId = (site: string): string => `waxwarden-${site}`;
+
 function optionsFor(site: string, stateTopic: string, authority: Buffer | null): IClientOptions {
   return {
-    clientId: `waxwarden-${site}`,
+    clientId: clientId(site),
     protocolVersion: 5,
     clean: false,
     keepalive: KEEPALIVE_SECONDS,

@@ -139,6 +139,24 @@ describe('intake from an external broker', () => {
     await connected(intake);
   });
 
+  it('says so, also once it is back, when another program takes its session at every turn', async () => {
+    const broker = await mosquitto();
+    const { intake } = await start(external(broker.url));
+    await connected(intake);
+    const other = await gateway(broker.url, { clientId: 'waxwarden-lab-1', reconnectPeriod: 20 });
+    await until(() => {
+      const { broker: state } = intake.status();
+      return state.state === 'unreachable' && state.problem.code === 'broker-connection-short-lived';
+    });
+    other.end(true);
+    // Taken by the broker: the connection is there again, and not yet believed.
+    await until(async () => (await intake.deliver('bench/lamp', 'on')).kind === 'taken');
+    expect(intake.status().broker).toMatchObject({
+      state: 'unreachable',
+      problem: { code: 'broker-connection-short-lived', values: { client: 'waxwarden-lab-1' } },
+    });
+  });
+
   it('loses nothing when the broker restarts in the middle', async () => {
     const broker = await mosquitto({ persistence: true });
     const { intake, folder } = await start(external(broker.url));
