@@ -6,13 +6,12 @@ import { dirname } from 'node:path';
 import { pause } from '../collector/pause.ts';
 import { reasonOf } from '../wax/problem-error.ts';
 import { openBuffer } from './buffer.ts';
-import { type ConverterSettings, convertersSource } from './converters.ts';
+import { convertersSource } from './converters.ts';
 import { Gateway } from './gateway.ts';
 import { linesSource } from './lines.ts';
 import { modbusSource, type RegisterSettings } from './modbus.ts';
 import { oneWireSource } from './one-wire.ts';
 import { pairGateway } from './pair.ts';
-import type { RawCode } from './raw-code.ts';
 import type { ProbeSource } from './sample.ts';
 import { type GatewaySettings, readSettings } from './settings.ts';
 import { Uplink } from './uplink.ts';
@@ -31,14 +30,11 @@ const now = (): number => Date.now();
 const log = (line: string): void => console.error(line);
 
 type Register = NonNullable<GatewaySettings['modbus']>[number]['registers'][number];
-type Converter = NonNullable<GatewaySettings['converters']>[number];
 
-const converterOf = ({ reference_ohms, ...converter }: Converter): ConverterSettings => ({
-  ...converter,
-  ...(reference_ohms !== undefined && { referenceOhms: reference_ohms }),
-});
-
-const codeOf = ({ reference_ohms, ...code }: NonNullable<Register['code']>): RawCode => ({
+const codeOf = <Code extends object>({
+  reference_ohms,
+  ...code
+}: Code & { readonly reference_ohms?: number }) => ({
   ...code,
   ...(reference_ohms !== undefined && { referenceOhms: reference_ohms }),
 });
@@ -61,7 +57,13 @@ function sourcesOf({
     ...(one_wire === undefined ? [] : [oneWireSource({ folder: KERNEL_FOLDER, ...one_wire }, now)]),
     ...(converters === undefined
       ? []
-      : [convertersSource(converters_folder ?? CONVERTERS_FOLDER, converters.map(converterOf), now)]),
+      : [
+          convertersSource(
+            converters_folder ?? CONVERTERS_FOLDER,
+            converters.map((converter) => codeOf(converter)),
+            now,
+          ),
+        ]),
     ...modbus.map(({ host = '', serial, baud = 0, registers, ...more }) =>
       modbusSource(
         {

@@ -8,6 +8,7 @@ import { WAX_CLASS_IDS, type WaxClassId } from '../../wax/classes/wax-class-id.t
 import { reasonOf } from '../../wax/problem-error.ts';
 import type { DescribedLab } from './described-lab-schema.ts';
 import type { Lab } from '../lab.ts';
+import { isTimeZone } from '../time-zone.ts';
 import { type LabFileContext, labFileContradictions } from './lab-file-checks.ts';
 import { inFieldSpelling, keyOfField, waxValueKey, waxValuesByKey } from './lab-file-keys.ts';
 import { type LabFileProblem, findNearestName, type OldSpelling, type Path } from './lab-file-problem.ts';
@@ -25,15 +26,6 @@ const MOST_CHARACTERS = 1_000_000;
 /** Whoever mends these tries again; a file that is wrong throughout must not make an answer of megabytes. */
 const MOST_PROBLEMS = 100;
 
-const isTimeZone = (text: string): boolean => {
-  try {
-    new Intl.DateTimeFormat('en', { timeZone: text });
-    // Offsets such as +02:00 are understood too, but have no clock changes.
-    return /^[A-Za-z]/.test(text);
-  } catch {
-    return false;
-  }
-};
 Format.Set('time-zone', isTimeZone);
 const schema = Compile(LAB_FILE_SCHEMA);
 

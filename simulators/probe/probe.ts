@@ -13,12 +13,7 @@ export interface ProbeDesign {
   readonly noiseCelsius: number;
   /** Step of its answer; 0.0625 for a common 12-bit digital probe, 0 for none. */
   readonly stepCelsius: number;
-  /** Chance that one answer is wild; off unless given. */
-  readonly outlierChance?: number;
 }
-
-/** How far a wild answer is off. */
-const OUTLIER_CELSIUS = 40;
 
 export interface SimulatedProbe {
   readonly design: ProbeDesign;
@@ -38,8 +33,7 @@ export const seededSource = (seed: number, name: string): (() => number) =>
   randomLcg(hash(`${seed}/${name}`) / 2 ** 32);
 
 export const simulatedProbe = (design: ProbeDesign, startCelsius: number, seed: number): SimulatedProbe => {
-  const source = seededSource(seed, design.id);
-  const normal = randomNormal.source(source)(0, 1);
+  const normal = randomNormal.source(seededSource(seed, design.id))(0, 1);
   const step = design.stepCelsius;
   let felt = startCelsius;
   return {
@@ -48,9 +42,7 @@ export const simulatedProbe = (design: ProbeDesign, startCelsius: number, seed: 
       felt = applyLag(felt, celsius, design.lagSeconds, seconds);
     },
     answer: () => {
-      let value = felt + normal() * design.noiseCelsius;
-      if (design.outlierChance !== undefined && source() < design.outlierChance)
-        value += source() < 0.5 ? OUTLIER_CELSIUS : -OUTLIER_CELSIUS;
+      const value = felt + normal() * design.noiseCelsius;
       const stepped = step > 0 ? Math.round(value / step) * step : value;
       return Math.round(stepped * 10_000) / 10_000;
     },

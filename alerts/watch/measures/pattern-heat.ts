@@ -6,7 +6,7 @@ import type { MktState } from '../../../wax/heat/mean-kinetic-temperature.ts';
 import type { RainflowState } from '../../../wax/numbers/rainflow.ts';
 import type { RelaxationState } from '../../../wax/relaxation/relaxation.ts';
 import type { Celsius, EpochMillis } from '../../../wax/units.ts';
-import { TEN_MINUTES_MILLIS } from './ten-minutes.ts';
+import { startOfTenMinutes } from './ten-minutes.ts';
 
 /** Instant, °C, and where nothing was measured before it how warm it may have been; plain JSON. */
 export type HeatPoint =
@@ -28,8 +28,6 @@ const CHANGE_CELSIUS = 0.5;
 /** A fortnight; beyond it every second point of the older half is left out. */
 const MOST_POINTS = 2000;
 
-export const slotOf = (at: number): number => at - (at % TEN_MINUTES_MILLIS);
-
 /**
  * The points after one more reading; the same array when it adds none. The newest reading of each ten minutes becomes a
  * point when the next ten minutes begin, so that a verdict as of that instant is the same whenever it is computed.
@@ -49,7 +47,7 @@ export function withReading(
     return thinned([...before, [at, celsius, Math.max(last.celsius, celsius)]]);
   if (Math.abs(celsius - (newest?.[1] ?? last.celsius)) >= CHANGE_CELSIUS)
     return thinned([...before, [at, celsius]]);
-  return slotOf(at) > slotOf(last.at) ? thinned(before) : points;
+  return startOfTenMinutes(at) > startOfTenMinutes(last.at) ? thinned(before) : points;
 }
 
 const thinned = (points: readonly HeatPoint[]): readonly HeatPoint[] =>

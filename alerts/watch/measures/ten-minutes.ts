@@ -42,10 +42,11 @@ export const meanOf = ({
   celsius: sum / count,
 });
 
-const startOf = (at: number): number => at - (at % TEN_MINUTES_MILLIS);
+/** The start of the stretch in which an instant lies. */
+export const startOfTenMinutes = (at: number): number => at - (at % TEN_MINUTES_MILLIS);
 
 export const startTenMinutes = (at: number, celsius: number): TenMinutes => ({
-  at: startOf(at),
+  at: startOfTenMinutes(at),
   low: celsius,
   high: celsius,
   sum: celsius,
@@ -68,7 +69,7 @@ export const withClosed = (
   open: TenMinutes,
   at: number,
 ): readonly TenMinutes[] => {
-  const oldest = startOf(at) - HISTORY_HOURS * MILLIS_PER_HOUR;
+  const oldest = startOfTenMinutes(at) - HISTORY_HOURS * MILLIS_PER_HOUR;
   let tooOld = 0;
   while (tooOld < closed.length && (closed[tooOld]?.at ?? 0) < oldest) tooOld += 1;
   const newest = closed.slice(tooOld);

@@ -4,8 +4,8 @@
 import { epochMillis } from '../../../../wax/units.ts';
 import { patternVerdict } from '../../../../lab/patterns/pattern-verdict.ts';
 import { heatSums } from '../../measures/heat-sums.ts';
-import { coursePoints, slotOf, withReading } from '../../measures/pattern-heat.ts';
-import { meanOf, TEN_MINUTES_MILLIS } from '../../measures/ten-minutes.ts';
+import { coursePoints, withReading } from '../../measures/pattern-heat.ts';
+import { meanOf, startOfTenMinutes, TEN_MINUTES_MILLIS } from '../../measures/ten-minutes.ts';
 import type { PatternOutlook } from '../../measures/pattern-outlook.ts';
 import { applyJudgements, hideAlarm } from './alarms.ts';
 import { closedHistory, type Draft, editPattern, putCourse } from '../state/draft.ts';
@@ -109,7 +109,7 @@ const verdictInstant = (
   at: number,
 ): number =>
   Math.max(
-    slotOf(at),
+    startOfTenMinutes(at),
     carried === null ? (state[courseKey]?.[0]?.[0] ?? newestReading) : 0,
     ...[madeAt, stays.at(-1)?.from ?? madeAt, ...acts.map(({ recordedAt }) => recordedAt)].map(Date.parse),
   );
@@ -226,7 +226,7 @@ export const patternOutlooks = (
     .filter(({ pattern }) => asked === undefined || pattern.id === asked)
     .map((pattern) => {
       const memory = state[pattern.key] ?? createPatternMemory(pattern.stayFrom);
-      if (asOf !== undefined && asOf < slotOf(now)) return outlookOf(state, pattern, memory, asOf);
+      if (asOf !== undefined && asOf < startOfTenMinutes(now)) return outlookOf(state, pattern, memory, asOf);
       const at = verdictInstant(state, pattern, memory, now);
       const judged = remembered.get(memory);
       if (judged?.plan === pattern && judged.outlook.verdict.at === at) return judged.outlook;

@@ -2,6 +2,7 @@
 
 import type { Static } from 'typebox';
 import { type Site, WEEKDAYS, type Weekday } from '../../../../lab/lab.ts';
+import { isTimeZone } from '../../../../lab/time-zone.ts';
 import { LabView, SiteBody } from '../../../api/lab-bodies.ts';
 import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
@@ -11,16 +12,6 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { labView } from '../../views/lab-view.ts';
 import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-
-/** Names only: an offset such as +02:00 has no clock changes. */
-const isTimeZone = (name: string): boolean => {
-  try {
-    new Intl.DateTimeFormat('en', { timeZone: name });
-    return /^[A-Za-z]/.test(name);
-  } catch {
-    return false;
-  }
-};
 
 const spansOf = (texts: readonly string[] = []): Site['workingHours'][Weekday] =>
   texts.map((span) => {

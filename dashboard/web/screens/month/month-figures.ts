@@ -18,7 +18,7 @@ export interface MonthFigures {
 
 type Sheet = Pick<MonthSheet, 'month' | 'places' | 'heaters' | 'alarms'>;
 
-const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0);
+export const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0);
 const sumOrNull = (values: readonly number[]): number | null => (values.length === 0 ? null : sum(values));
 
 const NUISANCES: readonly string[] = ['chattering', 'fleeting'];

@@ -4,11 +4,9 @@ import type { HeaterMonth, MonthSheet } from '../../../api/month.ts';
 import { DataTable } from '../../base/data-table.tsx';
 import { formatNumber, type Reader } from '../../base/format.ts';
 import { t } from '../../base/messages.ts';
-import { isMeasured } from './month-figures.ts';
+import { isMeasured, sum } from './month-figures.ts';
 
 const MINUTES_PER_HOUR = 60;
-
-const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0);
 
 const hoursText = (minutes: number, zoned: Reader): string =>
   `${formatNumber(minutes / MINUTES_PER_HOUR, 1, zoned)} h`;
