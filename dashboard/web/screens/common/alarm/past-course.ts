@@ -31,12 +31,20 @@ const HIGHEST = [
   'heading-over',
   'runaway',
   'storage-warm',
-  'storage-heading',
   'pattern-warm',
   'burnout-hot',
 ];
 const LOWEST = ['no-heat', 'heater-weak', 'storage-cold'];
-const BOTH = ['outside-window', 'wrong-bath', 'bath-drift', 'storage-swing', 'night-swing', 'storage-rate'];
+const BOTH = [
+  'outside-window',
+  'wrong-bath',
+  'bath-drift',
+  'storage-swing',
+  'night-swing',
+  'storage-rate',
+  'storage-heading',
+  'door-open',
+];
 
 export type Extreme = 'highest' | 'lowest';
 
