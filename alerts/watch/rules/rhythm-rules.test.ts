@@ -199,6 +199,25 @@ describe('a contact that bounces', () => {
     });
     expect(rulesOf(entries).includes('thermostat-drift')).toBe(raised);
   });
+  it.each([
+    { what: 'rises a fifth slower and falls as ever', rise: 75, fall: 60, shift: 0, raised: true },
+    { what: 'rises hardly slower', rise: 65, fall: 60, shift: 0, raised: false },
+    { what: 'falls faster too', rise: 75, fall: 40, shift: 0, raised: false },
+    { what: 'never turns above its usual tops', rise: 75, fall: 60, shift: -1, raised: false },
+  ])('lets the tops stray to both sides where it $what: $raised', ({ fall, raised, rise, shift }) => {
+    const STRAY_TOPS = [92.8, 91, 92.6, 90.8, 92.9, 91.2];
+    let [celsius, isRising, turn] = [88, true, 0];
+    const straying = () => {
+      celsius += isRising ? 10 / rise : -10 / fall;
+      if (isRising && celsius >= (STRAY_TOPS[turn % STRAY_TOPS.length] ?? 92) + shift) isRising = false;
+      else if (!isRising && celsius <= 88) [isRising, turn] = [true, turn + 1];
+      return celsius;
+    };
+    const entries = every(10, 0, 8 * HOUR, (second) =>
+      second < 6 * HOUR ? swing(90, 2, 480)(second) : straying(),
+    );
+    expect(rulesOf(entries).includes('thermostat-drift')).toBe(raised);
+  });
   it('is not taken for one where the lid lies open and all its tops lie under the usual band', () => {
     const LOW_TOPS = [88.4, 86.9, 88.2, 86.6, 88.3, 87, 88.1, 86.8];
     let [celsius, isRising, turn] = [88, true, 0];

@@ -10,7 +10,7 @@ import { extremesOfLast, TEN_MINUTES_MILLIS } from '../../measures/ten-minutes.t
 import { isKnownToRest, STILL_SHARE } from '../../measures/still.ts';
 import { upperMedian } from '../../measures/upper-median.ts';
 import { MILLIS_PER_HOUR } from '../../../../wax/units.ts';
-import { isRagged, lacksPower, periodOf, wanders } from './uneven-rhythm.ts';
+import { isRagged, lacksPower, periodOf, strays, wanders } from './uneven-rhythm.ts';
 
 /** Cycles before the usual figures mean anything. */
 const FEWEST_LEARNED = 15;
@@ -115,7 +115,7 @@ export const thermostatDrift = stationRule({
   kind: 'thermostat-drift',
   priority: 'medium',
   formula:
-    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or median period of the newest 5 cycles < usual period / ratio and their median rise < 0.85 · usual; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band, unless it held still so in the last 10 days and moved again; or of the newest 3 cycles, nobody at work in them and all wide as usual, 2.2 K at least: median rise + fall in K/min < 0.9 · power share · usual, while it falls as fast as usual (0.8 to 1.25)',
+    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or of the newest 6, nobody at work in them: a top above usual high and the median of those before by max(0.25 K, share · usual band, 3 · usual difference), two so far to either side, median difference of successive tops so large too, median rise < 0.85 · usual and median fall 0.7 to 1.3 · usual, in K/min; or median period of the newest 5 cycles < usual period / ratio and their median rise < 0.85 · usual; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band, unless it held still so in the last 10 days and moved again; or of the newest 3 cycles, nobody at work in them and all wide as usual, 2.2 K at least: median rise + fall in K/min < 0.9 · power share · usual, while it falls as fast as usual (0.8 to 1.25)',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
@@ -148,6 +148,7 @@ export const thermostatDrift = stationRule({
     const isUneven =
       isRagged(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share) ||
       wanders(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share) ||
+      strays(band.cycles, at, usual, rhythm, p.scatter_share) ||
       lacksPower(band.cycles, at, usual, rhythm, p.power_share);
     if (!isFast && !isUneven) return 'gone';
     const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < longestMillis);

@@ -1,5 +1,6 @@
-// Three signs that a thermostat's contact bounces or its element gives less than it did, in the newest cycles at which nobody
-// worked: ragged tops with less power, long cycles that wander to both sides, and plainly missing power.
+// Four signs that a thermostat's contact bounces or its element gives less than it did, in the newest cycles at which nobody
+// worked: ragged tops with less power, long cycles that wander to both sides, tops that stray while only its rises are slow, and
+// plainly missing power.
 
 import { median } from '../../../../wax/numbers/median.ts';
 import { type HeatCycle, paceOf, type UsualBand } from '../../measures/heater-band.ts';
@@ -17,6 +18,9 @@ export const periodOf = ({
 const SUNK_SHARE = 0.3;
 const isSunk = (cycle: HeatCycle, { high, low }: UsualBand): boolean =>
   cycle.high < low + SUNK_SHARE * (high - low);
+
+const isWithin = (value: number, [least, most]: readonly [number, number]): boolean =>
+  value > least && value < most;
 
 /** So many cycles are enough where they lose power and their tops differ, and they may be longer than usual. */
 const RAGGED_CYCLES = 4;
@@ -37,13 +41,14 @@ function calmCycles(cycles: readonly HeatCycle[], count: number, at: number, usu
 const unusualBy = (usual: UsualBand, rhythm: Rhythm, share: number, leastKelvins: number): number =>
   Math.max(leastKelvins, share * (usual.high - usual.low), TIMES_USUAL_SCATTER * rhythm.scatter);
 
+/** Kelvins from one top to the next, to either side. */
+const medianDifference = (cycles: readonly HeatCycle[]): number =>
+  median(cycles.slice(1).map(({ high }, index) => Math.abs(high - (cycles[index]?.high ?? high))));
+
 /** Whether one top lies further from the next than it ever does, at most of the cycles. */
 function topsDiffer(cycles: readonly HeatCycle[], usual: UsualBand, rhythm: Rhythm, share: number): boolean {
-  const differences = cycles
-    .slice(1)
-    .map(({ high }, index) => Math.abs(high - (cycles[index]?.high ?? high)));
   const least = unusualBy(usual, rhythm, share, LEAST_SCATTER);
-  return new Set(cycles.map(({ high }) => high)).size >= FEWEST_TOPS && median(differences) > least;
+  return new Set(cycles.map(({ high }) => high)).size >= FEWEST_TOPS && medianDifference(cycles) > least;
 }
 
 /**
@@ -87,6 +92,44 @@ export function wanders(
   return isSlower && topsDiffer(newest, usual, rhythm, scatterShare);
 }
 
+const LEAST_STRAY = 0.25;
+const FEWEST_STRAY = 2;
+const FEWEST_BEFORE = 6;
+const STRAY_FALLS = [0.7, 1.3] as const;
+const SLOW_RISE = 0.85;
+
+/** Median kelvins a second of the rises or falls, over the usual. */
+function rateOf(cycles: readonly HeatCycle[], usual: UsualBand, half: 'riseSeconds' | 'fallSeconds'): number {
+  const rates = cycles.map((cycle) => (cycle.high - cycle.low) / cycle[half]);
+  return (median(rates) * usual[half]) / (usual.high - usual.low);
+}
+
+/**
+ * A lagging probe and short cycles blur how much power is missing; but its tops stray to where they never were, while it falls
+ * as ever and rises more slowly. Work hastens the falls and takes tops only below; tops before count beside the usual ones,
+ * which cold pieces drag down.
+ */
+export function strays(
+  cycles: readonly HeatCycle[],
+  at: number,
+  usual: UsualBand,
+  rhythm: Rhythm,
+  scatterShare: number,
+): boolean {
+  const newest = calmCycles(cycles, WANDERING_CYCLES, at, usual);
+  const before = cycles.slice(0, -WANDERING_CYCLES);
+  if (newest === null || before.length < FEWEST_BEFORE) return false;
+  const least = unusualBy(usual, rhythm, scatterShare, LEAST_STRAY);
+  const highest = Math.max(usual.high, median(before.map(({ high }) => high)));
+  if (!newest.some(({ high }) => high > highest + least)) return false;
+  if (newest.filter(({ high }) => Math.abs(high - usual.high) > least).length < FEWEST_STRAY) return false;
+  return (
+    medianDifference(newest) > least &&
+    isWithin(rateOf(newest, usual, 'fallSeconds'), STRAY_FALLS) &&
+    rateOf(newest, usual, 'riseSeconds') < SLOW_RISE
+  );
+}
+
 /**
  * Fewer are enough where the power that is missing is plain: it rises far more slowly and falls as ever. More wax slows both,
  * and a lid off hastens the fall.
@@ -97,9 +140,6 @@ const SLOW_LEAST_BAND = 2.2;
 const SLOW_SHARE = 0.9;
 const SLOW_WIDTHS = [0.6, 1.6] as const;
 const USUAL_FALLS = [0.8, 1.25] as const;
-
-const isWithin = (value: number, [least, most]: readonly [number, number]): boolean =>
-  value > least && value < most;
 
 export function lacksPower(
   cycles: readonly HeatCycle[],
