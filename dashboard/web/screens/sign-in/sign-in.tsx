@@ -31,6 +31,13 @@ const useEntering = () => {
   };
 };
 
+const AppName = () => (
+  <p class="sign-in-name">
+    <Mark name="in-window" />
+    {t('app.name')}
+  </p>
+);
+
 /** The invented people of the demonstration, each one tap. */
 const DemoPeople = ({ people }: { readonly people: NonNullable<SessionView['demoPeople']> }) => {
   const enter = useEntering();
@@ -42,10 +49,7 @@ const DemoPeople = ({ people }: { readonly people: NonNullable<SessionView['demo
   };
   return (
     <div class="sign-in">
-      <p class="sign-in-name">
-        <Mark name="in-window" />
-        {t('app.name')}
-      </p>
+      <AppName />
       <h1>{t('sign-in.demo')}</h1>
       <p>{t('sign-in.demo-explain')}</p>
       {people.map(({ id, name, role }) => (
@@ -71,10 +75,7 @@ const AlreadyIn = () => {
   useTitle(() => t('sign-in.title'));
   return (
     <div class="sign-in">
-      <p class="sign-in-name">
-        <Mark name="in-window" />
-        {t('app.name')}
-      </p>
+      <AppName />
       <h1>{t('sign-in.title')}</h1>
       <SignedIn />
       <ActLink href="/" text="nav.lab" />
@@ -135,10 +136,7 @@ const SignInForm = () => {
   };
   return (
     <form class="sign-in" onSubmit={submitWith(submit)}>
-      <p class="sign-in-name">
-        <Mark name="in-window" />
-        {t('app.name')}
-      </p>
+      <AppName />
       <h1>{t(isFirst ? 'sign-in.first' : wantsCode ? 'sign-in.with-code' : 'sign-in.title')}</h1>
       {isFirst && <p>{t('sign-in.first-explain')}</p>}
       {withCode && (
