@@ -11,7 +11,7 @@ const PAST_APART_MILLIS = 2000;
  * Instants of a probe are at least a millisecond apart, so those of a round advance faster than time does. Live ones
  * begin so far back that no round comes ahead of now: beyond some seconds a gateway's clock is taken to be wrong.
  */
-const LIVE_BACK_MILLIS = 60_000;
+const LIVE_BACK_MILLIS = 120_000;
 const WAITING = 1000;
 const MESSAGES = 50_000;
 
