@@ -18,6 +18,8 @@ export interface Station {
   readonly charge_grams?: number;
   /** Drawn on average while it is at its working temperature, where it heats wax. */
   readonly heater_watts?: number;
+  /** `HH:MM` on the lab's clock: when it is to be ready on a working day, where it is kept at a temperature. */
+  readonly ready_by?: string;
   /** Of the rules about the station and its probes. */
   readonly rules?: OwnFigures;
 }

@@ -110,6 +110,7 @@ export const PROBLEMS = {
     'charge-without-pot',
     'ceiling-without-heater',
     'watts-without-heater',
+    'ready-without-heater',
     'window-reversed',
     'window-above-ceiling',
     'ceiling-above-wax',

@@ -124,6 +124,7 @@ export const DescribedLabSchema = Type.Object(
             heater_watts: Type.Optional(
               Type.Number({ exclusiveMinimum: 0, maximum: 20_000, description: 'watts, up to 20000' }),
             ),
+            ready_by: Type.Optional(ClockTime),
             rules: Type.Optional(Rules),
           },
           { ...closed, description: 'a station: id, name, kind, and what the lab says of it' },

@@ -13,7 +13,7 @@ import { type Contradiction, findNearestName, type Path } from './lab-file-probl
 import { highestOwnCeiling, stationLimits } from '../limits.ts';
 import { notificationPlanContradictions } from './notification-plan-checks.ts';
 import type { Station } from '../station.ts';
-import { heats, holdsMeltedWax, STATION_KIND_FACTS } from '../station-kinds.ts';
+import { heats, holdsMeltedWax, isThermostatic, STATION_KIND_FACTS } from '../station-kinds.ts';
 
 /** What there is beside the lab itself; what a file holds of a part that is absent here is not checked. */
 export interface LabFileContext {
@@ -178,6 +178,8 @@ function temperatures(station: Station, lab: Lab, path: Path): readonly Contradi
     at('charge_grams', 'charge-without-pot', { kind });
   if (station.heater_watts !== undefined && !heats(kind))
     at('heater_watts', 'watts-without-heater', { kind });
+  if (station.ready_by !== undefined && !isThermostatic(kind))
+    at('ready_by', 'ready-without-heater', { kind });
   if (ceiling !== undefined && STATION_KIND_FACTS[kind].ceiling === null)
     at('ceiling_celsius', 'ceiling-without-heater', { kind });
   if (window !== undefined && window[0] >= window[1])

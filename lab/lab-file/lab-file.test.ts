@@ -164,6 +164,11 @@ describe('a lab file is refused, with place and what was expected, when', () => 
       'stations[0].heater_watts: watts-without-heater: shelf',
     ],
     [
+      'a lamp is to be ready by a time',
+      `${SITE}stations:\n  - { id: a, name: A, kind: lamp, ready_by: '08:15' }\n`,
+      'stations[0].ready_by: ready-without-heater: lamp',
+    ],
+    [
       'a value of a wax is unknown',
       `${SITE}wax_overrides:\n  sticky:\n    cieling_celsius: 80\n`,
       '7:5: wax_overrides.sticky.cieling_celsius: lab-file-unknown-field: cieling_celsius ceiling_celsius',

@@ -190,6 +190,21 @@ describe('the set-up screens', () => {
     expect(await page.locator('.entry-error').first().textContent()).toContain('above the ceiling');
   });
 
+  it('take the time by which a heater is to be ready, and leave it out once it is emptied', async () => {
+    const readyBy = async () => (await ask<LabView>('/api/lab')).stations[0]?.ready_by;
+    await page.getByLabel('Own ceiling').fill('');
+    await page.getByLabel('Ready by').fill('08:15');
+    await press('Save');
+    await until(async () => (await readyBy()) === '08:15' || undefined);
+    await page.goto(`${labProcess.address}/set-up/stations`);
+    await press('Change Big pot');
+    // Own values that are entered are shown at once.
+    expect(await page.getByLabel('Ready by').inputValue()).toBe('08:15');
+    await page.getByLabel('Ready by').fill('');
+    await press('Save');
+    await until(async () => (await readyBy()) === undefined || undefined);
+  });
+
   it('show the effect of a calibration at two temperatures before it is saved', async () => {
     await page.goto(`${labProcess.address}/set-up/probes`);
     await press('Calibrate pot-1');

@@ -129,7 +129,10 @@ describe('work at a pot', () => {
     await page.getByLabel('Grams of fresh wax').fill('10');
     await press('Top up');
     await page.getByRole('heading', { name: 'Waiting to be sent (1)' }).waitFor();
-    await page.getByRole('heading', { name: /Waiting to be sent/ }).waitFor({ state: 'detached' });
+    // It is sent again every ten seconds.
+    await page
+      .getByRole('heading', { name: /Waiting to be sent/ })
+      .waitFor({ state: 'detached', timeout: 30_000 });
     expect(lost).toBe(2);
     expect((await charges())[0]?.topUps.map(({ fraction }) => fraction)).toEqual([0.2, 0.1]);
     await page.unroute('**/top-up');

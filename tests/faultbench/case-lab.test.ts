@@ -70,14 +70,15 @@ describe('a pot of a case', () => {
     expect(lab.charges.map(({ station, wax: id }) => [station, id])).toEqual([['pot', 'sticky']]);
   });
 
+  it('is to be ready by the time that the case gives', () => {
+    const { lab } = firstOf({ ...pot, ready_by: '09:15' });
+    expect(lab.stations.map(({ ready_by }) => ready_by)).toEqual(['09:15']);
+    expect(refusedSettings(lab)).toEqual([]);
+  });
+
   it('keeps beside what no setting takes', () => {
-    const { withoutSetting } = firstOf({
-      ...pot,
-      ready_by: '09:15',
-      charge_since: '2026-01-01T00:00:00.000Z',
-    });
+    const { withoutSetting } = firstOf({ ...pot, charge_since: '2026-01-01T00:00:00.000Z' });
     expect(withoutSetting.map(({ fact }) => fact)).toEqual([
-      'ready_by',
       'set_celsius',
       'heat of the charge before the case',
     ]);

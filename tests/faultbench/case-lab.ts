@@ -8,7 +8,7 @@ import { highestOwnCeiling } from '../../lab/limits.ts';
 import { PERSON_DEFAULTS, UNCERTAINTY_UNTIL_CALIBRATED } from '../../lab/lab-file/lab-file-defaults.ts';
 import type { Pattern } from '../../lab/pattern.ts';
 import type { Station } from '../../lab/station.ts';
-import { heats, holdsMeltedWax, type StationKind, stores } from '../../lab/station-kinds.ts';
+import { heats, holdsMeltedWax, isThermostatic, type StationKind, stores } from '../../lab/station-kinds.ts';
 import type { WaxClassId } from '../../wax/classes/wax-class-id.ts';
 import { siteHours, worksByHours } from './case-hours.ts';
 import { kindInWords, waxInWords } from './words.ts';
@@ -124,7 +124,6 @@ function enterWaxFigures(
 }
 
 function keepBeside(station: CaseStation, { starts }: LabelledCase, lacks: Lacks): void {
-  if (station.ready_by !== null) lacks(station.id, 'ready_by', station.ready_by);
   if (station.set_celsius !== null) lacks(station.id, 'set_celsius', station.set_celsius);
   if (station.charge_since !== undefined && Date.parse(station.charge_since) < starts)
     lacks(station.id, 'heat of the charge before the case', station.charge_since);
@@ -160,6 +159,7 @@ function stationOf(described: CaseStation, kind: StationKind, wax: WaxClassId | 
     wax,
     ...(window !== undefined && { window_celsius: window }),
     ...(ceiling != null && heats(kind) && { ceiling_celsius: ceiling }),
+    ...(described.ready_by !== null && isThermostatic(kind) && { ready_by: described.ready_by }),
     ...(Object.keys(rules).length > 0 && { rules }),
   };
 }

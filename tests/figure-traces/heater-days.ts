@@ -3,7 +3,12 @@
 import type { Entry } from '../../lab/entry.ts';
 import type { OwnFigures } from '../../lab/own-figures.ts';
 import type { Station } from '../../lab/station.ts';
-import { holdsMeltedWax, STATION_KIND_FACTS, type StationKind } from '../../lab/station-kinds.ts';
+import {
+  holdsMeltedWax,
+  isThermostatic,
+  STATION_KIND_FACTS,
+  type StationKind,
+} from '../../lab/station-kinds.ts';
 import { actAt } from '../rehearsal.ts';
 import {
   clock,
@@ -27,7 +32,14 @@ const heaterOf = (kind: StationKind): Station => {
     anneal: { wax: 'inlay-type-1', window_celsius: [45, 55], ceiling_celsius: 60 },
     working: { wax: 'inlay-type-1', window_celsius: [45, 55], ceiling_celsius: 60 },
   } as const;
-  return { id: 'heater', name: 'Heater', kind, ...own[STATION_KIND_FACTS[kind].window ?? 'pot'] };
+  const byKind = own[STATION_KIND_FACTS[kind].window ?? 'pot'];
+  return {
+    id: 'heater',
+    name: 'Heater',
+    kind,
+    ...byKind,
+    ...(isThermostatic(kind) && { ready_by: '08:45' }),
+  };
 };
 
 const ROOM = 20;

@@ -11,6 +11,7 @@ import { heatDoseHigh } from './heat/heat-dose-high.ts';
 import { leftOn } from './heat/left-on.ts';
 import { lowPot } from './heat/low-pot.ts';
 import { noHeat } from './heat/no-heat.ts';
+import { notReady } from './heat/not-ready.ts';
 import { outsideWindow } from './heat/outside-window.ts';
 import { overCeiling } from './heat/over-ceiling.ts';
 import { runaway } from './heat/runaway.ts';
@@ -67,6 +68,7 @@ const TABLE = table({
   'probe-drift': probeDrift,
   'no-heat': noHeat,
   'heater-weak': heaterWeak,
+  'not-ready': notReady,
   'outside-window': outsideWindow,
   'low-pot': lowPot,
   'thermostat-drift': thermostatDrift,

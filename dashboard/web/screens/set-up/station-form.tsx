@@ -1,8 +1,15 @@
 // One station: its name, kind and wax, the limits that follow, and the lab's own values over them.
 
+import { useState } from 'preact/hooks';
 import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { LabView, StationBody } from '../../../api/lab-bodies.ts';
-import { heats, holdsMeltedWax, STATION_KIND_FACTS, STATION_KINDS } from '../../../../lab/station-kinds.ts';
+import {
+  heats,
+  holdsMeltedWax,
+  isThermostatic,
+  STATION_KIND_FACTS,
+  STATION_KINDS,
+} from '../../../../lab/station-kinds.ts';
 import { asRead, put } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
 import { SubmitRow } from '../../forms/saving.tsx';
@@ -27,6 +34,7 @@ interface Draft {
   readonly ceiling: number | null;
   readonly grams: number | null;
   readonly watts: number | null;
+  readonly readyBy: string;
   readonly reason: string;
 }
 
@@ -39,6 +47,7 @@ const draftOf = (station: DescribedStation | null): Draft => ({
   ceiling: station?.ceiling_celsius ?? null,
   grams: station?.charge_grams ?? null,
   watts: station?.heater_watts ?? null,
+  readyBy: station?.ready_by ?? '',
   reason: '',
 });
 
@@ -46,7 +55,7 @@ const takesCeiling = ({ kind }: Draft): boolean => STATION_KIND_FACTS[kind].ceil
 
 /** What the form does not show of the station, its rules, stays as it was. */
 const bodyOf = (draft: Draft, before: DescribedStation | null): StationBody => {
-  const { name, kind, wax, low, high, ceiling, grams, watts, reason } = draft;
+  const { name, kind, wax, low, high, ceiling, grams, watts, readyBy, reason } = draft;
   return {
     name: name.trim(),
     kind,
@@ -55,6 +64,7 @@ const bodyOf = (draft: Draft, before: DescribedStation | null): StationBody => {
     ...(ceiling !== null && takesCeiling(draft) && { ceiling_celsius: ceiling }),
     ...(grams !== null && holdsMeltedWax(kind) && { charge_grams: grams }),
     ...(watts !== null && heats(kind) && { heater_watts: watts }),
+    ...(readyBy !== '' && isThermostatic(kind) && { ready_by: readyBy }),
     ...(before?.rules !== undefined && { rules: before.rules }),
     ...(reason !== '' && { reason }),
   };
@@ -62,13 +72,17 @@ const bodyOf = (draft: Draft, before: DescribedStation | null): StationBody => {
 
 type StationPart = FormPart<Draft>;
 
+const hasOwnValues = ({ low, ceiling, grams, watts, readyBy }: Draft): boolean =>
+  [low, ceiling, grams, watts].some((value) => value !== null) || readyBy !== '';
+
 const OwnValues = ({ form, draft, onChange, isNew }: StationPart & { readonly isNew: boolean }) => {
-  const { low, ceiling, grams, watts } = draft;
+  // It stays open when the last of them is emptied.
+  const [isOpen] = useState(hasOwnValues(draft));
   const field = fieldsOf(form, draft, onChange);
   // What is wrong with the window as a whole is shown at its first field.
   const ofWindow = form.saving.errorAt('window_celsius');
   return (
-    <details open={[low, ceiling, grams, watts].some((value) => value !== null)}>
+    <details open={isOpen}>
       <summary>{t('stations.own')}</summary>
       <p class="dim">{t('stations.own-hint')}</p>
       <div class="pair">
@@ -90,6 +104,14 @@ const OwnValues = ({ form, draft, onChange, isNew }: StationPart & { readonly is
             {...field('watts', 'heater_watts')}
             label="stations.watts"
             hint={t('stations.watts-hint')}
+          />
+        )}
+        {isThermostatic(draft.kind) && (
+          <TextField
+            {...field('readyBy', 'ready_by')}
+            type="time"
+            label="stations.ready-by"
+            hint={t('stations.ready-by-hint')}
           />
         )}
       </div>

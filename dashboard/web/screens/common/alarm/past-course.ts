@@ -34,7 +34,7 @@ const HIGHEST = [
   'pattern-warm',
   'burnout-hot',
 ];
-const LOWEST = ['no-heat', 'heater-weak', 'storage-cold'];
+const LOWEST = ['no-heat', 'not-ready', 'heater-weak', 'storage-cold'];
 const BOTH = [
   'outside-window',
   'wrong-bath',
