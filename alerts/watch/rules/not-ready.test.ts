@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
 import { dipPot, labOf, probeOf } from '../../../tests/rehearsal.ts';
-import { clock, every, HOUR, inTime, MINUTE } from '../../../tests/figure-traces/trace.ts';
+import { clock, every, inTime, MINUTE } from '../../../tests/figure-traces/trace.ts';
 import { waxWatch } from '../wax-watch.ts';
 
 const ROOM = 20;
