@@ -9,6 +9,7 @@ import type { Holding } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { wasBroughtDown } from './brought-down.ts';
 import { isClosing } from './closing.ts';
 import { FEWEST_LEARNED } from './runaway.ts';
 
@@ -86,7 +87,7 @@ export const noHeat = stationRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'open, and one of (the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (after one day √2 · late; softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min (pot: by (T − 22 °C) / 5 h at least)',
+    'open, and one of (not while it falls from above its ceiling and has not turned up since, but for the first; the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (after one day √2 · late; softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min (pot: by (T − 22 °C) / 5 h at least)',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 5, [1, 60]),
     movement_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),
@@ -116,7 +117,7 @@ export const noHeat = stationRule({
       return isAsked || isLate ? holding(input, isLate ? lateBy : FLAT_HOURS * 60) : 'gone';
     }
     const { celsius } = input;
-    if (celsius >= limits.windowLow.value) return 'gone';
+    if (celsius >= limits.windowLow.value || wasBroughtDown(input)) return 'gone';
     const { band, disturbedAt, recent, station, wax } = input;
     const usual = band?.usual ?? null;
     const closing =

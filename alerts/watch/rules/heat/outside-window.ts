@@ -5,6 +5,7 @@ import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
+import { wasBroughtDown } from './brought-down.ts';
 import { isClosing } from './closing.ts';
 
 /** A heater that has just arrived in its window settles for so long. Common practice. */
@@ -28,7 +29,8 @@ function isSwitchedOff(input: StationInput, celsius: number, closingMinutes: num
 export const outsideWindow = stationRule({
   kind: 'outside-window',
   priority: 'medium',
-  formula: 'open, on, and (T < window low − r·U or T > window high + r·U)',
+  formula:
+    'open, on, and (T < window low − r·U or T > window high + r·U), not while it falls from above its ceiling and has not turned up since',
   parameters: {
     guard_share: guardBand(1),
     deadband_celsius_difference: deadband(1),
@@ -59,6 +61,7 @@ export const outsideWindow = stationRule({
     if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
     const since = at - activity.since;
     if (since < (activity.kind === 'warming' ? p.warm_up_minutes * 60_000 : ARRIVAL_MILLIS)) return 'gone';
+    if (wasBroughtDown(input)) return 'gone';
     const guard = p.guard_share * input.uncertainty;
     const band = p.deadband_celsius_difference;
     const below = windowLow.value - guard - celsius;
