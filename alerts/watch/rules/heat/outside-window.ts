@@ -30,7 +30,7 @@ export const outsideWindow = stationRule({
   kind: 'outside-window',
   priority: 'medium',
   formula:
-    'open, on, and (T < window low − r·U or T > window high + r·U), not while it falls from above its ceiling and has not turned up since',
+    'open, on, and (T < window low − r·U or T > window high + r·U, not while it falls from above its ceiling and has not turned up since)',
   parameters: {
     guard_share: guardBand(1),
     deadband_celsius_difference: deadband(1),
@@ -61,11 +61,11 @@ export const outsideWindow = stationRule({
     if (!hours.open || activity === null || activity.kind === 'cold') return 'gone';
     const since = at - activity.since;
     if (since < (activity.kind === 'warming' ? p.warm_up_minutes * 60_000 : ARRIVAL_MILLIS)) return 'gone';
-    if (wasBroughtDown(input)) return 'gone';
     const guard = p.guard_share * input.uncertainty;
     const band = p.deadband_celsius_difference;
     const below = windowLow.value - guard - celsius;
     const above = celsius - windowHigh.value - guard;
+    if (above > 0 && wasBroughtDown(input)) return 'gone';
     if (below <= 0 && above <= 0) return Math.max(below, above) <= -band || band === 0 ? 'gone' : 'between';
     // On its way up it is warming, and what falls and falls is switched off or dead: other rules see that.
     if (
