@@ -12,6 +12,7 @@ const FEATURES_TO_COME = {
 const EXPORTS_TO_COME = {
   'time until a piece is soft, and heat under a lamp': ['wax/heat/soak.ts', 'wax/heat/soak-body.ts'],
   'period and duty of a thermostat': ['wax/heat/thermostat-cycle.ts'],
+  'end temperature of a heater': ['wax/heat/first-order-fit.ts'],
   'whole series, checked against published examples': [
     'wax/heat/heat-dose.ts',
     'wax/heat/mean-kinetic-temperature.ts',

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { firstOrderCurve, firstOrderStart, firstOrderStep } from './heat/first-order-fit.ts';
+import { firstOrderForecast, firstOrderStart, firstOrderStep } from './heat/first-order-fit.ts';
 import { minutesToLimit } from './heat/minutes-to-limit.ts';
 import { doseStart, doseStep, heatDose } from './heat/heat-dose.ts';
 import {
@@ -58,7 +58,7 @@ describe('A stream', () => {
   it('that is empty or of one reading has no result, not a nought', () => {
     expect(mktValue(mktStart({ longestGap: gap }))).toBeNull();
     expect(mktValue(mkt)).toBeNull();
-    expect(firstOrderCurve(fitted)).toBe('too-few-readings');
+    expect(firstOrderForecast(fitted)).toBeNull();
     expect(minutesToLimit(fitted, celsius(30))).toBeNull();
     expect(thermostatSummary(cycling)).toBeNull();
   });

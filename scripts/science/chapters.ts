@@ -187,6 +187,7 @@ export const CHAPTERS: readonly Chapter[] = [
       'heat/first-order-curve',
       'numbers/weighted-moments',
     ],
+    leftOut: ['firstOrderForecast'],
     formulas: [
       {
         tex: String.raw`\tau\frac{dT}{dt} = T_\infty - T \;\Rightarrow\; T(t) = T_\mathrm{now} + \frac{T_\infty}{\tau}\,u - \frac{1}{\tau}\int T\,du`,

@@ -4,10 +4,10 @@ import {
   type FirstOrderOptions,
   type FirstOrderState,
   firstOrderCurve,
+  firstOrderForecast,
   firstOrderStart,
   firstOrderStep,
 } from './first-order-fit.ts';
-import { curveAhead, K95 } from './first-order-curve.ts';
 import { minutesToLimit } from './minutes-to-limit.ts';
 import { type Celsius, celsius, type EpochMillis, epochMillis, seconds } from '../units.ts';
 
@@ -28,33 +28,13 @@ function run(
   return state;
 }
 
-/** Minutes in which every curve of these tests has settled. */
-const AT_LAST = 1e4;
-
-/** Where the fitted curve settles and its time constant in seconds, with 95 % bands; null where no bend was fitted. */
-function settledCurve(state: FirstOrderState) {
-  const curve = firstOrderCurve(state);
-  if (typeof curve !== 'object' || curve.kind !== 'first-order') return null;
-  const [now = 0, a = 0, negativeRate = 0] = curve.fit.coefficients;
-  const end = curveAhead(curve, AT_LAST);
-  const rateError = K95 * Math.sqrt(curve.fit.covariance[2]?.[2] ?? 0);
-  return {
-    asymptote: state.origin + end.value,
-    asymptoteError: K95 * end.error,
-    timeConstant: -60 / negativeRate,
-    timeConstantLow: 60 / (rateError - negativeRate),
-    timeConstantHigh: -60 / (negativeRate + rateError),
-    degreesPerMinute: a + negativeRate * now,
-  };
-}
-
 describe('first-order fit', () => {
   it('recovers asymptote and time constant of a clean heating curve', () => {
-    const settled = settledCurve(run(heating(25, 125, 1800), 10, 600));
-    expect(settled?.asymptote).toBeCloseTo(125, 1);
-    expect(settled?.timeConstant).toBeGreaterThan(1797);
-    expect(settled?.timeConstant).toBeLessThan(1803);
-    expect(settled?.degreesPerMinute).toBeCloseTo((125 - heating(25, 125, 1800)(600)) / 30, 3);
+    const forecast = firstOrderForecast(run(heating(25, 125, 1800), 10, 600));
+    expect(forecast?.asymptote).toBeCloseTo(125, 1);
+    expect(forecast?.timeConstant).toBeGreaterThan(1797);
+    expect(forecast?.timeConstant).toBeLessThan(1803);
+    expect(forecast?.degreesPerMinute).toBeCloseTo((125 - heating(25, 125, 1800)(600)) / 30, 3);
   });
 
   it('recovers known values within its own stated errors in at least 90 of 100 noisy seeds', () => {
@@ -63,12 +43,12 @@ describe('first-order fit', () => {
     let [asymptote, timeConstant, minutes, fitted] = [0, 0, 0, 0];
     for (let seed = 1; seed <= 100; seed++) {
       const state = run(curve, 5, 600, randomNormal.source(randomLcg(seed / 101))(0, 0.1));
-      const settled = settledCurve(state);
+      const forecast = firstOrderForecast(state);
       const to = minutesToLimit(state, celsius(80));
-      if (settled === null || to === null) continue;
+      if (forecast === null || to === null) continue;
       fitted++;
-      if (Math.abs(settled.asymptote - 120) <= settled.asymptoteError) asymptote++;
-      if (settled.timeConstantLow <= 900 && 900 <= settled.timeConstantHigh) timeConstant++;
+      if (forecast.asymptoteLow <= 120 && 120 <= forecast.asymptoteHigh) asymptote++;
+      if (forecast.timeConstantLow <= 900 && 900 <= forecast.timeConstantHigh) timeConstant++;
       if (to.low <= truth && truth <= (to.high ?? Infinity)) minutes++;
     }
     expect(fitted).toBe(100);
@@ -92,13 +72,13 @@ describe('first-order fit', () => {
 
   it('leaves the far end of the band open when the limit lies inside the uncertainty of the asymptote', () => {
     const state = run(heating(25, 90, 900), 5, 300, randomNormal.source(randomLcg(0.3))(0, 0.3));
-    const to = minutesToLimit(state, celsius(settledCurve(state)?.asymptote ?? 89));
+    const to = minutesToLimit(state, celsius(firstOrderForecast(state)?.asymptote ?? 89));
     expect(to === null || to.high === null).toBe(true);
   });
 
   it('works on a straight line while no bend is measurable, and is marked as such', () => {
     const state = run((t) => 30 + t / 60, 10, 240, randomNormal.source(randomLcg(0.7))(0, 0.05));
-    expect(settledCurve(state)).toBeNull();
+    expect(firstOrderForecast(state)).toBeNull();
     const to = minutesToLimit(state, celsius(44));
     expect(to?.basis).toBe('straight');
     expect(Math.abs((to?.minutes ?? 0) - 10)).toBeLessThan(0.5);
@@ -108,7 +88,7 @@ describe('first-order fit', () => {
     let made = 0;
     for (let seed = 1; seed <= 50; seed++) {
       const state = run(() => 70, 10, 900, randomNormal.source(randomLcg(seed / 51))(0, 0.1));
-      if (settledCurve(state) !== null || minutesToLimit(state, celsius(75)) !== null) made++;
+      if (firstOrderForecast(state) !== null || minutesToLimit(state, celsius(75)) !== null) made++;
     }
     expect(made).toBe(0);
   });
@@ -124,8 +104,8 @@ describe('first-order fit', () => {
     const top = heating(25, 125, 1800)(600);
     for (let t = 610; t <= 1200; t += 10)
       state = firstOrderStep(state, epochMillis(t * 1000), celsius(heating(top, 25, 1800)(t - 600)));
-    const settled = settledCurve(state);
-    expect(settled?.asymptote).toBeCloseTo(25, 0);
+    const forecast = firstOrderForecast(state);
+    expect(forecast?.asymptote).toBeCloseTo(25, 0);
     expect(state.since).toBeGreaterThan(600_000);
   });
 
@@ -149,7 +129,7 @@ describe('first-order fit', () => {
   it('leaves out a lone reading that is off the curve', () => {
     const curve = heating(25, 125, 1800);
     const spiked = run((t) => (t === 400 ? 85 : curve(t)), 10, 600);
-    expect(settledCurve(spiked)?.asymptote).toBeCloseTo(125, 1);
+    expect(firstOrderForecast(spiked)?.asymptote).toBeCloseTo(125, 1);
     expect(spiked.since).toBe(0);
   });
 
@@ -162,7 +142,7 @@ describe('first-order fit', () => {
     const inside = run(heating(25, 125, 1800), 10, 600, undefined, { melting });
     expect(firstOrderCurve(inside)).toBe('melting');
     const above = run(heating(25, 125, 1800), 10, 1300, undefined, { melting });
-    expect(settledCurve(above)?.asymptote).toBeCloseTo(125, 0);
+    expect(firstOrderForecast(above)?.asymptote).toBeCloseTo(125, 0);
     expect(minutesToLimit(above, celsius(90))).not.toBeNull();
   });
 
@@ -184,6 +164,6 @@ describe('first-order fit', () => {
   it('keeps its state as plain JSON', () => {
     const state = run(heating(25, 125, 1800), 10, 600);
     const revived: FirstOrderState = JSON.parse(JSON.stringify(state));
-    expect(settledCurve(revived)).toEqual(settledCurve(state));
+    expect(firstOrderForecast(revived)).toEqual(firstOrderForecast(state));
   });
 });

@@ -6,12 +6,13 @@
 
 import { isTemperature } from '../reading-guard.ts';
 import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE, type Seconds } from '../units.ts';
-import { curveAhead, type FirstOrderCurve } from './first-order-curve.ts';
+import { curveAhead, type FirstOrderCurve, K95 } from './first-order-curve.ts';
 import {
   fitMoments,
   type Moments,
   NO_MOMENTS,
   shiftMoments,
+  standardErrorAlong,
   withRowAtOrigin,
 } from '../numbers/weighted-moments.ts';
 
@@ -74,9 +75,7 @@ export const firstOrderStart = (): FirstOrderState => ({
 /** Why there is no forecast. */
 export type FirstOrderRefusal = 'too-few-readings' | 'melting' | 'at-rest';
 
-/**
- * The curve, or why there is none. Limits: one time constant; steady surroundings; readings closer than τ/5.
- */
+/** The curve, or why there is none. */
 export function firstOrderCurve(state: FirstOrderState): FirstOrderCurve | FirstOrderRefusal {
   const fitted = fittedCurves(state);
   return typeof fitted === 'string' ? fitted : fitted.chosen;
@@ -196,4 +195,47 @@ function surprise(state: FirstOrderState, minutes: number, celsius: number): -1 
   const off = celsius - state.origin - expected.value;
   const allowed = Math.max(SMALLEST_SURPRISE, SURPRISE_ERRORS * Math.hypot(fit.noise, expected.error));
   return Math.abs(off) <= allowed ? 0 : off > 0 ? 1 : -1;
+}
+
+export interface FirstOrderForecast {
+  /** The smoothed temperature at the newest reading. */
+  readonly now: Celsius;
+  readonly degreesPerMinute: number;
+  /** Where it settles if nothing changes, with an approximate 95 % band. */
+  readonly asymptote: Celsius;
+  readonly asymptoteLow: number;
+  readonly asymptoteHigh: number;
+  readonly timeConstant: Seconds;
+  readonly timeConstantLow: Seconds;
+  readonly timeConstantHigh: Seconds;
+  /** Standard deviation of a reading about the curve, in kelvins. */
+  readonly noise: number;
+  readonly readings: number;
+}
+
+/**
+ * Asymptote and time constant of the newest stretch; null while it is short, still straight, at rest or melting
+ * (`firstOrderCurve` states which). Limits: one time constant; steady surroundings; readings closer than τ/5.
+ */
+export function firstOrderForecast(state: FirstOrderState): FirstOrderForecast | null {
+  const curve = firstOrderCurve(state);
+  if (typeof curve !== 'object' || curve.kind !== 'first-order') return null;
+  const [now = 0, a = 0, negativeRate = 0] = curve.fit.coefficients;
+  const rate = -negativeRate;
+  const rateError = Math.sqrt(curve.fit.covariance[2]?.[2] ?? 0);
+  const asymptote = state.origin + a / rate;
+  const asymptoteError = standardErrorAlong(curve.fit, [0, 1 / rate, a / rate ** 2]);
+  const secondsOf = (perMinute: number): Seconds => (60 / perMinute) as Seconds;
+  return {
+    now: (state.origin + now) as Celsius,
+    degreesPerMinute: a - rate * now,
+    asymptote: asymptote as Celsius,
+    asymptoteLow: asymptote - K95 * asymptoteError,
+    asymptoteHigh: asymptote + K95 * asymptoteError,
+    timeConstant: secondsOf(rate),
+    timeConstantLow: secondsOf(rate + K95 * rateError),
+    timeConstantHigh: secondsOf(rate - K95 * rateError),
+    noise: curve.fit.noise,
+    readings: state.readings,
+  };
 }
