@@ -49,7 +49,7 @@ export const notReady = stationRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'from ahead minutes before the time by which it is to be ready, on a working day, until 2 h after it: T < window low, and either cold (unless every other heater is too), or warming and T + 2 · rise of 6 min · time left < low end of its melting range or window − 2 K',
+    'from ahead minutes before the time by which it is to be ready, on a working day, until 2 h after it: T < window low and T + 2 · rise of 6 min · time left / 6 min < low end of its melting range or window − 2 K, and not every other heater is cold as well',
   parameters: {
     ahead_minutes: parameter('minutes', 15, [5, 120]),
     on_delay_seconds: onDelay(180),
@@ -65,9 +65,9 @@ export const notReady = stationRule({
     if (left === null || plannedOff || plannedOnAt !== null || !isWorkingDay(input)) return 'gone';
     if (left > p.ahead_minutes || left < -LATE_SHOWN_MINUTES) return 'gone';
     if (celsius >= limits.windowLow.value || activity.kind === 'hot') return 'gone';
+    if (!isTooSlow(input, left)) return 'gone';
     // Nothing is on in the whole lab: a day off that nobody entered.
-    const isMissing = activity.kind === 'cold' ? input.othersAtWork() !== false : isTooSlow(input, left);
-    if (!isMissing) return 'gone';
+    if (activity.kind === 'cold' && input.othersAtWork() === false) return 'gone';
     return {
       evidence: {
         value_celsius: celsius,
