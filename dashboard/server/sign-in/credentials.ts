@@ -7,6 +7,7 @@ import { type EpochMillis, MILLIS_PER_DAY } from '../../../wax/units.ts';
 import { hashOfCode, createCode } from './secret.ts';
 
 export const INVITATION_DAYS = 7;
+const INVITATION_MILLIS = INVITATION_DAYS * MILLIS_PER_DAY;
 
 /** `person` null: whoever has the code becomes the first manager. */
 interface Invitation {
@@ -34,8 +35,9 @@ export const openCredentials = ({ writer }: LabDatabase, now: () => EpochMillis)
   );
   const remove = writer.prepare('DELETE FROM credential WHERE person = ?');
   const invite = writer.prepare('INSERT INTO invitation VALUES (?, ?, ?)');
-  const found = writer.prepare<[string, number], Invitation>(
-    'SELECT person FROM invitation WHERE code = ? AND expires_at > ?',
+  // One that ends in more than twice the time that a code serves is of a clock that ran ahead, and would serve for years.
+  const found = writer.prepare<[string, number, number], Invitation>(
+    'SELECT person FROM invitation WHERE code = ? AND expires_at > ? AND expires_at < ?',
   );
   const forgetCode = writer.prepare('DELETE FROM invitation WHERE code = ?');
   const forgetFor = writer.prepare('DELETE FROM invitation WHERE person IS ? OR expires_at <= ?');
@@ -51,10 +53,10 @@ export const openCredentials = ({ writer }: LabDatabase, now: () => EpochMillis)
     invite: (person) => {
       forgetFor.run(person, now());
       const code = createCode();
-      invite.run(hashOfCode(code), person, now() + INVITATION_DAYS * MILLIS_PER_DAY);
+      invite.run(hashOfCode(code), person, now() + INVITATION_MILLIS);
       return code;
     },
-    invitation: (code) => found.get(hashOfCode(code), now()) ?? null,
+    invitation: (code) => found.get(hashOfCode(code), now(), now() + 2 * INVITATION_MILLIS) ?? null,
     useInvitation: (code) => forgetCode.run(hashOfCode(code)).changes === 1,
   };
 };

@@ -38,10 +38,14 @@ export const openGatewayAccounts = (database: LabDatabase, now: () => EpochMilli
   const remove = writer.prepare('DELETE FROM gateway_account WHERE gateway = ?');
   const forget = writer.prepare('DELETE FROM pairing_code WHERE gateway = ? OR expires_at <= ?');
   const invite = writer.prepare('INSERT INTO pairing_code VALUES (?, ?, ?)');
+  // One that ends in more than twice the time that a code serves is of a clock that ran ahead, and would serve for years.
   const found = writer
-    .prepare<[string, number], string>('SELECT gateway FROM pairing_code WHERE code = ? AND expires_at > ?')
+    .prepare<[string, number, number], string>(
+      'SELECT gateway FROM pairing_code WHERE code = ? AND expires_at > ? AND expires_at < ?',
+    )
     .pluck();
-  const invited = (code: string): string | null => found.get(hashOfCode(code), now()) ?? null;
+  const invited = (code: string): string | null =>
+    found.get(hashOfCode(code), now(), now() + 2 * CODE_MILLIS) ?? null;
   return {
     all: () => all.all(),
     invite: (gateway) => {
