@@ -150,4 +150,19 @@ describe('a probe', () => {
       expect(alarms).not.toContain('probe-jump p1');
     },
   );
+
+  /** Falls in the air, and leaps back into the wax some seconds later. */
+  const lifted = (seconds: number, back: Course) => (second: number) => {
+    const since = second - moved;
+    if (since < 0) return pot(80)(second);
+    return since < seconds ? 25 + 55 * Math.exp(-since / 60) : back(second);
+  };
+  it.each([
+    { to: 'where it was', back: pot(80), blamed: false },
+    { to: '9 K above', back: (second: number) => pot(80)(second) + 9, blamed: true },
+  ])('that is wiped for 40 s and comes back to $to has leapt: $blamed', ({ back, blamed }) => {
+    const alarms = begun(readings('p1', 5, 5.5 * HOUR, lifted(40, back)), onePot).map(({ alarm }) => alarm);
+    expect(alarms.includes('probe-jump p1')).toBe(blamed);
+    expect(alarms).not.toContain('probe-out pot-1');
+  });
 });
