@@ -42,10 +42,18 @@ export interface HeaterBand {
   usual: UsualBand | null;
   /** Upper turn as it was over its first days at this setting; null until it is known. */
   reference: Reference | null;
+  /** Tops of its last day at work; absent: none is over. */
+  day?: DayTops;
   /** Cycles in a row that are unlike the usual ones but like each other. */
   unlike: number;
   /** Tops beyond the usual ones at which it turned by itself, oldest first; absent: none of late. */
   beyond?: readonly number[];
+}
+
+/** Tops of the first and of the last hours of a day at work, °C. */
+export interface DayTops {
+  readonly first: number;
+  readonly last: number;
 }
 
 export interface Reference {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type HeatCycle, type HeaterBand, startBand } from './heater-band.ts';
-import { followSetPoint } from './set-point.ts';
+import { followOvernight, followSetPoint, topsOfDay, turnedOvernight } from './set-point.ts';
+import type { TenMinutes } from './ten-minutes.ts';
 
 const PERIOD = 600_000;
 const cycleAt = (index: number, high: number, other: Partial<HeatCycle> = {}): HeatCycle => ({
@@ -56,5 +57,91 @@ describe('the set point of a pot', () => {
         (index) => (index < morning ? {} : { at: index * PERIOD + 14 * 3_600_000 }),
       ),
     ).toBeUndefined();
+  });
+});
+
+describe('the set point of a pot that is off overnight', () => {
+  const TEN = 600_000;
+  /** Ten minutes whose tops are those of the hour since it became hot. */
+  const day = (hours: number, topOf: (hour: number) => number): TenMinutes[] =>
+    Array.from({ length: hours * 6 }, (_, index) => {
+      const high = topOf(index / 6);
+      return { at: index * TEN, low: high - 3, high, sum: high - 1, count: 1 };
+    });
+  const usual = {
+    at: 0,
+    high: 80,
+    low: 77,
+    riseSeconds: 200,
+    fallSeconds: 400,
+    spread: 0.1,
+    top: 80,
+    bottom: 77,
+    learned: 50,
+  };
+  const band = { ...bandOf([]), usual };
+  const before = topsOfDay(
+    band,
+    day(9, () => 80),
+    0,
+  );
+  const morning = (hours: number, topOf: (hour: number) => number) =>
+    before && turnedOvernight({ usual, day: before }, day(hours, topOf), 0);
+
+  it.each([-2, 1.1, 3])(
+    'was turned by %s K where its tops stand still there for hours, as on the day before',
+    (kelvins) => {
+      expect(before).toEqual({ first: 80, last: 80 });
+      expect(morning(3, () => 80 + kelvins)).toBe('undecided');
+      expect(morning(5, () => 80 + kelvins)).toBeCloseTo(80 + kelvins, 9);
+    },
+  );
+  it('is not known to be turned before its tops of an hour and a half are', () => {
+    expect(morning(2, () => 82)).toBe('undecided');
+  });
+  it.each([
+    { what: 'go on moving', topOf: (hour: number) => 82 + 0.3 * hour },
+    { what: 'stand where they were', topOf: () => 80.2 },
+    { what: 'stand further off than a knob is turned', topOf: () => 85 },
+  ])('was not turned where its tops $what', ({ topOf }) => {
+    expect(morning(5, topOf)).toBeNull();
+  });
+  it('was not turned where its tops crept on the day before', () => {
+    const crept = topsOfDay(
+      band,
+      day(9, (hour) => 79 + 0.15 * hour),
+      0,
+    );
+    expect(
+      crept &&
+        turnedOvernight(
+          { usual, day: crept },
+          day(5, () => 82),
+          0,
+        ),
+    ).toBeNull();
+  });
+  it('is kept once beside the tops of its first days', () => {
+    if (before === undefined) throw new Error('the day is long enough');
+    const today = day(5, () => 82);
+    const reference = followOvernight({ ...band, day: before }, today, 0);
+    expect(reference?.moved).toEqual([2]);
+    expect(followOvernight({ ...band, reference, day: before }, today, 0)).toBe(reference);
+  });
+  it('is not judged after a day of two hours', () => {
+    expect(
+      topsOfDay(
+        band,
+        day(2, () => 80),
+        0,
+      ),
+    ).toBeUndefined();
+    expect(
+      turnedOvernight(
+        { usual },
+        day(5, () => 82),
+        0,
+      ),
+    ).toBeNull();
   });
 });

@@ -1,10 +1,12 @@
 // A set point that somebody changed: tops and bottoms of a heater move at once, from one cycle to the next, and stay there,
 // while it heats for as large a share of the time as before. Work and a lid change that share; a sensor that drifts moves
-// tops and bottoms from cycle to cycle; and overnight nobody sees which of them it was.
+// tops and bottoms from cycle to cycle. Overnight nobody sees that; but tops that stood still all day, and on the next day
+// stand still elsewhere, were moved by a knob: a sensor that drifts would go on.
 
 import { median } from '../../../wax/numbers/median.ts';
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
-import type { HeatCycle, HeaterBand } from './heater-band.ts';
+import type { DayTops, HeatCycle, HeaterBand } from './heater-band.ts';
+import { TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
 
 const TURNS = 4;
 /** Kelvins; less is no turn of a knob, and more goes out of the window. */
@@ -70,4 +72,95 @@ export function movedTo(reference: HeaterBand['reference'], top: number): Heater
   if (reference === null) return null;
   const moved = [...(reference.moved ?? []), top - reference.high];
   return { ...reference, moved: moved.slice(-KEPT_CHANGES) };
+}
+
+/** A top falls into each half hour, also where people work. */
+const STRETCHES_A_TOP = 3;
+/** After a warm-up its layers become alike. */
+const SETTLING_MILLIS = 45 * MILLIS_PER_MINUTE;
+/** Half hours of a day that show whether it stood still. */
+const FEWEST_OF_DAY = 6;
+/** After so many half hours it may be a knob, and after so many it is one: a sensor that drifts has gone on by then. */
+const FEWEST_SINCE = 3;
+const CERTAIN_SINCE = 8;
+/** While it is switched off its last tops sink. */
+const LEFT_OUT_AT_END = 2;
+/** Of the change: how far tops may move within either day. */
+const MOST_WITHIN_DAY = 0.15;
+/** A setting that is known already is not kept twice, kelvins. */
+const SAME_SETTING = 0.5;
+
+/** The highest value of each half hour from when its warm-up had settled, °C; of lower ones it was off. */
+function topsSince(
+  { usual }: Pick<HeaterBand, 'usual'>,
+  closed: readonly TenMinutes[],
+  since: number,
+): number[] {
+  const least = (usual?.low ?? Number.POSITIVE_INFINITY) - MOST_CHANGE;
+  const settled = closed.findIndex(({ at }) => at >= since + SETTLING_MILLIS);
+  const tops: number[] = [];
+  if (settled === -1) return tops;
+  for (let from = settled; from + STRETCHES_A_TOP <= closed.length; from += STRETCHES_A_TOP) {
+    const stretches = closed.slice(from, from + STRETCHES_A_TOP);
+    const top = Math.max(...stretches.map(({ high }) => high));
+    const isWhole =
+      (stretches.at(-1)?.at ?? 0) - (stretches[0]?.at ?? 0) === (STRETCHES_A_TOP - 1) * TEN_MINUTES_MILLIS;
+    if (isWhole && top >= least) tops.push(top);
+  }
+  return tops;
+}
+
+/**
+ * Tops of a day at work, for the next one; undefined where it was too short.
+ * @param closed ten minutes that are over, oldest first
+ * @param since when it became hot, epoch milliseconds
+ */
+export function topsOfDay(
+  band: Pick<HeaterBand, 'usual'>,
+  closed: readonly TenMinutes[],
+  since: number,
+): DayTops | undefined {
+  const tops = topsSince(band, closed, since).slice(0, -LEFT_OUT_AT_END);
+  if (tops.length < FEWEST_OF_DAY) return undefined;
+  const third = Math.floor(tops.length / 3);
+  return { first: median(tops.slice(0, third)), last: median(tops.slice(-third)) };
+}
+
+/**
+ * Whether somebody turned the set point since the last day at work, and to which top, °C: null where not, `undecided` while
+ * a sensor that drifts would not have shown yet.
+ */
+export function turnedOvernight(
+  band: Pick<HeaterBand, 'day' | 'usual'>,
+  closed: readonly TenMinutes[],
+  since: number,
+): number | 'undecided' | null {
+  const { day } = band;
+  if (day === undefined || Math.abs(day.last - day.first) > MOST_WITHIN_DAY * MOST_CHANGE) return null;
+  const tops = topsSince(band, closed, since);
+  if (tops.length < FEWEST_SINCE) return 'undecided';
+  const top = median(tops);
+  const size = Math.abs(top - day.last);
+  const most = Math.max(NOISE, MOST_WITHIN_DAY * size);
+  const half = Math.floor(tops.length / 2);
+  const moved = median(tops.slice(-half)) - median(tops.slice(0, half));
+  const isOther = size >= LEAST_CHANGE && size <= MOST_CHANGE;
+  if (!isOther || Math.abs(day.last - day.first) > most || Math.abs(moved) > most) return null;
+  return tops.length < CERTAIN_SINCE ? 'undecided' : top;
+}
+
+/** Keeps a set point that was turned since the last day at work. Called when ten minutes are over. */
+export function followOvernight(
+  band: HeaterBand,
+  closed: readonly TenMinutes[],
+  since: number,
+): HeaterBand['reference'] {
+  const { reference } = band;
+  if (reference?.lowest === undefined) return reference;
+  const top = turnedOvernight(band, closed, since);
+  if (top === null || top === 'undecided') return reference;
+  const isKnown = [0, ...(reference.moved ?? [])].some(
+    (shift) => Math.abs(top - reference.high - shift) < SAME_SETTING,
+  );
+  return isKnown ? reference : movedTo(reference, top);
 }

@@ -63,6 +63,21 @@ describe('a pot in proportional control that creeps above where it stood for hou
   });
 });
 
+describe('a pot in proportional control whose set point is turned up', () => {
+  const turned = (kelvins: number) =>
+    every(10, 0, 6 * HOUR, (second) => {
+      const since = Math.max(0, second - 5 * HOUR);
+      return 88 + 0.02 * Math.sin(second / 20) + kelvins * (1 - Math.exp(-since / 240));
+    });
+  it.each([
+    { kelvins: 2.4, raised: false },
+    { kelvins: 4, raised: true },
+  ])('by $kelvins K nears that within minutes and runs away: $raised', ({ kelvins, raised }) => {
+    const rules = begun(turned(kelvins));
+    expect(rules.includes('runaway') || rules.includes('heading-over')).toBe(raised);
+  });
+});
+
 describe('a bath', () => {
   const bath = labOf([waterBath], [probeOf('p1', 'pot-1')]);
   it.each([

@@ -74,17 +74,24 @@ describe('a pot whose window reaches up to its ceiling, and whose turns are not 
   });
 });
 
-describe('a pot that turns higher by 2 K from the third day on, each day as much', () => {
-  /** Ten hours of a day on, cold in the others. */
-  const worked = (second: number) => {
-    const [day, hour] = [Math.floor(second / HOUR / 24), (second / HOUR) % 24];
+describe('a pot that works ten hours a day and in the end turns higher by 2 K', () => {
+  /** Cold in the other hours; `shift`: kelvins by the hours since the third day began. */
+  const worked = (shift: (hours: number) => number) => (second: number) => {
+    const hour = (second / HOUR) % 24;
     if (hour > 10) return Math.max(20, 88 - 40 * (hour - 10));
     const warming = 20 + 120 * hour;
-    const turning = 86 + 8 * Math.abs(((second / 600) % 1) - 0.5) + (day < 3 ? 0 : 2);
+    const turning = 86 + 8 * Math.abs(((second / 600) % 1) - 0.5) + shift(second / HOUR - 72);
     return Math.min(warming, turning);
   };
-  it('is announced for its probe once', () => {
-    const rules = begun(every(30, 0, 6 * 24 * HOUR, worked));
-    expect(rules.filter((rule) => rule === 'probe-drift')).toHaveLength(1);
+  it.each([
+    {
+      how: 'creeping for two days',
+      shift: (hours: number) => Math.min(2, Math.max(0, hours / 24)),
+      times: 1,
+    },
+    { how: 'from one morning on', shift: (hours: number) => (hours < 0 ? 0 : 2), times: 0 },
+  ])('$how is announced for its probe $times times', ({ shift, times }) => {
+    const rules = begun(every(30, 0, 6 * 24 * HOUR, worked(shift)));
+    expect(rules.filter((rule) => rule === 'probe-drift')).toHaveLength(times);
   });
 });

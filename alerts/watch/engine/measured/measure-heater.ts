@@ -19,13 +19,14 @@ import { learnTurn } from '../../measures/own-turns.ts';
 import { noiseOf, type ProbeSignal, stepOf } from '../../measures/probe-signal.ts';
 import { advanceRecent, highestWithin, startRecent } from '../../measures/recent.ts';
 import { rhythmStep } from '../../measures/rhythm.ts';
-import { followSetPoint, movedTo } from '../../measures/set-point.ts';
+import { followSetPoint, movedTo, topsOfDay } from '../../measures/set-point.ts';
+import type { TenMinutes } from '../../measures/ten-minutes.ts';
 import { celsiusPerHour } from '../../measures/trend.ts';
 import { halfWayStep, warmUpStep } from '../../measures/warm-up.ts';
 import type { Condition } from '../../rule/condition-timer.ts';
 import type { FreshProbe } from '../../rule/rule-input.ts';
 import type { RuleKind } from '../../rules/all-rules.ts';
-import type { Draft } from '../state/draft.ts';
+import { closedHistory, type Draft } from '../state/draft.ts';
 import { pairedProbes } from '../state/freshness.ts';
 import type { StationPlan } from '../state/lab-plan.ts';
 import { measureLeap } from './measure-leap.ts';
@@ -92,7 +93,10 @@ export function measureHeater(
     memory.warmUp = warmUpStep(memory.warmUp, before, memory.activity, at, (instant) =>
       minuteOfDay(draft.lab.site, instant),
     );
-  if (before?.kind === 'hot' && memory.activity.kind === 'cold') keepAnnounced(memory);
+  if (before?.kind === 'hot' && memory.activity.kind === 'cold') {
+    keepAnnounced(memory);
+    if (plan.isPot) keepDay(memory, closedHistory(draft.parts, plan.historyKey), before.since);
+  }
   if (memory.activity.kind === 'warming')
     memory.warmUp = halfWayStep(memory.warmUp, memory.activity, at, celsius, halfWay(plan.limits));
   if (memory.load !== null) memory.load = loadStep(memory.load, at, celsius, soakPlace(plan, celsius));
@@ -122,6 +126,14 @@ function keepAnnounced({ band, conditions }: StationMemory): void {
   const drift = conditions['probe-drift'];
   if (band !== null && drift?.phase === 'on' && drift.evidence.how === 'working')
     band.reference = movedTo(band.reference, Number(drift.evidence.value_celsius));
+}
+
+/** A day that was too short says nothing of where its tops stood; nor does the one before it any more. */
+function keepDay({ band }: StationMemory, closed: readonly TenMinutes[], since: number): void {
+  if (band === null) return;
+  const day = topsOfDay(band, closed, since);
+  if (day !== undefined) band.day = day;
+  else if (band.day !== undefined) delete band.day;
 }
 
 function measureBand(

@@ -23,6 +23,7 @@ import { countCharges } from '../acts/charge-acts.ts';
 import { closedHistory, type Draft, putHistory } from '../state/draft.ts';
 import type { StationPlan } from '../state/lab-plan.ts';
 import { measureFall, measureFallsOf } from './measure-falls.ts';
+import { followOvernight } from '../../measures/set-point.ts';
 import { isCalm, LEARN_BELOW_WINDOW, measureHeater, SETTLING_MILLIS } from './measure-heater.ts';
 import type { HistoryKey, ProbeMemory, StationKey, StationMemory, WatchState } from '../state/memory.ts';
 import { hoursAt } from '../findings/station-input.ts';
@@ -81,11 +82,10 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory, 
       measureFallsOf(plan, memory, tenMinutes, stepOf(signal));
       measureRest(draft, plan, memory, tenMinutes);
     }
-    putHistory(
-      draft,
-      plan.historyKey,
-      withClosed(closedHistory(draft.parts, plan.historyKey), tenMinutes, at),
-    );
+    const closed = withClosed(closedHistory(draft.parts, plan.historyKey), tenMinutes, at);
+    putHistory(draft, plan.historyKey, closed);
+    if (plan.isPot && memory.activity?.kind === 'hot' && memory.band !== null)
+      memory.band.reference = followOvernight(memory.band, closed, memory.activity.since);
     memory.tenMinutes = startTenMinutes(at, celsius);
   }
 }

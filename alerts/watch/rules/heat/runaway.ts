@@ -123,18 +123,27 @@ export function leastClimbLimit(
  */
 const POT_FORESEEN_MINUTES = 120;
 /**
+ * People turn a knob up by some kelvins, or put a lid on: so little above its usual tops, and so long before the ceiling at
+ * its present pace, that is waited for. Common practice.
+ */
+const TURNED_UP = 2.5;
+const TURNED_UP_MINUTES = 20;
+/**
  * A lid over a bath at rest lets it rise by some kelvins, and a door or cold water makes its heater swing beyond its window
  * for minutes; one that stays on crosses its window, and nears its ceiling, at its full pace.
  */
 const FORESEEN_MINUTES = 10;
 function isFarFromHarm(
-  { at, celsius, disturbedAt, limits, station }: StationInput,
+  { at, band, celsius, disturbedAt, limits, station }: StationInput,
   celsiusPerHour: number,
 ): boolean {
   const isBelow = (edge: number, minutes: number): boolean =>
     celsius + (celsiusPerHour * minutes) / 60 < edge;
-  if (holdsMeltedWax(station.kind))
-    return limits.ceiling !== null && isBelow(limits.ceiling.value, POT_FORESEEN_MINUTES);
+  if (holdsMeltedWax(station.kind)) {
+    const mayBeTurnedUp = celsius <= (band?.usual?.top ?? celsius) + TURNED_UP;
+    const minutes = mayBeTurnedUp ? TURNED_UP_MINUTES : POT_FORESEEN_MINUTES;
+    return limits.ceiling !== null && isBelow(limits.ceiling.value, minutes);
+  }
   if (limits.windowHigh === null) return false;
   const wasDisturbed = at - disturbedAt < DISTURBED_MILLIS;
   const edge = wasDisturbed ? (limits.ceiling ?? limits.windowHigh) : limits.windowHigh;
@@ -168,7 +177,7 @@ export const runaway = stationRule({
   priority: 'high',
   fewestSamples: 2,
   formula:
-    'dT/dt > 0 and T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling); after a warm-up, a disturbance or a dip further by what it then overshoots, with a door by 2.5 K, after a leap of its probe by the leap; less of that where the ceiling is 4 min away; not while hot wax or water may have been poured in, nor at a pot that is 2 h from its ceiling, nor at a softener that is 10 min from the edge of its window (after a disturbance: from its ceiling)',
+    'dT/dt > 0 and T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling); after a warm-up, a disturbance or a dip further by what it then overshoots, with a door by 2.5 K, after a leap of its probe by the leap; less of that where the ceiling is 4 min away; not while hot wax or water may have been poured in, nor at a pot that is 2 h from its ceiling, or 20 min and up to 2.5 K above its usual top, nor at a softener that is 10 min from the edge of its window (after a disturbance: from its ceiling)',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 0.8, [0.3, 20]),
     on_delay_seconds: onDelay(10),
