@@ -54,6 +54,8 @@ export interface HeaterBand {
 export interface DayTops {
   readonly first: number;
   readonly last: number;
+  /** When it was over, epoch milliseconds. */
+  readonly endedAt: number;
 }
 
 export interface Reference {

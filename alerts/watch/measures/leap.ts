@@ -4,7 +4,7 @@
 import type { StationLimits } from '../../../lab/limits.ts';
 import { coldBelow } from './activity.ts';
 import type { HeaterBand, UsualBand } from './heater-band.ts';
-import type { PlausibleChange } from './probe-signal.ts';
+import type { PlausibleChange, ProbeSignal } from './probe-signal.ts';
 import type { Recent } from './recent.ts';
 import type { WarmUp } from './warm-up.ts';
 
@@ -142,4 +142,28 @@ export function leaptFrom(
     if (celsius - from > least + (fastest * (at - earlier)) / 1000) return from;
   }
   return null;
+}
+
+/** Kelvins that it fell at least; and below and above where it was: it has hardly warmed up again when its leap is borne out. */
+const PUT_BACK = { fell: 5, below: 4, above: 1 };
+
+/**
+ * Whether a probe that fell as it does in air, with no leap, leapt back minutes later to where it was: it was wiped, or lifted
+ * out of the way, and put back.
+ * @param step its newest leap
+ * @param before the one before it
+ * @param recent the last minutes up to the leap
+ */
+export function isPutBack(
+  step: ProbeSignal['step'],
+  before: ProbeSignal['step'],
+  recent: Recent | null,
+): boolean {
+  const firstAt = recent?.at[0];
+  if (step === null || step.to < step.from || recent === null || firstAt === undefined) return false;
+  if (before !== null && before.at >= firstAt) return false;
+  const lowest = Math.min(...recent.celsius);
+  const highest = Math.max(...recent.celsius.slice(0, recent.celsius.indexOf(lowest)));
+  const isBack = step.to >= highest - PUT_BACK.below && step.to <= highest + PUT_BACK.above;
+  return isBack && highest - lowest >= PUT_BACK.fell;
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type HeatCycle, type HeaterBand, startBand } from './heater-band.ts';
-import { followOvernight, followSetPoint, topsOfDay, turnedOvernight } from './set-point.ts';
+import { followOvernight, followSetPoint, topsOfDay } from './set-point.ts';
 import type { TenMinutes } from './ten-minutes.ts';
 
 const PERIOD = 600_000;
@@ -85,26 +85,28 @@ describe('the set point of a pot that is off overnight', () => {
     day(9, () => 80),
     0,
   );
+  /** After fifteen hours off. */
   const morning = (hours: number, topOf: (hour: number) => number) =>
-    before && turnedOvernight({ usual, day: before }, day(hours, topOf), 0);
+    before &&
+    followOvernight({ ...band, day: { ...before, endedAt: -15 * 3_600_000 } }, day(hours, topOf), 0)?.moved;
 
   it.each([-2, 1.1, 3])(
     'was turned by %s K where its tops stand still there for hours, as on the day before',
     (kelvins) => {
-      expect(before).toEqual({ first: 80, last: 80 });
-      expect(morning(3, () => 80 + kelvins)).toBe('undecided');
-      expect(morning(5, () => 80 + kelvins)).toBeCloseTo(80 + kelvins, 9);
+      expect(before).toMatchObject({ first: 80, last: 80 });
+      expect(morning(5, () => 80 + kelvins)?.[0]).toBeCloseTo(kelvins, 9);
     },
   );
-  it('is not known to be turned before its tops of an hour and a half are', () => {
-    expect(morning(2, () => 82)).toBe('undecided');
+  it('is not known to be turned before its tops of four hours are', () => {
+    expect(morning(4.5, () => 82)).toBeUndefined();
   });
   it.each([
     { what: 'go on moving', topOf: (hour: number) => 82 + 0.3 * hour },
+    { what: 'go on as slowly as they moved overnight', topOf: (hour: number) => 81.5 + 0.1 * hour },
     { what: 'stand where they were', topOf: () => 80.2 },
     { what: 'stand further off than a knob is turned', topOf: () => 85 },
   ])('was not turned where its tops $what', ({ topOf }) => {
-    expect(morning(5, topOf)).toBeNull();
+    expect(morning(5, topOf)).toBeUndefined();
   });
   it('was not turned where its tops crept on the day before', () => {
     const crept = topsOfDay(
@@ -112,14 +114,14 @@ describe('the set point of a pot that is off overnight', () => {
       day(9, (hour) => 79 + 0.15 * hour),
       0,
     );
-    expect(
+    const followed =
       crept &&
-        turnedOvernight(
-          { usual, day: crept },
-          day(5, () => 82),
-          0,
-        ),
-    ).toBeNull();
+      followOvernight(
+        { ...band, day: crept },
+        day(5, () => 82),
+        0,
+      );
+    expect(followed).toBe(band.reference);
   });
   it('is kept once beside the tops of its first days', () => {
     if (before === undefined) throw new Error('the day is long enough');
@@ -129,19 +131,17 @@ describe('the set point of a pot that is off overnight', () => {
     expect(followOvernight({ ...band, reference, day: before }, today, 0)).toBe(reference);
   });
   it('is not judged after a day of two hours', () => {
-    expect(
-      topsOfDay(
-        band,
-        day(2, () => 80),
-        0,
-      ),
-    ).toBeUndefined();
-    expect(
-      turnedOvernight(
-        { usual },
-        day(5, () => 82),
-        0,
-      ),
-    ).toBeNull();
+    const short = topsOfDay(
+      band,
+      day(2, () => 80),
+      0,
+    );
+    expect(short).toBeUndefined();
+    const followed = followOvernight(
+      band,
+      day(5, () => 82),
+      0,
+    );
+    expect(followed).toBe(band.reference);
   });
 });

@@ -76,17 +76,19 @@ export function movedTo(reference: HeaterBand['reference'], top: number): Heater
 
 /** A top falls into each half hour, also where people work. */
 const STRETCHES_A_TOP = 3;
+const HALF_HOUR_MILLIS = STRETCHES_A_TOP * TEN_MINUTES_MILLIS;
 /** After a warm-up its layers become alike. */
 const SETTLING_MILLIS = 45 * MILLIS_PER_MINUTE;
 /** Half hours of a day that show whether it stood still. */
 const FEWEST_OF_DAY = 6;
-/** After so many half hours it may be a knob, and after so many it is one: a sensor that drifts has gone on by then. */
-const FEWEST_SINCE = 3;
-const CERTAIN_SINCE = 8;
+/** After so many half hours it is a knob: a sensor that drifts has gone on by then. */
+const FEWEST_SINCE = 8;
 /** While it is switched off its last tops sink. */
 const LEFT_OUT_AT_END = 2;
 /** Of the change: how far tops may move within either day. */
 const MOST_WITHIN_DAY = 0.15;
+/** Of what a sensor that drifted there overnight would have gone on by, and kelvins at least: so much is its drift. */
+const LEAST_GOING_ON = { share: 0.5, kelvins: 0.1 };
 /** A setting that is known already is not kept twice, kelvins. */
 const SAME_SETTING = 0.5;
 
@@ -123,22 +125,23 @@ export function topsOfDay(
   const tops = topsSince(band, closed, since).slice(0, -LEFT_OUT_AT_END);
   if (tops.length < FEWEST_OF_DAY) return undefined;
   const third = Math.floor(tops.length / 3);
-  return { first: median(tops.slice(0, third)), last: median(tops.slice(-third)) };
+  const endedAt = closed.at(-1)?.at ?? since;
+  return { first: median(tops.slice(0, third)), last: median(tops.slice(-third)), endedAt };
 }
 
 /**
- * Whether somebody turned the set point since the last day at work, and to which top, °C: null where not, `undecided` while
- * a sensor that drifts would not have shown yet.
+ * The top that the set point was turned to since the last day at work, °C; null where it was not, and while a sensor that
+ * drifts would not have shown yet.
  */
-export function turnedOvernight(
+function turnedOvernight(
   band: Pick<HeaterBand, 'day' | 'usual'>,
   closed: readonly TenMinutes[],
   since: number,
-): number | 'undecided' | null {
+): number | null {
   const { day } = band;
   if (day === undefined || Math.abs(day.last - day.first) > MOST_WITHIN_DAY * MOST_CHANGE) return null;
   const tops = topsSince(band, closed, since);
-  if (tops.length < FEWEST_SINCE) return 'undecided';
+  if (tops.length < FEWEST_SINCE) return null;
   const top = median(tops);
   const size = Math.abs(top - day.last);
   const most = Math.max(NOISE, MOST_WITHIN_DAY * size);
@@ -146,7 +149,9 @@ export function turnedOvernight(
   const moved = median(tops.slice(-half)) - median(tops.slice(0, half));
   const isOther = size >= LEAST_CHANGE && size <= MOST_CHANGE;
   if (!isOther || Math.abs(day.last - day.first) > most || Math.abs(moved) > most) return null;
-  return tops.length < CERTAIN_SINCE ? 'undecided' : top;
+  const drifting = (size * half * HALF_HOUR_MILLIS) / Math.max(HALF_HOUR_MILLIS, since - day.endedAt);
+  const goesOn = moved * Math.sign(top - day.last);
+  return goesOn > Math.max(LEAST_GOING_ON.kelvins, LEAST_GOING_ON.share * drifting) ? null : top;
 }
 
 /** Keeps a set point that was turned since the last day at work. Called when ten minutes are over. */
@@ -158,7 +163,7 @@ export function followOvernight(
   const { reference } = band;
   if (reference?.lowest === undefined) return reference;
   const top = turnedOvernight(band, closed, since);
-  if (top === null || top === 'undecided') return reference;
+  if (top === null) return reference;
   const isKnown = [0, ...(reference.moved ?? [])].some(
     (shift) => Math.abs(top - reference.high - shift) < SAME_SETTING,
   );

@@ -29,6 +29,19 @@ describe('storage', () => {
     expect(begun(entries).includes('storage-rate')).toBe(raised);
   });
   it.each([
+    { minutes: 8, raised: false },
+    { minutes: 40, raised: true },
+  ])('that is aired for $minutes min at 5 °C outside changes fast: $raised', ({ minutes, raised }) => {
+    const aired = 60 * minutes;
+    const fallen = (second: number) => 5 + 16 * Math.exp(-second / 1500);
+    const entries = every(60, 0, 26 * HOUR, (second) => {
+      const since = second - 25 * HOUR;
+      if (since < 0) return 21;
+      return since < aired ? fallen(since) : 21 - (21 - fallen(aired)) * Math.exp((aired - since) / 900);
+    });
+    expect(begun(entries).includes('storage-rate')).toBe(raised);
+  });
+  it.each([
     { celsius: 25, after: 1200, raised: false },
     { celsius: 25.1, after: 110, raised: false },
     { celsius: 25.1, after: 120, raised: true },

@@ -89,7 +89,7 @@ describe('a pot that works ten hours a day and in the end turns higher by 2 K', 
       shift: (hours: number) => Math.min(2, Math.max(0, hours / 24)),
       times: 1,
     },
-    { how: 'from one morning on', shift: (hours: number) => (hours < 0 ? 0 : 2), times: 0 },
+    { how: 'from one morning on', shift: (hours: number) => (hours < 0 ? 0 : 2), times: 1 },
   ])('$how is announced for its probe $times times', ({ shift, times }) => {
     const rules = begun(every(30, 0, 6 * 24 * HOUR, worked(shift)));
     expect(rules.filter((rule) => rule === 'probe-drift')).toHaveLength(times);

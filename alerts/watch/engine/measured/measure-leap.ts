@@ -1,6 +1,6 @@
 // How far a heater is above its usual band because its probe leapt there.
 
-import { leaptFrom } from '../../measures/leap.ts';
+import { isPutBack, leaptFrom } from '../../measures/leap.ts';
 import { type ProbeSignal, stepOf } from '../../measures/probe-signal.ts';
 import type { StationPlan } from '../state/lab-plan.ts';
 import type { StationMemory } from '../state/memory.ts';
@@ -32,6 +32,8 @@ export function measureLeap(
   if (isStep || lift !== undefined || recent === null) return;
   const from = leaptFrom(memory, recent, limits, stepOf(signal));
   if (from === null) return;
-  signal.step = { at, from, to: celsius };
+  const leap = { at, from, to: celsius };
+  if (isPutBack(leap, step, recent)) return;
+  signal.step = leap;
   memory.lift = celsius - usual.low;
 }

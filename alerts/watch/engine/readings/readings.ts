@@ -5,14 +5,13 @@ import { MOST_DELAY_MILLIS, type ReadingsEntry, type Timing } from '../../../../
 import type { Reading } from '../../../../lab/reading.ts';
 import { burnsOut, stores } from '../../../../lab/station-kinds.ts';
 import { epochMillis } from '../../../../wax/units.ts';
-import { plausibleClimb } from '../../measures/leap.ts';
+import { isPutBack, plausibleClimb } from '../../measures/leap.ts';
 import {
   advanceSignal,
   FURNACE_CHANGE,
   HEATER_CHANGE,
   PLACE_CHANGE,
   type PlausibleChange,
-  type ProbeSignal,
   stepOf,
 } from '../../measures/probe-signal.ts';
 import {
@@ -30,7 +29,6 @@ import type { Moment } from '../findings/evaluate.ts';
 import { combineProbes, staleAfter, staleMillis, takeLoneProbe } from '../state/freshness.ts';
 import type { ProbePlan, StationPlan } from '../state/lab-plan.ts';
 import { takeLateReading } from './late-readings.ts';
-import type { Recent } from '../../measures/recent.ts';
 import { measureApart, measurePlaceProbe } from './measure-place-probe.ts';
 import { measureStation } from '../measured/measure-station.ts';
 import { gatewayKey, type ProbeMemory, type StationMemory } from '../state/memory.ts';
@@ -187,24 +185,14 @@ function advanceProbe(
       : null) ?? plausibleChangeAt(plan.station);
   const stepBefore = signal.step;
   if (!advanceSignal(signal, at, celsius, change, isAtWork)) return false;
-  if (plan.station.isHeater && signal.step !== stepBefore && isPutBack(signal, stepBefore, station.recent))
+  if (
+    plan.station.isHeater &&
+    signal.step !== stepBefore &&
+    isPutBack(signal.step, stepBefore, station.recent)
+  )
     signal.step = stepBefore;
   probe.celsius = probe.signal.celsius;
   return true;
-}
-
-/** Kelvins; it has hardly warmed up again when its leap is borne out. */
-const PUT_BACK_ALIKE = 4;
-
-/**
- * A probe that fell as it does in air, with no leap, and minutes later leaps back to where it was: it was wiped, or lifted
- * out of the way, and put back.
- */
-function isPutBack({ step }: ProbeSignal, stepBefore: ProbeSignal['step'], recent: Recent | null): boolean {
-  const [firstAt] = recent?.at ?? [];
-  if (step === null || step.to < step.from || recent === null || firstAt === undefined) return false;
-  if (stepBefore !== null && stepBefore.at >= firstAt) return false;
-  return Math.abs(step.to - Math.max(...recent.celsius)) <= PUT_BACK_ALIKE;
 }
 
 const plausibleChangeAt = ({ isHeater, station }: StationPlan): PlausibleChange => {

@@ -15,7 +15,6 @@ import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
-import { turnedOvernight } from '../../measures/set-point.ts';
 import { upperMedian } from '../../measures/upper-median.ts';
 
 const FEWEST_REFERENCE = 40;
@@ -122,7 +121,7 @@ export const probeDrift = stationRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'tops and bottoms of 4 cycles or 10 min, or more, of the last 3.5 h (the on-delay counts from the first of them) moved by > limit on one straight line (each within 12 %, both alike within 30 %), beyond 90 % of those before by 80 % of it, or so the tops of 4 half hours or more (each within 12 % and 0.2 K, ≤ 3 K/h, the highest bottoms following by 30 %, the newest > limit from the median before), while rise + fall differ by < 35 %, and not downwards while the share of time that it heats is > 1.08 · usual; or median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while they differ from those days by < 15 % (of steady control not asked), and not where they stood still, within 15 % of the change, on the last day at work and elsewhere for up to 4 h today; while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places',
+    'tops and bottoms of 4 cycles or 10 min, or more, of the last 3.5 h (the on-delay counts from the first of them) moved by > limit on one straight line (each within 12 %, both alike within 30 %), beyond 90 % of those before by 80 % of it, or so the tops of 4 half hours or more (each within 12 % and 0.2 K, ≤ 3 K/h, the highest bottoms following by 30 %, the newest > limit from the median before), while rise + fall differ by < 35 %, and not downwards while the share of time that it heats is > 1.08 · usual; or median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while they differ from those days by < 15 % (of steady control not asked); where tops stood still, within 15 % of the change, on the last day at work and elsewhere for 4 h today, those of the first days go along; while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
@@ -155,9 +154,6 @@ export const probeDrift = stationRule({
     const crept = beyondRange(reference, top);
     const limit = Math.max(p.limit_celsius_difference, 4 * spread);
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';
-    const isKnob =
-      !isOn && activity !== null && turnedOvernight(band, input.history.closed, activity.since) !== null;
-    if (isKnob) return 'gone';
     return { evidence: { how: 'working', value_celsius: top, usual_celsius: reference.high } };
   },
   // It goes by closed cycles and closed ten minutes; with time they only grow too old to count.

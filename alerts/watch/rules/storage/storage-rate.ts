@@ -1,7 +1,7 @@
 // A place where patterns wait changes fast.
 
 import { stores } from '../../../../lab/station-kinds.ts';
-import { extremesBetween, hoursOfHistory } from '../../measures/ten-minutes.ts';
+import { extremesBetween, extremesOfLast, hoursOfHistory } from '../../measures/ten-minutes.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -18,11 +18,23 @@ function isUsualCourse(input: StationInput): boolean {
   return celsius > day.low - USUAL.slackKelvins && celsius < day.high + USUAL.slackKelvins;
 }
 
+/**
+ * The slope of the last minutes goes on falling for a while after an airing is over: what has come back by a sixth of its way
+ * has turned.
+ */
+const TURNED = { hours: 0.5, share: 1 / 6, leastKelvins: 0.5 };
+function hasTurned({ celsius, history }: StationInput, celsiusPerHour: number): boolean {
+  const lately = extremesOfLast(history, TURNED.hours);
+  if (lately === null) return false;
+  const back = celsiusPerHour < 0 ? celsius - lately.low : lately.high - celsius;
+  return back > Math.max(TURNED.leastKelvins, TURNED.share * (lately.high - lately.low));
+}
+
 export const storageRate = stationRule({
   kind: 'storage-rate',
   priority: 'low',
   formula:
-    '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer), and T further than 0.3 K beyond the extremes of the last day; while no working day is known, not from 3 h before opening to 1 h after',
+    '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer), and T further than 0.3 K beyond the extremes of the last day; not once it has come back by 0.5 K and a sixth of the way of the last 30 min; while no working day is known, not from 3 h before opening to 1 h after',
   parameters: {
     limit_celsius_per_hour: parameter('celsius_per_hour', 6, [0.5, 100], 'no-storage-limit'),
     gone_share: parameter('share', 0.5, [0.1, 1]),
@@ -38,7 +50,7 @@ export const storageRate = stationRule({
     const rate = Math.abs(celsiusPerHour);
     if (rate <= p.limit_celsius_per_hour)
       return rate <= p.gone_share * p.limit_celsius_per_hour ? 'gone' : 'between';
-    if (isUsualCourse(input)) return 'between';
+    if (isUsualCourse(input) || hasTurned(input, celsiusPerHour)) return 'between';
     return { evidence: { rate_celsius_per_hour: celsiusPerHour, value_celsius: celsius } };
   },
   staysQuiet: (_, p, bounds) => bounds.rateBetween(-p.limit_celsius_per_hour, p.limit_celsius_per_hour),
