@@ -3,6 +3,7 @@
 // anything at the station is suspicious, so that a fault is not taken for a habit.
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import type { DayTops } from './day-tops.ts';
 import { upperMedian } from './upper-median.ts';
 
 /** One full cycle, from a low turning point over the high one to the next low one. */
@@ -48,14 +49,6 @@ export interface HeaterBand {
   unlike: number;
   /** Tops beyond the usual ones at which it turned by itself, oldest first; absent: none of late. */
   beyond?: readonly number[];
-}
-
-/** Tops of the first and of the last hours of a day at work, °C. */
-export interface DayTops {
-  readonly first: number;
-  readonly last: number;
-  /** When it was over, epoch milliseconds. */
-  readonly endedAt: number;
 }
 
 export interface Reference {
@@ -245,10 +238,8 @@ export function newestTop(
 
 /** Work and rest may make two levels of tops, each kept for an hour: both are those of the first day. */
 function learnRange(band: HeaterBand, reference: Reference, at: number): void {
-  if (at - reference.since > RANGE_MILLIS) return;
-  const newest = newestTop(band, band.usual?.low ?? 0);
-  if (newest === null) return;
-  const { top } = newest;
+  const top = newestTop(band, band.usual?.low ?? 0)?.top;
+  if (top === undefined || at - reference.since > RANGE_MILLIS) return;
   const { highest = top, lowest = top } = reference;
   const range = { lowest: Math.min(lowest, top), highest: Math.max(highest, top) };
   band.reference = { ...reference, ...range, ...(band.usual !== null && { spread: band.usual.spread }) };

@@ -5,7 +5,8 @@
 
 import { median } from '../../../wax/numbers/median.ts';
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
-import type { DayTops, HeatCycle, HeaterBand } from './heater-band.ts';
+import type { DayTops } from './day-tops.ts';
+import type { HeatCycle, HeaterBand } from './heater-band.ts';
 import { TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
 
 const TURNS = 4;

@@ -19,8 +19,7 @@ import { learnTurn } from '../../measures/own-turns.ts';
 import { noiseOf, type ProbeSignal, stepOf } from '../../measures/probe-signal.ts';
 import { advanceRecent, highestWithin, startRecent } from '../../measures/recent.ts';
 import { rhythmStep } from '../../measures/rhythm.ts';
-import { followSetPoint, movedTo, topsOfDay } from '../../measures/set-point.ts';
-import type { TenMinutes } from '../../measures/ten-minutes.ts';
+import { followSetPoint } from '../../measures/set-point.ts';
 import { celsiusPerHour } from '../../measures/trend.ts';
 import { halfWayStep, warmUpStep } from '../../measures/warm-up.ts';
 import type { Condition } from '../../rule/condition-timer.ts';
@@ -29,6 +28,7 @@ import type { RuleKind } from '../../rules/all-rules.ts';
 import { closedHistory, type Draft } from '../state/draft.ts';
 import { pairedProbes } from '../state/freshness.ts';
 import type { StationPlan } from '../state/lab-plan.ts';
+import { keepAnnounced, keepDay } from './keep-day.ts';
 import { measureLeap } from './measure-leap.ts';
 import type { Conditions, ProbeMemory, StationMemory } from '../state/memory.ts';
 
@@ -119,21 +119,6 @@ export function measureHeater(
   if (plan.kindFacts.hasDoor)
     measureDoors(plan, memory, pairedProbes(plan, draft.parts, at), periodSeconds, signal);
   measureClimb(plan, memory, periodSeconds);
-}
-
-/** What people were called for at work is called anew on the next day only if it went further overnight. */
-function keepAnnounced({ band, conditions }: StationMemory): void {
-  const drift = conditions['probe-drift'];
-  if (band !== null && drift?.phase === 'on' && drift.evidence.how === 'working')
-    band.reference = movedTo(band.reference, Number(drift.evidence.value_celsius));
-}
-
-/** A day that was too short says nothing of where its tops stood; nor does the one before it any more. */
-function keepDay({ band }: StationMemory, closed: readonly TenMinutes[], since: number): void {
-  if (band === null) return;
-  const day = topsOfDay(band, closed, since);
-  if (day !== undefined) band.day = day;
-  else if (band.day !== undefined) delete band.day;
 }
 
 function measureBand(
