@@ -9,6 +9,9 @@ export const MAIL_WHEN = ['always', 'no-phone', 'never'] as const;
 /** BCP 47, as the folders of words are named. */
 export const LANGUAGE_PATTERN = '^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$';
 
+/** One plain address: neither a list nor a group nor a remark in brackets, which RFC 5322 has signs for. */
+export const MAIL_ADDRESS_PATTERN = '^[^@\\s<>()[\\]\\\\,;:"]+@[^@\\s<>()[\\]\\\\,;:"]+$';
+
 export interface Person {
   readonly id: string;
   readonly name: string;

@@ -2,6 +2,7 @@
 
 import { type Static, Type } from 'typebox';
 import { MAIL_SECURITIES } from '../../lab/database/mail-setting.ts';
+import { MAIL_ADDRESS_PATTERN } from '../../lab/person.ts';
 import { closed, Nullable } from './schema-parts.ts';
 
 const HOST_NAME = '^[A-Za-z0-9]([A-Za-z0-9.-]*[A-Za-z0-9])?$';
@@ -22,7 +23,7 @@ const mailFields = {
   user: Type.String({ maxLength: 200, description: 'Empty: the server wants no login' }),
   from: Type.String({
     maxLength: 254,
-    pattern: '^[^@\\s]+@[^@\\s]+$',
+    pattern: MAIL_ADDRESS_PATTERN,
     'x-form': 'email',
     description: 'Sender of the letters',
   }),

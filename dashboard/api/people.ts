@@ -2,7 +2,7 @@
 
 import { type Static, Type } from 'typebox';
 import { LANGUAGE_CODES } from '../../words/load-languages.ts';
-import { MAIL_WHEN, ROLES } from '../../lab/person.ts';
+import { MAIL_ADDRESS_PATTERN, MAIL_WHEN, ROLES } from '../../lab/person.ts';
 import { closed, Instant, Nullable } from './schema-parts.ts';
 
 const Name = Type.String({ minLength: 1, maxLength: 80, pattern: '^(?=.*\\S)[^\\r\\n\\t]*$' });
@@ -21,7 +21,7 @@ export const Preferences = Type.Object(
     language: Language,
     temperatureUnit: Type.Enum(['celsius', 'fahrenheit']),
     hourCycle: Type.Enum(['h12', 'h23']),
-    email: Nullable(Type.String({ maxLength: 254, pattern: '^[^@\\s]+@[^@\\s]+$' })),
+    email: Nullable(Type.String({ maxLength: 254, pattern: MAIL_ADDRESS_PATTERN })),
     namesOnLockScreen: Type.Boolean({ description: 'Case references may be shown on the lock screen' }),
     morningHeartbeat: Type.Boolean({ description: 'One message each morning that monitoring is running' }),
     mail: Type.Optional(

@@ -190,27 +190,52 @@ describe('attacks on the server', () => {
   it('refuses huge, deep and broken bodies as problems and keeps serving', async () => {
     test = await serverForTests({ demo: true });
     const { id } = test.lab.raise('over-ceiling', 'pot-1');
-    const post = (payload: string) =>
+    const post = (payload: string | Buffer) =>
       test.server.inject({
         method: 'POST',
         url: `/api/alarms/${id}/note`,
         headers: { 'content-type': 'application/json' },
         payload,
       });
-    const cases: readonly (readonly [string, number, string])[] = [
+    const cases: readonly (readonly [string | Buffer, number, string])[] = [
       [JSON.stringify({ text: 'x'.repeat(1_000_000) }), 413, 'body-too-large'],
       [JSON.stringify({ text: 'x'.repeat(3000) }), 400, 'wrong-request'],
       [`${'['.repeat(30_000)}${']'.repeat(30_000)}`, 400, 'wrong-request'],
       ['{"text":', 400, 'malformed-json'],
       ['{"text":"a","__proto__":{"isAdmin":true}}', 400, 'wrong-request'],
       ['null', 400, 'wrong-request'],
+      [Buffer.from('{"text":"Gerät"}', 'latin1'), 400, 'malformed-json'],
+      [Buffer.from('{"text":"Gerät"}', 'utf16le'), 400, 'malformed-json'],
     ];
     for (const [payload, status, code] of cases) {
       const answer = await post(payload);
       expect(answer.headers['content-type']).toContain('application/problem+json');
       expect(answer.json()).toMatchObject({ status, code });
     }
-    expect((await post('{"text":"still here"}')).statusCode).toBe(200);
+    expect((await post('\uFEFF{"text":"still here"}')).statusCode).toBe(200);
+  });
+
+  it.each([
+    'a@lab.example,b@evil.example',
+    'lab:b@evil.example;',
+    'b@evil.example(a@lab.example)',
+    '<b@evil.example>',
+    'a@lab.example\r\nBcc:b@evil.example',
+  ])('takes no list, group or remark for a mail address, as of %s', async (email) => {
+    test = await serverForTests();
+    const manager = await test.manager();
+    const preferences = {
+      ...{ language: 'en', temperatureUnit: 'celsius', hourCycle: 'h23' },
+      ...{ namesOnLockScreen: false, morningHeartbeat: false },
+    };
+    const mail = { host: 'mail.lab.example', port: 587, security: 'starttls', user: '', from: email };
+    for (const [url, body, pointer] of [
+      ['/api/account', { ...preferences, email }, '/body/email'],
+      ['/api/connections/mail', mail, '/body/from'],
+    ] as const)
+      expect((await manager.send('PUT', url, body)).json()).toMatchObject({ errors: [{ pointer }] });
+    const plain = { ...preferences, email: "o'neil+wax@lab.example" };
+    expect((await manager.send('PUT', '/api/account', plain)).statusCode).toBe(200);
   });
 
   it.each([

@@ -275,7 +275,14 @@ describe('the web server of a demonstration lab', () => {
   });
 
   it('sends the security headers with every answer, refusals included', async () => {
-    for (const url of ['/api/health', '/metrics', '/nowhere', '/%', `/api/stations/${'x'.repeat(400)}`]) {
+    for (const url of [
+      '/api/health',
+      '/%61pi/health',
+      '/metrics',
+      '/nowhere',
+      '/%',
+      `/api/stations/${'x'.repeat(400)}`,
+    ]) {
       const { headers } = await server.inject({ method: 'GET', url });
       expect(headers['x-content-type-options']).toBe('nosniff');
       expect(headers['cache-control']).toBe('no-store');

@@ -23,6 +23,9 @@ function refuseInvisibleSigns(body: unknown): void {
   }
 }
 
+/** Strict: a body in another encoding would else be taken with signs in it that nobody typed. */
+const UTF_8 = new TextDecoder('utf-8', { fatal: true });
+
 export const jsonBodies = (app: App): void => {
   // A missing body counts as an empty object, so that an act without fields needs none.
   app.addHook('preValidation', async (request) => {
@@ -30,10 +33,10 @@ export const jsonBodies = (app: App): void => {
     refuseInvisibleSigns(request.body);
   });
   app.removeAllContentTypeParsers();
-  app.addContentTypeParser('application/json', { parseAs: 'string' }, (_request, body, done) => {
-    if (body === '') return done(null, undefined);
+  app.addContentTypeParser('application/json', { parseAs: 'buffer' }, (_request, body, done) => {
+    if (body.length === 0) return done(null, undefined);
     try {
-      done(null, JSON.parse(String(body)));
+      done(null, JSON.parse(UTF_8.decode(body as Buffer)));
     } catch (cause) {
       done(new HttpProblem('malformed-json', { values: { reason: reasonOf(cause).slice(0, 200) } }));
     }

@@ -5,7 +5,7 @@ import { type Static, Type } from 'typebox';
 import { WAX_CLASS_IDS } from '../../wax/classes/wax-class-id.ts';
 import { closed, Day, Name, StationId, Temperature } from './described-parts.ts';
 import { DescribedProbe } from './described-probe-schema.ts';
-import { LANGUAGE_PATTERN, MAIL_WHEN, ROLES } from '../person.ts';
+import { LANGUAGE_PATTERN, MAIL_ADDRESS_PATTERN, MAIL_WHEN, ROLES } from '../person.ts';
 import { STATION_KINDS } from '../station-kinds.ts';
 import {
   ClockTime,
@@ -149,7 +149,7 @@ export const DescribedLabSchema = Type.Object(
             hourCycle: Type.Optional(Type.Enum(['h12', 'h23'], { description: 'an hour cycle' })),
             email: Type.Optional(
               Type.String({
-                pattern: '^[^@\\s]+@[^@\\s]+$',
+                pattern: MAIL_ADDRESS_PATTERN,
                 'x-form': 'email',
                 maxLength: 254,
                 description: 'an e-mail address',

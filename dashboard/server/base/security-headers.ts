@@ -40,6 +40,8 @@ export const securityHeaders = (app: App, insistOnHttps: boolean): void => {
   const headers = headersOfEveryAnswer(insistOnHttps);
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(headers);
-    if (/^\/(api\/|metrics)/.test(request.url)) reply.header('cache-control', 'no-store');
+    // By the route that was found: the address may be written in other ways, such as with escaped letters.
+    if (/^\/(api\/|metrics)/.test(request.routeOptions.url ?? request.url))
+      reply.header('cache-control', 'no-store');
   });
 };
