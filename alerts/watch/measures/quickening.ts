@@ -4,6 +4,7 @@
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 import { type HeatCycle, paceOf } from './heater-band.ts';
+import { rankOrder } from './rank-order.ts';
 import { upperMedian } from './upper-median.ts';
 
 /** Plain JSON, replaced as a whole when a cycle closes. Paces are natural logarithms. */
@@ -39,7 +40,7 @@ export function quickeningStep(quickening: Quickening | undefined, calm: readonl
   const paces = cycles.map(paceOf);
   const newest = upperMedian(paces.slice(-COMPARED));
   const faster = newest - upperMedian(paces.slice(0, COMPARED));
-  const isLine = faster > FASTER && orderOf(paces) > ORDER;
+  const isLine = faster > FASTER && rankOrder(paces) > ORDER;
   const isBeyond = learned >= FEWEST_LEARNED && newest - fastest > BEYOND;
   if (isBeyond && (isLine || by > 0)) return { fastest, learned, by: Math.max(faster, newest - fastest) };
   if (faster >= FASTER) return { fastest, learned, by: 0 };
@@ -53,11 +54,3 @@ const isUnbroken = (cycles: readonly HeatCycle[]): boolean =>
       1000 * (riseSeconds + fallSeconds) <= LONGEST_MILLIS &&
       at - (cycles[index - 1]?.at ?? at) <= LONGEST_MILLIS,
   );
-
-/** Kendall's rank correlation of the values with their order. */
-function orderOf(values: readonly number[]): number {
-  let sum = 0;
-  for (const [index, value] of values.entries())
-    for (const later of values.slice(index + 1)) sum += Math.sign(later - value);
-  return (2 * sum) / (values.length * (values.length - 1));
-}

@@ -1,10 +1,12 @@
 // How fast a pot falls while somebody works at it. An open lid and cold dies take about the same heat each time, so its
 // steepest fall goes with one over the heat capacity of pot and wax: with half the wax it falls up to twice as fast. That
 // shows where no rhythm does, because power is given in proportion and the temperature rests in between. Cold wax that
-// goes in makes it fall faster still, and is left out. Only earlier days show what is usual.
+// goes in makes it fall faster still, and is left out. Earlier days show what is usual, or
+// hours of the same day from which on they grow.
 
 import { median } from '../../../wax/numbers/median.ts';
 import { MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
+import { type GrowingFalls, growingFalls } from './growing-falls.ts';
 
 export interface WorkFall {
   readonly at: number;
@@ -24,6 +26,8 @@ export interface WorkFalls {
   falls: readonly WorkFall[];
   /** When the last ten minutes closed: those of the newest falls that count, against the usual ones; null: too few. */
   judged: { readonly kelvins: number; readonly usual: number } | null;
+  /** Whether those of one day grow; null: they did not. Replaced as a whole. */
+  growing: GrowingFalls | null;
 }
 
 /** Time within which falls are compared: long against noise and the lag of a probe, short against a turn of work. */
@@ -59,6 +63,7 @@ export const startWorkFalls = (): WorkFalls => ({
   learned: 0,
   falls: [],
   judged: null,
+  growing: null,
 });
 
 /** Takes in how far it fell within the last minutes, in kelvins. */
@@ -81,6 +86,13 @@ export function endStretch(workFalls: WorkFalls, at: number, isAtWork: boolean, 
   if (isAtWork) learnResting(workFalls);
   workFalls.ofStretch = 0;
   workFalls.judged = judge(workFalls.falls, at, LEAST_STEPS * stepKelvin);
+  workFalls.growing = growingAt(workFalls, at, LEAST_STEPS * stepKelvin);
+}
+
+function growingAt({ falls, growing }: WorkFalls, at: number, least: number): GrowingFalls | null {
+  if (at - (falls.at(-1)?.at ?? 0) <= ENDED_MILLIS) return growingFalls(growing, falls, least);
+  // What grew stays so without work; what is over is forgotten.
+  return growing !== null && growing.kelvins > growing.usual ? growing : null;
 }
 
 function learnResting(workFalls: WorkFalls): void {

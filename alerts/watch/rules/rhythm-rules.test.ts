@@ -128,6 +128,26 @@ describe('a pot whose power is given in proportion', () => {
     const rules = rulesOf([...worked(0, work.kelvins), ...lastDay]);
     expect(rules.includes('low-pot')).toBe(work.raised);
   });
+
+  const firstDay = (kelvins: readonly number[]) =>
+    kelvins.flatMap((fall, index) => worked(0, fall, index * 1800, (index + 1) * 1800));
+  const before = [1, 1, 1, 1, 1, 1];
+  it.each([
+    { falls: [1, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6, 1.7], raised: true, how: 'from turn to turn' },
+    {
+      falls: [1, 1.02, 1.04, 1.08, 1.1, 1.12, 1.14, 1.16],
+      raised: false,
+      how: 'by no more than its use of a day',
+    },
+    {
+      falls: [1, 1.02, 1.04, 1.06, 1.7, 1.72, 1.74, 1.76],
+      raised: false,
+      how: 'at once, as heavier work does',
+    },
+    { falls: [1, 1.7, 1.1, 1.5, 1.2, 1.6, 1.3, 1.4], raised: false, how: 'in no order' },
+  ])('falls faster on its first day $how: $raised', ({ falls, raised }) => {
+    expect(rulesOf(firstDay([...before, ...falls])).includes('low-pot')).toBe(raised);
+  });
 });
 
 describe('a pot that is held steady', () => {

@@ -1,8 +1,9 @@
 // A pot that warms up much faster than it used to, rises and falls faster under its thermostat, is lower than work
-// ever took it, or cools faster while somebody works at it, holds little wax.
+// ever took it, or cools faster while somebody works at it, than on the days before or from turn to turn, holds little wax.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { furthestAtWork, mostAtWork } from '../../measures/furthest-of-days.ts';
+import { GROWN, type GrowingFalls } from '../../measures/growing-falls.ts';
 import { fasterBy, type LevelSigns } from '../../measures/level-signs.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -97,15 +98,18 @@ const cyclesFaster = ({ newest, pace, turns }: LevelSigns, at: number): boolean 
 /** Share of what it takes to be low down to which it holds as little as before. */
 const STILL_SHARE = 0.5;
 
+const grownShare = (growing: GrowingFalls | null): Share =>
+  growing && (growing.kelvins / growing.usual - 1) / (GROWN - 1);
+
 /**
  * A pot does not fill itself: what was low stays so until its wax behaves as usual again, not only until nobody can say.
  * Without a rhythm only work shows that.
  */
-function whileNothingShows(pace: Share, others: readonly Share[], isOn: boolean): Evaluation {
+function whileNothingShows(pace: Share, others: readonly Share[], grown: Share, isOn: boolean): Evaluation {
   if (!isOn) return 'gone';
-  const shown = [pace, ...others].filter((share) => share !== null);
+  const shown = [pace, grown, ...others].filter((share) => share !== null);
   if (shown.some((share) => share > STILL_SHARE)) return 'between';
-  return pace === null && others.includes(null) ? 'unknown' : 'gone';
+  return pace === null && grown === null && others.includes(null) ? 'unknown' : 'gone';
 }
 
 /** So many cycles, one after the other, are those of a thermostat, and no lid that was opened. */
@@ -142,7 +146,7 @@ export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
   formula:
-    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · furthest of the days before; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
+    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · furthest of the days before; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before, or of 8 turns of work within 5 h growing along a line by > 30 %; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.25, [1.05, 5]),
@@ -183,8 +187,17 @@ export const lowPot = stationRule({
           usual_fall_celsius_difference: falls.usual,
         },
       };
+    const growing = workFalls?.growing ?? null;
+    if (growing !== null && growing.kelvins > GROWN * growing.usual)
+      return {
+        evidence: {
+          how: 'growing',
+          fall_celsius_difference: growing.kelvins,
+          usual_fall_celsius_difference: growing.usual,
+        },
+      };
     const steeper = falls === null ? null : (falls.kelvins / falls.usual - 1) / (p.falls_ratio - 1);
-    return whileNothingShows(pace, [sunk, steeper], isOn);
+    return whileNothingShows(pace, [sunk, steeper], grownShare(growing), isOn);
   },
   // It goes by what is over: cycles, stretches and the newest warm-up; with time they only grow too old to count.
   staysQuiet: () => true,
