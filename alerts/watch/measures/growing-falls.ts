@@ -5,7 +5,12 @@
 import { median } from '../../../wax/numbers/median.ts';
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { rankOrder } from './rank-order.ts';
-import type { WorkFall } from './work-falls.ts';
+
+export interface WorkFall {
+  readonly at: number;
+  /** Steepest part of it: kelvins within some minutes. */
+  readonly kelvins: number;
+}
 
 /** What they are of late and what they were before they grew, kelvins; the same where they grew and are as before again. */
 export interface GrowingFalls {
@@ -18,7 +23,7 @@ const FALLS = 8;
 const COMPARED = 3;
 /** From the first to the last of them; with a night between it is no line. */
 const LONGEST_MILLIS = 5 * MILLIS_PER_HOUR;
-/** The pot held up to a quarter more before: the day's own use of its wax makes less. */
+/** A quarter of what pot and wax take up is gone then. Simulated days use less of it; no publication. */
 export const GROWN = 1.3;
 /** Share of the pairs of falls, and of the growth that may lie between two neighbours by size. */
 const ORDER = 0.65;

@@ -6,13 +6,7 @@
 
 import { median } from '../../../wax/numbers/median.ts';
 import { MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../wax/units.ts';
-import { type GrowingFalls, growingFalls } from './growing-falls.ts';
-
-export interface WorkFall {
-  readonly at: number;
-  /** Steepest part of it: kelvins within `FALL_MILLIS`. */
-  readonly kelvins: number;
-}
+import { type GrowingFalls, growingFalls, type WorkFall } from './growing-falls.ts';
 
 /** Plain JSON; its first two numbers are advanced in place. */
 export interface WorkFalls {
