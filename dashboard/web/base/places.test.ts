@@ -42,8 +42,10 @@ describe('the way back after signing in', () => {
     'https://elsewhere.example',
     '//elsewhere.example',
     '/\\elsewhere.example',
+    '/\t/elsewhere.example',
+    '/\n/elsewhere.example',
     '/sign-in',
-  ])('is the overview of the lab when %s was asked for', (path) => {
+  ])('is the overview of the lab when %j was asked for', (path) => {
     expect(safeReturn(path)).toBe('/');
   });
 });

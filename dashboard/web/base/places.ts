@@ -78,6 +78,9 @@ export const placeAt = (path: string): PlaceName | 'not-found' =>
 export const movedTo = (path: string): string | null =>
   Object.hasOwn(FORMER, path) ? (FORMER[path] ?? null) : null;
 
-/** The path to go to after signing in. Only a path of this site: a link must not lead a person elsewhere. */
+/**
+ * The path to go to after signing in. Only a path of this site: a link must not lead a person elsewhere, and an
+ * address is read without the tabs and line ends in it.
+ */
 export const safeReturn = (path: string | undefined): string =>
-  path !== undefined && /^\/(?![/\\])/.test(path) && !path.startsWith('/sign-in') ? path : '/';
+  path !== undefined && /^\/(?![/\\\t\r\n])/.test(path) && !path.startsWith('/sign-in') ? path : '/';
