@@ -290,6 +290,21 @@ describe('the tables', () => {
     served.lab.running.repository.savePattern({ ...PATTERN, caseReference: '=2+5' });
     expect((await manager.send('GET', '/api/night.csv')).body).toContain(",'=2+5,");
   });
+  it.each([
+    ['comma', 'A;=2+5', "A;'=2+5"],
+    ['semicolon', 'A,=2+5', "A,'=2+5"],
+    ['comma', 'A\t@SUM(1)', "A\t'@SUM(1)"],
+    ['comma', 'A; -5 is a blank more', 'A; -5 is a blank more'],
+    ['semicolon', '[1,-2]', '[1,-2]'],
+    ['semicolon', 'A,-2+5', "A,'-2+5"],
+  ])(
+    'start none where a spreadsheet splits the cells of a table with %s at another sign: %j',
+    async (separators, caseReference, cell) => {
+      served.lab.running.repository.savePattern({ ...PATTERN, caseReference });
+      const table = (await manager.send('GET', `/api/night.csv?separators=${separators}`)).body;
+      expect(table).toContain(cell);
+    },
+  );
 });
 
 describe('the month sheet', () => {

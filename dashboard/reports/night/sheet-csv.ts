@@ -130,6 +130,12 @@ export const nightCsv = (sheet: NightSheet, separators: CsvSeparators): string =
   return csv(COLUMNS, rows, separators);
 };
 
+/**
+ * Where a spreadsheet of another region opens the file, cells begin at its separators too, and lines at those of a note.
+ * A number that ends there, as in a list of them, is no formula.
+ */
+const AMID_FORMULA = /([,;\t\r\n])(?=[=+\-@＝＋－＠])(?!-\d+(?:\.\d+)?(?:[,\]}]|$))/g;
+
 /** With a byte order mark, by which spreadsheets detect UTF-8. */
 export const csv = (
   columns: readonly string[],
@@ -145,6 +151,7 @@ export const csv = (
     escape_formulas: true,
     // A number below zero is no formula.
     cast: {
+      string: (value) => value.replaceAll(AMID_FORMULA, "$1'"),
       number: (value) => ({
         value: separators === 'semicolon' ? String(value).replace('.', ',') : String(value),
         escape_formulas: false,
