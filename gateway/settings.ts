@@ -8,7 +8,7 @@ import { CHIPS, type RawCode } from './raw-code.ts';
 import type { SampleUnit } from './sample.ts';
 
 const closed = { additionalProperties: false };
-const Name = Type.String({ pattern: '^[A-Za-z0-9._-]{1,64}$' });
+const Name = Type.String({ pattern: '^(?!\\.{1,2}$)[A-Za-z0-9._-]{1,64}$' });
 const Port = Type.Integer({ minimum: 1, maximum: 65_535 });
 const Baud = Type.Integer({ minimum: 300, maximum: 921_600 });
 const Unit = Type.Enum(['Cel', 'K', 'Far', 'Ohm', 'mV', 'V']);

@@ -30,7 +30,7 @@ export type CsvReading =
     }
   | { readonly ok: false; readonly reason: string };
 
-const PROBE_ID = /^[A-Za-z0-9._-]{1,64}$/;
+const PROBE_ID = /^(?!\.{1,2}$)[A-Za-z0-9._-]{1,64}$/;
 const IN_CELSIUS = {
   celsius: (value: number): number => value,
   // Rounded to a ten thousandth, so that 194 °F is 90 °C and not a little less.

@@ -4,7 +4,8 @@ import { createHash } from 'node:crypto';
 import { failure, type Result, success } from '../../wax/result.ts';
 
 const IDENTIFIER_LENGTH = 64;
-const IDENTIFIER = /^[A-Za-z0-9._-]+$/;
+/** In an address `.` and `..` lead to another place, so what bore such a name could be neither opened nor set up. */
+const IDENTIFIER = /^(?!\.{1,2}$)[A-Za-z0-9._-]+$/;
 
 const checked =
   (code: 'probe-id' | 'gateway-id') =>

@@ -17,7 +17,7 @@ export const StationId = Type.String({
   description: 'an id of letters, digits and "-", at most 40',
 });
 export const TopicPart = Type.String({
-  pattern: '^[A-Za-z0-9._-]{1,64}$',
+  pattern: '^(?!\\.{1,2}$)[A-Za-z0-9._-]{1,64}$',
   'x-form': 'topic',
   description: 'an id of letters, digits, ".", "_" and "-", at most 64, as in its topics',
 });
