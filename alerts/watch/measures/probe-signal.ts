@@ -30,6 +30,9 @@ export interface ProbeSignal {
   since: number;
   changes: number;
   changesAtWork: number;
+  /** Readings and changes while no heater is at work. Absent in states stored before they were counted. */
+  readingsAtRest?: number;
+  changesAtRest?: number;
   /** How far the reading before the newest lay off the line between its neighbours, as noise of one reading. */
   bend: number;
   /** Running mean of how much successive bends contradict each other, scaled to the variance of one reading. */
@@ -94,6 +97,8 @@ export const startSignal = (at: number, celsius: number): ProbeSignal => ({
   since: at,
   changes: 0,
   changesAtWork: 0,
+  readingsAtRest: 0,
+  changesAtRest: 0,
   bend: 0,
   roughness: 0,
   roughReadings: 0,
@@ -158,6 +163,10 @@ export const spikesAt = (signal: ProbeSignal, at: number): number =>
 
 function believe(signal: ProbeSignal, at: number, celsius: number, isAtWork: boolean): void {
   const { at: lastAt, celsius: lastCelsius, previousAt, previousCelsius } = signal;
+  if (!isAtWork) {
+    signal.readingsAtRest = (signal.readingsAtRest ?? 0) + 1;
+    signal.changesAtRest = (signal.changesAtRest ?? 0) + (celsius === lastCelsius ? 0 : 1);
+  }
   if (celsius === lastCelsius) {
     signal.sameReadings += 1;
     // Nobody saw what the value did while nothing was received.

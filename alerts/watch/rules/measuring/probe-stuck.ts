@@ -61,11 +61,11 @@ function isUnusualAtWork(input: ProbeInput, ratio: number, leastMillis: number):
   return same >= HELD_STEADY_MILLIS || !input.mayBeHeldSteady;
 }
 
-function isUnusualAtRest({ at, periodSeconds, signal, station }: ProbeInput, ratio: number): boolean {
-  const seenMillis = at - signal.since;
-  if (signal.changes < FEWEST_CHANGES || seenMillis < DAY_MILLIS || signal.sameReadings < FEWEST_ALIKE)
-    return false;
-  if (signal.changes < (NOISE_SHOWS_SHARE * seenMillis) / (1000 * periodSeconds)) return false;
+function isUnusualAtRest({ at, signal, station }: ProbeInput, ratio: number): boolean {
+  const { changesAtRest = 0, readingsAtRest = 0, sameReadings, since } = signal;
+  if (changesAtRest < FEWEST_CHANGES || at - since < DAY_MILLIS || sameReadings < FEWEST_ALIKE) return false;
+  // At work a heater moves the value at each reading, and says nothing about noise.
+  if (changesAtRest < NOISE_SHOWS_SHARE * readingsAtRest) return false;
   const { heater, place } = LEAST_AT_REST_MILLIS;
   const shortest = station !== null && heats(station.kind) ? heater : place;
   const least = Math.max(CALMER_TIMES * ratio * signal.longestSame, shortest);
@@ -86,7 +86,7 @@ export const probeStuck = probeRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes; a heater that is held steady ≥ 45 min; at a place and at a heater that is off, where ≥ 40 % of readings differ from the one before, 1.5 times that, ≥ 1 h, a heater 20 min, and 60 readings, after a day), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps (with a door twice that), or meanwhile the other probes of its place moved away from it by > 0.6 K and 3 of its steps; and for ≥ readings',
+    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes; a heater that is held steady ≥ 45 min; at a place and at a heater that is off, where ≥ 40 % of such readings differ from the one before, 1.5 times that, ≥ 1 h, a heater 20 min, and 60 readings, after a day), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps (with a door twice that), or meanwhile the other probes of its place moved away from it by > 0.6 K and 3 of its steps; and for ≥ readings',
   parameters: {
     ratio: parameter('count', 4, [1.1, 20]),
     least_minutes: parameter('minutes', 6, [2, 600]),
@@ -104,11 +104,11 @@ export const probeStuck = probeRule({
       : isUnusualAtRest(input, p.ratio);
     // A heater that is off rests at the temperature of a room that rests; the noise of a fine probe does not.
     const isResting = !isAtWork && station !== null && heats(station.kind);
-    if (isResting) return same < RESTING_MILLIS && !isUnusual ? 'gone' : holding(input);
-    const times = !isAtWork && signal.smallestStep > COARSE_STEP ? COARSE_TIMES : 1;
-    const isFar = same >= times * p.same_hours * 3_600_000;
     if (signal.sameReadings < p.same_count) return 'gone';
     // What has begun lasts until the value changes.
+    if (isResting) return same < RESTING_MILLIS && !isUnusual && !isOn ? 'gone' : holding(input);
+    const times = !isAtWork && signal.smallestStep > COARSE_STEP ? COARSE_TIMES : 1;
+    const isFar = same >= times * p.same_hours * 3_600_000;
     if (!isUnusual && !isFar && !isOn && !isLeftBehind(input)) return 'gone';
     return holding(input);
   },
