@@ -30,7 +30,9 @@ export type CsvReading =
     }
   | { readonly ok: false; readonly reason: string };
 
-const PROBE_ID = /^(?!\.{1,2}$)[A-Za-z0-9._-]{1,64}$/;
+export const PROBE_ID = /^(?!\.{1,2}$)[A-Za-z0-9._-]{1,64}$/;
+/** Decimal, with a point or a comma; `Number` alone would take hexadecimal digits too. */
+const DECIMAL = /^[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:e[+-]?\d+)?$/i;
 const IN_CELSIUS = {
   celsius: (value: number): number => value,
   // Rounded to a ten thousandth, so that 194 °F is 90 °C and not a little less.
@@ -54,7 +56,8 @@ export function csvReading(row: CsvRow, columns: CsvColumns): CsvReading {
   const probe = columns.probe ?? field(columns.probeColumn ?? '');
   if (!PROBE_ID.test(probe)) return fault(`"${probe}" is no id of a probe`);
   const number = Number(field(columns.value).replace(',', '.'));
-  if (!Number.isFinite(number)) return fault(`"${field(columns.value)}" is no number`);
+  if (!DECIMAL.test(field(columns.value)) || !Number.isFinite(number))
+    return fault(`"${field(columns.value)}" is no number`);
   const degrees = IN_CELSIUS[columns.unit](number);
   if (degrees < ABSOLUTE_ZERO_CELSIUS) return fault(`${degrees} °C is below absolute zero`);
   const instants = instantsOf(field(columns.time), columns);

@@ -4,7 +4,14 @@ import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { pipeline } from 'node:stream';
 import { CsvError, parse } from 'csv-parse';
-import { type CsvColumns, csvDelimiter, csvReading, type CsvReading, type CsvRow } from './csv-reading.ts';
+import {
+  type CsvColumns,
+  csvDelimiter,
+  csvReading,
+  type CsvReading,
+  type CsvRow,
+  PROBE_ID,
+} from './csv-reading.ts';
 import { repeatedHour } from './csv-repeated-hour.ts';
 import { choiceOption, VerbRefusal } from './verb.ts';
 
@@ -41,7 +48,7 @@ export async function* csvLines(file: string, columns: CsvColumns): AsyncGenerat
     for await (const { record, info } of rows as AsyncIterable<{ record: CsvRow; info: { lines: number } }>)
       yield { line: info.lines, read: inOrder(csvReading(record, columns)) };
   } catch (error) {
-    if (error instanceof CsvError) throw new VerbRefusal(`${file} is no CSV: ${error.message}`);
+    if (error instanceof CsvError) throw new VerbRefusal(`${file} is no CSV: ${printable(error.message)}`);
     throw error;
   }
 }
@@ -51,12 +58,24 @@ function checkNames(
   names: string[],
   { time, value, probeColumn }: Pick<CsvColumns, 'time' | 'value' | 'probeColumn'>,
 ): string[] {
-  const missing = [time, value, ...(probeColumn === null ? [] : [probeColumn])].filter(
-    (name) => !names.includes(name),
-  );
-  if (missing.length === 0) return names;
-  throw new VerbRefusal(`${file} has no column ${missing.join(', ')}; it has ${names.join(', ')}`);
+  const needed = [time, value, ...(probeColumn === null ? [] : [probeColumn])];
+  const missing = needed.filter((name) => !names.includes(name));
+  if (missing.length > 0)
+    throw new VerbRefusal(
+      `${file} has no column ${missing.join(', ')}; it has ${printable(names.join(', '))}`,
+    );
+  const twice = needed.find((name) => names.indexOf(name) !== names.lastIndexOf(name));
+  if (twice !== undefined)
+    throw new VerbRefusal(`${file} has several columns ${twice}; name each of them otherwise`);
+  return names;
 }
+
+const LONGEST_PRINTED = 400;
+/** What a file holds, for the console: signs that would steer a terminal are left out, and what is long is cut. */
+const printable = (text: string): string => {
+  const plain = text.replaceAll(/\p{Cc}+/gu, ' ');
+  return plain.length > LONGEST_PRINTED ? `${plain.slice(0, LONGEST_PRINTED)} …` : plain;
+};
 
 const MOST_REFUSALS_SHOWN = 10;
 
@@ -65,7 +84,7 @@ export function reportRefusedRows(file: string): (line: number, reason: string) 
   let refused = 0;
   return (line, reason) => {
     refused += 1;
-    if (refused <= MOST_REFUSALS_SHOWN) console.error(`${file}:${line}: ${reason}`);
+    if (refused <= MOST_REFUSALS_SHOWN) console.error(`${file}:${line}: ${printable(reason)}`);
     if (refused === MOST_REFUSALS_SHOWN + 1) console.error(`${file}: more rows are left out`);
   };
 }
@@ -80,8 +99,7 @@ export function csvColumns(verb: string, value: (name: string) => string | null)
   const [probe, probeColumn] = [value('probe'), value('probe-column')];
   if ((probe === null) === (probeColumn === null))
     throw new VerbRefusal(`${verb} needs either --probe or --probe-column`);
-  if (probe !== null && !/^[A-Za-z0-9._-]{1,64}$/.test(probe))
-    throw new VerbRefusal(`--probe: ${probe} is no id of a probe`);
+  if (probe !== null && !PROBE_ID.test(probe)) throw new VerbRefusal(`--probe: ${probe} is no id of a probe`);
   return {
     time: requireColumn('time'),
     value: requireColumn('value'),

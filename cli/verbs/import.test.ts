@@ -109,3 +109,38 @@ describe('the import of a file that disagrees', () => {
     expect(line).toMatch(/^waxwarden: logger.csv is no CSV: Quote Not Closed/);
   });
 });
+
+describe('the import of a file that is not what it should be', () => {
+  it.each(['0x10', '0b11', '1e999', 'NaN', '--5', '5 °C'])('takes %s for no temperature', async (value) => {
+    expect(await importRows([`2031-03-03 08:00:00,${value}`])).toEqual([
+      `logger.csv:2: "${value}" is no number`,
+      '1 rows: 0 new, 0 there already, 1 refused',
+    ]);
+  });
+
+  it.each([
+    ['21,5', '21.5'],
+    ['+21.', '21'],
+    ['2.15e1', '21.5'],
+  ])('takes %s for %s', async (value, read) => {
+    await importRows([`2031-03-03 08:00:00,"${value}"`]);
+    expect(await stored()).toEqual([`07:00 ${read}`]);
+  });
+
+  it('refuses a column that is there twice instead of taking the last', async () => {
+    const file = join(folder, 'twice.csv');
+    writeFileSync(file, 'When,Temp,Temp\n2031-03-03 08:00:00,21,99\n');
+    printed = [];
+    await runVerb('import', [
+      ...[file, '--time', 'When', '--value', 'Temp', '--probe', 'pot'],
+      ...['--data', join(folder, 'data')],
+    ]);
+    expect(printed.join('')).toContain('twice.csv has several columns Temp');
+  });
+
+  it('prints nothing of it that would steer a terminal, and nothing endless', async () => {
+    const [line = ''] = await importRows([`2031-03-03 08:00:00,\u001b]0;title\u0007${'x'.repeat(5000)}`]);
+    expect(line).toContain('logger.csv:2: " ]0;title xxx');
+    expect(line.length).toBeLessThan(600);
+  });
+});
