@@ -32,7 +32,7 @@ export type CsvReading =
 
 export const PROBE_ID = /^(?!\.{1,2}$)[A-Za-z0-9._-]{1,64}$/;
 /** Decimal, with a point or a comma; `Number` alone would take hexadecimal digits too. */
-const DECIMAL = /^[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:e[+-]?\d+)?$/i;
+const DECIMAL = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?$/i;
 const IN_CELSIUS = {
   celsius: (value: number): number => value,
   // Rounded to a ten thousandth, so that 194 °F is 90 °C and not a little less.
