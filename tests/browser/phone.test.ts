@@ -77,7 +77,8 @@ describe('a pattern on the phone', () => {
   it('has a label whose code shows only in print', async () => {
     expect(await page.locator('.label').isVisible()).toBe(false);
     await page.emulateMedia({ media: 'print' });
-    expect(await page.locator('.label svg').isVisible()).toBe(true);
+    // The code is drawn once its part of the page is there.
+    await page.locator('.label svg').waitFor();
     expect(await page.locator('.work-acts').isVisible()).toBe(false);
     await page.emulateMedia({ media: 'screen' });
     expect(await axeFaults(page)).toEqual([]);
