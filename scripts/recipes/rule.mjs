@@ -9,6 +9,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const benchWarm = stationRule({
   kind: 'bench-warm',
   priority: 'low',
+  extremes: ['highest'],
   formula: 'T > limit',
   parameters: {
     limit_celsius: parameter('celsius', 28, [20, 40]),

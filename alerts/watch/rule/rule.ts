@@ -48,8 +48,13 @@ interface Evaluates<Input> {
   suppressedBy?(input: Input, values: AnyValues): string | null;
 }
 
+/** Which of the readings went farthest. */
+export type Extreme = 'highest' | 'lowest';
+
 export interface StationRule<Kind extends string = string> extends RuleData<Kind>, Evaluates<StationInput> {
   readonly scope: 'station';
+  /** What is worth knowing of its readings once it is over; empty where how far they went says nothing of it. */
+  readonly extremes: readonly Extreme[];
   appliesTo(station: Station, limits: StationLimits): boolean;
   /**
    * Asked when it does not hold: true when it cannot begin to hold within the bounds that it drew; absent: never.

@@ -1,6 +1,7 @@
 // An alarm as it crosses the wire: its facts, its state by letter and word, its text and its history.
 
 import type { Alarm } from '../../../alerts/watch/life/alarm.ts';
+import { type KnownRule, RULES } from '../../../alerts/watch/rules/all-rules.ts';
 import { ALARM_STATE_WORDS, alarmStateCode } from '../../../alerts/watch/life/alarm-state.ts';
 import type { AlarmView } from '../../api/schemas.ts';
 import type { ReaderSettings } from '../../../words/quantity.ts';
@@ -8,6 +9,12 @@ import type { RunningLab } from '../../queries/running-lab.ts';
 import type { AlarmWords } from '../../queries/alarm-words.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
 import { iso, isoOrNull } from '../../../wax/iso.ts';
+
+/** None of a rule that an earlier version raised and this one has no longer. */
+const extremesOf = ({ rule: kind }: Alarm): NonNullable<AlarmView['extremes']> => {
+  const rule: KnownRule | undefined = RULES[kind];
+  return rule?.scope === 'station' ? [...rule.extremes] : [];
+};
 
 export const alarmView = (
   running: RunningLab,
@@ -39,6 +46,7 @@ export const alarmView = (
     acknowledgedBy: alarm.acknowledgedBy,
     shelvedUntil: isoOrNull(alarm.shelvedUntil),
     evidence: { ...alarm.evidence },
+    extremes: extremesOf(alarm),
     ...words(alarm, lab, reader),
     history: running
       .alarmChanges(alarm.id)

@@ -35,6 +35,7 @@ function newestHold({ closed }: History, celsius: number): Hold | null {
 export const burnoutHold = stationRule({
   kind: 'burnout-hold',
   priority: 'high',
+  extremes: [],
   formula: 'it cooled to 60 °C below hold, and minutes at hold, to ten minutes, < needed minutes',
   parameters: {
     hold_celsius: parameter('celsius', 650, [300, 1100], 'burnout-soak'),

@@ -7,6 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const burnoutHot = stationRule({
   kind: 'burnout-hot',
   priority: 'high',
+  extremes: ['highest'],
   fewestSamples: 2,
   formula: 'T > limit',
   parameters: {

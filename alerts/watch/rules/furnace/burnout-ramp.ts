@@ -7,6 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const burnoutRamp = stationRule({
   kind: 'burnout-ramp',
   priority: 'medium',
+  extremes: [],
   formula: 'dT/dt > limit between from and to, by weighted least squares over about 20 min',
   parameters: {
     limit_celsius_per_hour: parameter('celsius_per_hour', 600, [60, 6000], 'investment-programme'),

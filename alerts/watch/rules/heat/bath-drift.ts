@@ -113,6 +113,7 @@ const isWarmedUpAgain = ({ at, history, hours }: StationInput, windowLow: number
 export const bathDrift = stationRule({
   kind: 'bath-drift',
   priority: 'medium',
+  extremes: ['highest', 'lowest'],
   fewestSamples: 2,
   formula:
     'open, settled for 40 min (after a pause too in which it was below its window by > 0.5 K), heated (turning up by 0.4 of its usual band within 1.5 usual cycles; where it stood still since it became warm, falling by < 2.5 K/h; where no cycles are known, that or turning up within 25 min; not falling below its usual band by > 2 K), and the extremes of the last 20 min (its mean instead of its lowest within 35 min of work), top shifted from the first days’ by > 0.3 K, + horizon · creep of its tops in half an hour beyond the edge (upwards only above the highest of the last day, and as far as its low ends rise too; while its usual top is not known, not within 1.5 h of having been below its window)',

@@ -8,6 +8,7 @@ import { DOSE_FORMULA, doseLimit, doseStaysBelow, doseUncertainty, evaluateDose 
 export const chargeSpent = stationRule({
   kind: 'charge-spent',
   priority: 'medium',
+  extremes: [],
   formula: `${DOSE_FORMULA}; limit / (1 + U · E / (R · Tref²)), U that of the probe, at most a tenth off`,
   parameters: { limit_share: doseLimit(1), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
   updateStep: 0.25,

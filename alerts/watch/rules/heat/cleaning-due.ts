@@ -8,6 +8,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const cleaningDue = stationRule({
   kind: 'cleaning-due',
   priority: 'low',
+  extremes: [],
   formula: 'hours above the melting range since cleaning ≥ limit',
   parameters: {
     limit_hours: parameter('hours', 80, [1, 5000], 'two-working-weeks'),

@@ -10,6 +10,7 @@ const FLASH_POINT_CELSIUS = 199;
 export const fireRisk = stationRule({
   kind: 'fire-risk',
   priority: 'urgent',
+  extremes: ['highest'],
   latches: true,
   fewestSamples: 2,
   mayBeSwitchedOff: false,

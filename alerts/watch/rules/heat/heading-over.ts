@@ -53,6 +53,7 @@ function lastTurn({ band, limits }: StationInput): number {
 export const headingOver = stationRule({
   kind: 'heading-over',
   priority: 'high',
+  extremes: ['highest'],
   fewestSamples: 2,
   formula:
     'T > window high + r·U (at most ceiling − 3 K) and past what is usual, or a runaway, dT/dt > 0, and t(ceiling) of the first-order curve ≤ horizon; past its last turn and ≤ 0.4 · horizon (within 15 min of a warm-up 0.15, softeners 0.04), by the rise of the last minute too, while what is usual is not known',

@@ -8,6 +8,7 @@ import { DOSE_FORMULA, doseLimit, doseStaysBelow, evaluateDose } from './dose-ru
 export const heatDoseHalf = stationRule({
   kind: 'heat-dose-half',
   priority: 'notice',
+  extremes: [],
   formula: DOSE_FORMULA,
   parameters: { limit_share: doseLimit(0.5), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
   appliesTo: (station) => holdsMeltedWax(station.kind),

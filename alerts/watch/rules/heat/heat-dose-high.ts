@@ -8,6 +8,7 @@ import { DOSE_FORMULA, doseLimit, doseStaysBelow, evaluateDose } from './dose-ru
 export const heatDoseHigh = stationRule({
   kind: 'heat-dose-high',
   priority: 'low',
+  extremes: [],
   formula: DOSE_FORMULA,
   parameters: { limit_share: doseLimit(0.8), on_delay_seconds: onDelay(0), off_delay_seconds: offDelay(0) },
   hiddenBehind: ['charge-spent'],

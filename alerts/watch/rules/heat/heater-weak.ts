@@ -80,6 +80,7 @@ function halfWayEvidence({ activity, at, station, warmUp }: StationInput, ratio:
 export const heaterWeak = stationRule({
   kind: 'heater-weak',
   priority: 'medium',
+  extremes: ['lowest'],
   formula:
     'in working hours and the 2 h before them, first warm-up of the day, finished or not, > 10 min (bath: 20 min) and > ratio · usual warm-up time (from two on) + 2 min, unfinished after another long one > (1 + ratio) / 2 · usual, of a pot after only one > (2 · ratio − 1) · that + 2 min, a pot not while its thermostat turns it off and on; or from cold half way to its window (finished or not, until it is there) > 5 min (bath: 10 min) and > usual · (1 + 1.6 · what the ratio leaves the whole one) + 90 s (without on-delay); or highest of 8 min < usual low − under, in working hours and not near closing',
   parameters: {

@@ -77,6 +77,7 @@ function isMeantToBeOn(input: StationInput): boolean {
 export const leftOn = stationRule({
   kind: 'left-on',
   priority: 'high',
+  extremes: [],
   formula:
     'closed for longer than the grace, not cold, and the highest of the last 10 min is not lower than that of 30 min before by the fall (at most 0.03 of the excess over 20 °C); while it may be freezing (melting range passed through; where its usual band is not known, in the first 4 h), only when it rises; gone while a fall below its usual band lasts for more than 1.5 usual ones',
   parameters: {

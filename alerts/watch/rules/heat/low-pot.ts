@@ -145,6 +145,7 @@ function turnsBelow(
 export const lowPot = stationRule({
   kind: 'low-pot',
   priority: 'medium',
+  extremes: [],
   formula:
     'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · furthest of the days before; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before, or of 8 turns of work within 5 h growing along a line by > 30 %; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
   parameters: {

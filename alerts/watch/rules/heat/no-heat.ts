@@ -85,6 +85,7 @@ const holding = ({ celsius, limits }: StationInput, minutes: number): Holding =>
 export const noHeat = stationRule({
   kind: 'no-heat',
   priority: 'medium',
+  extremes: ['lowest'],
   looksAround: true,
   formula:
     'open, and one of (not while it falls from above its ceiling and has not turned up since, but for the first; the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (after one day √2 · late; softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min (pot: by (T − 22 °C) / 5 h at least)',

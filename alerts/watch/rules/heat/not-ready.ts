@@ -47,6 +47,7 @@ function isTooSlow(input: StationInput, left: number): boolean {
 export const notReady = stationRule({
   kind: 'not-ready',
   priority: 'medium',
+  extremes: ['lowest'],
   looksAround: true,
   formula:
     'from ahead minutes before the time by which it is to be ready, on a working day, until 2 h after it: T < window low and T + 2 · rise of 6 min · time left / 6 min < low end of its melting range or window − 2 K, and not every other heater is cold as well',

@@ -29,6 +29,7 @@ function isSwitchedOff(input: StationInput, celsius: number, closingMinutes: num
 export const outsideWindow = stationRule({
   kind: 'outside-window',
   priority: 'medium',
+  extremes: ['highest', 'lowest'],
   formula:
     'open, on, and (T < window low − r·U or T > window high + r·U, not while it falls from above its ceiling and has not turned up since)',
   parameters: {

@@ -7,6 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const overCeiling = stationRule({
   kind: 'over-ceiling',
   priority: 'high',
+  extremes: ['highest'],
   latches: true,
   fewestSamples: 2,
   mayBeSwitchedOff: false,

@@ -175,6 +175,7 @@ export function climbOf(input: StationInput, leastMargin: number): 'climbs' | Ex
 export const runaway = stationRule({
   kind: 'runaway',
   priority: 'high',
+  extremes: ['highest'],
   fewestSamples: 2,
   formula:
     'dT/dt > 0 and T > usual top + max(margin, 0.1 · usual band, 3 · its scatter; these two at most 0.4 of the way to the ceiling); after a warm-up, a disturbance or a dip further by what it then overshoots, with a door by 2.5 K, after a leap of its probe by the leap; less of that where the ceiling is 4 min away; not while hot wax or water may have been poured in, nor at a pot that is 2 h from its ceiling, or 20 min and up to 2.5 K above its usual top, nor at a softener that is 10 min from the edge of its window (after a disturbance: from its ceiling)',

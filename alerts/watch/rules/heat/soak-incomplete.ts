@@ -28,6 +28,7 @@ function openedEarly({ activity, at, doors }: StationInput, neededMinutes: numbe
 export const soakIncomplete = stationRule({
   kind: 'soak-incomplete',
   priority: 'medium',
+  extremes: [],
   formula:
     'taken out, and minutes at or above window low < needed minutes or core < min(transition high, window low − 1 °C); where no loads are recorded: the likeliest explanation of all doors since it became warm, by how long loads and gaps last and by the top after each (short of the usual one with a cold load inside, at or above it without), has a load in for 0.22 to 0.85 · needed minutes and taken out at the newest door; unless the sixth door before was less than an hour ago',
   parameters: {

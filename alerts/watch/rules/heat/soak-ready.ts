@@ -8,6 +8,7 @@ import { soakMinutes, soakPiece, soaks } from './soak-time.ts';
 export const soakReady = stationRule({
   kind: 'soak-ready',
   priority: 'notice',
+  extremes: [],
   formula:
     'in, minutes at or above window low ≥ needed minutes, and core ≥ min(transition high, window low − 1 °C)',
   parameters: {

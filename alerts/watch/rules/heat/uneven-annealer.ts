@@ -22,6 +22,7 @@ const isAtWork = (input: Pick<StationInput, 'hours'>): boolean => input.hours.op
 export const unevenAnnealer = stationRule({
   kind: 'uneven-annealer',
   priority: 'medium',
+  extremes: [],
   formula:
     'mean of T hottest − T coldest (of two probes with its sign), forgetting by 1/e within 2 min or 3 readings (5 where doors are not seen), without 4 min from an opened door on (where doors are not seen: from a fall of T hottest by 1 K below what it seldom falls below on), > share · limit, not in the last 45 min before a closure of > 3 h, nor in one; in a pause not while T hottest is 0.3 K below what it seldom falls below',
   parameters: {

@@ -15,6 +15,7 @@ const hasKept = (band: HeaterBand | null, low: WaxValue, high: WaxValue): boolea
 export const wrongBath = stationRule({
   kind: 'wrong-bath',
   priority: 'medium',
+  extremes: ['highest', 'lowest'],
   formula: 'highest − lowest over 20 min < steady, and T outside window by more than r·U',
   parameters: {
     steady_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),

@@ -119,6 +119,7 @@ function creepAtWork(input: StationInput, limit: number): Creep | 'still' | null
 export const probeDrift = stationRule({
   kind: 'probe-drift',
   priority: 'medium',
+  extremes: [],
   looksAround: true,
   formula:
     'tops and bottoms of 4 cycles or 10 min, or more, of the last 3.5 h (the on-delay counts from the first of them) moved by > limit on one straight line (each within 12 %, both alike within 30 %), beyond 90 % of those before by 80 % of it, or so the tops of 4 half hours or more (each within 12 % and 0.2 K, ≤ 3 K/h, the highest bottoms following by 30 %, the newest > limit from the median before), while rise + fall differ by < 35 %, and not downwards while the share of time that it heats is > 1.08 · usual; or median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while they differ from those days by < 15 % (of steady control not asked); where tops stood still, within 15 % of the change, on the last day at work and elsewhere for 4 h today, those of the first days go along; while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places',

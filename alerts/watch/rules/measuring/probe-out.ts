@@ -52,6 +52,7 @@ function hangsInAir(recent: Recent, at: number, celsius: number, fall: number): 
 export const probeOut = stationRule({
   kind: 'probe-out',
   priority: 'high',
+  extremes: [],
   fewestSamples: 2,
   formula:
     'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min, not in the first 65 s; bath: fell by ≥ fall within 5 min, and 165 s later has not risen by 0.4 K as fresh water that is heated, not within an hour of closing; until T is back within 3 K of the usual band',

@@ -12,6 +12,7 @@ const CAME_BACK = { kelvins: 0.4, share: 0.15, hours: 1 / 3 };
 export const doorOpen = stationRule({
   kind: 'door-open',
   priority: 'medium',
+  extremes: ['highest', 'lowest'],
   formula:
     'T outside [min, max] of the last 6 h (without the newest 30 min) by more than the step, and not on its way back',
   parameters: {

@@ -7,6 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const nightSwing = stationRule({
   kind: 'night-swing',
   priority: 'notice',
+  extremes: ['highest', 'lowest'],
   formula: 'max(T) − min(T) from closing to opening > limit',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 4, [0.5, 30], 'no-storage-limit'),

@@ -7,6 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const patternWarm = stationRule({
   kind: 'pattern-warm',
   priority: 'high',
+  extremes: ['highest'],
   formula: 'T > storage limit of the wax of the pattern, where that is below the limit of the place',
   parameters: { on_delay_seconds: onDelay(600), off_delay_seconds: offDelay(600) },
   hiddenBehind: ['storage-warm'],

@@ -7,6 +7,7 @@ import { stationRule } from '../../rule/rule.ts';
 export const patternWeekend = stationRule({
   kind: 'pattern-weekend',
   priority: 'medium',
+  extremes: [],
   formula: 'closure ≥ least hours, and instant of tolerance < next opening',
   parameters: {
     least_hours: parameter('hours', 36, [8, 400]),

@@ -9,6 +9,7 @@ import { emptyPlace } from './empty-place.ts';
 export const storageCold = stationRule({
   kind: 'storage-cold',
   priority: 'high',
+  extremes: ['lowest'],
   formula: 'T, or its ten-minute means and T within its noise, < window low',
   parameters: {
     deadband_celsius_difference: deadband(0.3),

@@ -60,6 +60,7 @@ function isFurthest(history: History, celsius: number, rate: number): boolean {
 export const storageHeading = stationRule({
   kind: 'storage-heading',
   priority: 'high',
+  extremes: ['highest', 'lowest'],
   formula:
     'T within U of a limit (0.15 to 0.5 K; 0.15 K within the extremes of the last day, unless it creeps beyond those of 6 to 24 h ago) and there within 2 h at its pace, or within near of it and T + dT/dt · horizon (a third of it within the extremes of the last day, in the first 3 h, and rising on a first morning, from 3 h before opening to 1 h after) beyond the limit or within 0.15 K; T within 0.3 K, or its noise, of its furthest in the last 10 min',
   parameters: {

@@ -33,6 +33,7 @@ function hasTurned({ celsius, history }: StationInput, celsiusPerHour: number): 
 export const storageRate = stationRule({
   kind: 'storage-rate',
   priority: 'low',
+  extremes: ['highest', 'lowest'],
   formula:
     '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer), and T further than 0.3 K beyond the extremes of the last day; not once it has come back by 0.5 K and a sixth of the way of the last 30 min; while no working day is known, not from 3 h before opening to 1 h after',
   parameters: {

@@ -82,6 +82,7 @@ function sinceLastStretch(at: number, celsius: number, { closed }: History): num
 export const storageSwing = stationRule({
   kind: 'storage-swing',
   priority: 'high',
+  extremes: ['highest', 'lowest'],
   formula:
     'max − min of the ten-minute means of T over the last hours, and of T while it stays, > limit, or > early share · limit and growing past the limit within half an hour, or without a door, above all of the day before and so within a quarter of one by the rise since the last ten minutes (not within 45 min of a fall by 0.5 K below the hour before; while no working day is known, not from 3 h before opening to 1 h after)',
   parameters: {

@@ -10,6 +10,7 @@ import { emptyPlace } from './empty-place.ts';
 export const storageWarm = stationRule({
   kind: 'storage-warm',
   priority: 'high',
+  extremes: ['highest'],
   formula:
     'T, or its ten-minute means and T within its noise, > storage limit + r·U; above the limit of a wax class by the offset',
   parameters: {

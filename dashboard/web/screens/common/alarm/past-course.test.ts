@@ -1,8 +1,7 @@
 // How long an alarm that is over was so, and which of its readings went farthest.
 
 import { describe, expect, it } from 'vitest';
-import { ALL_RULES } from '../../../../../alerts/watch/rules/all-rules.ts';
-import { extremesOf, farthest, secondsSo } from './past-course.ts';
+import { farthest, secondsSo } from './past-course.ts';
 
 const at = (clock: string) => `2031-03-03T${clock}:00.000Z`;
 const line = (clock: string, kind: string) => ({ at: at(clock), kind, by: null, reason: null });
@@ -55,42 +54,5 @@ describe('the reading that went farthest', () => {
   });
   it('is none where nothing was measured', () => {
     expect(farthest({ buckets: [] }, 'highest')).toBeNull();
-  });
-  it('is asked for by what the rule is about', () => {
-    expect(extremesOf('over-ceiling')).toEqual(['highest']);
-    expect(extremesOf('storage-cold')).toEqual(['lowest']);
-    expect(extremesOf('outside-window')).toEqual(['highest', 'lowest']);
-    expect(extremesOf('probe-silent')).toEqual([]);
-  });
-});
-
-describe('which reading an alarm is about', () => {
-  const stationRules = ALL_RULES.filter(({ scope }) => scope === 'station').map(({ kind }) => kind);
-  /** About time, wax, a door in between or the probe itself: how far the reading went says nothing of them. */
-  const without = stationRules.filter((kind) => extremesOf(kind).length === 0);
-
-  it('is decided for every rule of a station', () => {
-    expect(without).toMatchInlineSnapshot(`
-      [
-        "probe-out",
-        "left-on",
-        "probe-drift",
-        "low-pot",
-        "thermostat-drift",
-        "uneven-annealer",
-        "soak-incomplete",
-        "soak-ready",
-        "charge-spent",
-        "heat-dose-high",
-        "heat-dose-half",
-        "cleaning-due",
-        "burnout-ramp",
-        "burnout-hold",
-        "pattern-weekend",
-      ]
-    `);
-  });
-  it.each(['storage-heading', 'door-open', 'bath-drift'])('is both for %s, which goes either way', (kind) => {
-    expect(extremesOf(kind)).toEqual(['highest', 'lowest']);
   });
 });

@@ -1,5 +1,6 @@
 // What is left to know of an alarm that is over: how long it was so, and which of its readings went farthest. Pure.
 
+import type { Extreme } from '../../../../../alerts/watch/rule/rule.ts';
 import type { AlarmView, SeriesView } from '../../../../api/schemas.ts';
 
 const ENDS = ['cleared', 'learned'];
@@ -23,35 +24,6 @@ export const secondsSo = ({
   if (since !== null && clearedAt !== null) millis += Date.parse(clearedAt) - since;
   return Math.max(0, millis / 1000);
 };
-
-/** Which readings an alarm of a station is about; the others have none that went farthest. */
-const HIGHEST = [
-  'fire-risk',
-  'over-ceiling',
-  'heading-over',
-  'runaway',
-  'storage-warm',
-  'pattern-warm',
-  'burnout-hot',
-];
-const LOWEST = ['no-heat', 'not-ready', 'heater-weak', 'storage-cold'];
-const BOTH = [
-  'outside-window',
-  'wrong-bath',
-  'bath-drift',
-  'storage-swing',
-  'night-swing',
-  'storage-rate',
-  'storage-heading',
-  'door-open',
-];
-
-export type Extreme = 'highest' | 'lowest';
-
-export const extremesOf = (rule: string): readonly Extreme[] => [
-  ...(HIGHEST.includes(rule) || BOTH.includes(rule) ? (['highest'] as const) : []),
-  ...(LOWEST.includes(rule) || BOTH.includes(rule) ? (['lowest'] as const) : []),
-];
 
 /** The reading that went farthest, in °C, and when its bucket began; null without readings. */
 export const farthest = (

@@ -6,7 +6,7 @@ import { formatAge, formatTemperature } from '../../../base/format.ts';
 import { t } from '../../../base/messages.ts';
 import { reader } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
-import { extremesOf, farthest, secondsSo } from './past-course.ts';
+import { farthest, secondsSo } from './past-course.ts';
 import { iso } from '../../../../../wax/iso.ts';
 
 /** Short enough a bucket that the time is right to a minute for half a day. */
@@ -14,9 +14,8 @@ const POINTS = 1000;
 /** A span of the store ends before its end. */
 const AFTER_MILLIS = 1000;
 
-const pathOf = ({ station, subjectKind, rule, raisedAt, clearedAt }: AlarmView): string | null => {
-  if (station === null || subjectKind !== 'station' || clearedAt === null) return null;
-  if (extremesOf(rule).length === 0) return null;
+const pathOf = ({ station, extremes, raisedAt, clearedAt }: AlarmView): string | null => {
+  if (station === null || clearedAt === null || !extremes?.length) return null;
   const to = iso(Date.parse(clearedAt) + AFTER_MILLIS);
   return `/api/stations/${encodeURIComponent(station)}/readings?from=${raisedAt}&to=${to}&points=${POINTS}`;
 };
@@ -30,7 +29,7 @@ export const PastExtremes = ({
   readonly at: (instant: string) => string;
 }) => {
   const { value, trouble } = useLoaded<SeriesView>(pathOf(alarm), { followsLab: false });
-  const found = extremesOf(alarm.rule).flatMap((extreme) => {
+  const found = (alarm.extremes ?? []).flatMap((extreme) => {
     const reading = value === null ? null : farthest(value, extreme);
     return reading === null ? [] : [{ extreme, ...reading }];
   });
