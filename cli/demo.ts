@@ -24,6 +24,7 @@ import { labOfFile } from './data/lab-of-file.ts';
 import type { LabProcess } from './process/lab-process.ts';
 import type { ProcessSettings } from './settings/settings.ts';
 import { shippedLabFile } from './process/shipped.ts';
+import { messageOf } from '../words/load-languages.ts';
 
 const SEED = 1847;
 /** So long after it was raised people acknowledge an alarm, and not sooner than that after the lab opened. */
@@ -39,7 +40,8 @@ export interface Demo {
 }
 
 export function demoLab(settings: ProcessSettings, now: () => EpochMillis): Demo {
-  const described = labOfDemo(now());
+  const words = demoWords(settings.demoLanguage);
+  const described = labOfDemo(now(), words);
   let simulated: SimulatedLab | null = null;
   let isNew = false;
   let isStopped = false;
@@ -48,7 +50,7 @@ export function demoLab(settings: ProcessSettings, now: () => EpochMillis): Demo
       isNew = repository.isEmpty();
       if (!isNew) return;
       repository.replace(described);
-      for (const lot of demoLots(now())) repository.saveLot(lot);
+      for (const lot of demoLots(now(), words.maker)) repository.saveLot(lot);
       for (const charge of demoCharges(potsOf(described), now())) repository.saveCharge(charge);
     },
     past: async (lab) => {
@@ -61,7 +63,14 @@ export function demoLab(settings: ProcessSettings, now: () => EpochMillis): Demo
         story: isNew,
         pastDays: PAST_DAYS,
       });
-      if (isNew) await replayPast(lab, simulated, potsOf(described), now, () => isStopped);
+      if (isNew)
+        await replayPast(lab, {
+          simulated,
+          pots: potsOf(described),
+          caseOf: words.case,
+          now,
+          isStopped: () => isStopped,
+        });
     },
     startLive: async () => {
       if (!isStopped) await simulated?.startLive();
@@ -73,9 +82,19 @@ export function demoLab(settings: ProcessSettings, now: () => EpochMillis): Demo
   };
 }
 
-function labOfDemo(now: EpochMillis): Lab {
+/** What its people named, by id; the id itself where no language has a name for it. */
+const demoWords = (language: string) => {
+  const named =
+    (what: string) =>
+    (id: string): string =>
+      messageOf(language, `demonstration.${what}.${id}`) ?? id;
+  return { station: named('station'), case: named('case'), maker: named('maker') };
+};
+
+function labOfDemo(now: EpochMillis, words: ReturnType<typeof demoWords>): Lab {
   const lab = labOfFile(shippedLabFile('demo'));
-  return { ...lab, site: demoSite(lab.site, now) };
+  const stations = lab.stations.map((station) => ({ ...station, name: words.station(station.id) }));
+  return { ...lab, stations, site: demoSite(lab.site, now) };
 }
 
 const potsOf = ({ stations }: Lab): readonly DemoPot[] =>
@@ -91,18 +110,21 @@ function brokerUrlOf({ broker }: ProcessSettings, { intake, login }: LabProcess)
   return `mqtt://${signIn}127.0.0.1:${status.port}`;
 }
 
-async function replayPast(
-  lab: LabProcess,
-  simulated: SimulatedLab,
-  pots: readonly DemoPot[],
-  now: () => EpochMillis,
-  isStopped: () => boolean,
-): Promise<void> {
+interface Past {
+  readonly simulated: SimulatedLab;
+  readonly pots: readonly DemoPot[];
+  readonly caseOf: (pattern: string) => string;
+  readonly now: () => EpochMillis;
+  readonly isStopped: () => boolean;
+}
+
+async function replayPast(lab: LabProcess, past: Past): Promise<void> {
+  const { simulated, pots, caseOf, now, isStopped } = past;
   const started = performance.now();
   const { site } = lab.running.lab();
   lab.prepare(0);
   await lab.intake.append(chargeActs(pots, now()));
-  const savePatterns = patternDiary(demoPatterns(site, now()), lab.running.repository.savePattern);
+  const savePatterns = patternDiary(demoPatterns(site, now(), caseOf), lab.running.repository.savePattern);
   const freshWax = demoTopUp(site, now());
   let isToppedUp = false;
   let entries: Entry[] = [];

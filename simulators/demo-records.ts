@@ -1,5 +1,5 @@
 // What the demonstration's people wrote down in its simulated past: lots, charges and patterns with what was done to them.
-// Cases, makers and lots are invented.
+// Lots are invented; cases and makers are named in `words/*/demonstration.json`.
 
 import type { WaxClassId } from '../wax/classes/wax-class-id.ts';
 import type { SimulatedSite } from './lab/site-hours.ts';
@@ -17,7 +17,6 @@ interface DoneAct {
 
 interface MadePattern {
   readonly id: string;
-  readonly caseReference: string;
   readonly wax: WaxClassId;
   readonly technique: 'dipped' | 'layered' | 'sheet';
   readonly length_millimetres: number;
@@ -37,7 +36,6 @@ interface MadePattern {
 const MADE: readonly MadePattern[] = [
   {
     id: '4TK7M',
-    caseReference: 'AB-1042 crown 26',
     wax: 'inlay-type-2',
     technique: 'dipped',
     length_millimetres: 9,
@@ -55,7 +53,6 @@ const MADE: readonly MadePattern[] = [
   },
   {
     id: 'R2WDX',
-    caseReference: 'AB-1043 bridge 34-36',
     wax: 'inlay-type-2',
     technique: 'layered',
     length_millimetres: 27,
@@ -70,7 +67,6 @@ const MADE: readonly MadePattern[] = [
   },
   {
     id: '9HQ3C',
-    caseReference: 'AB-1044 onlay 15',
     wax: 'inlay-type-2',
     technique: 'dipped',
     length_millimetres: 8,
@@ -85,7 +81,6 @@ const MADE: readonly MadePattern[] = [
   },
   {
     id: 'M8V5P',
-    caseReference: 'AB-1039 frame lower',
     wax: 'casting-freer-flow',
     technique: 'sheet',
     length_millimetres: 55,
@@ -118,14 +113,15 @@ export interface DemoPot {
 
 const daysAgo = (now: number, days: number): string => iso(now - days * DAY);
 
-/** At `now`, milliseconds since 1970, at a site that is worked at least once a week. */
-export const demoPatterns = (site: SimulatedSite, now: number) =>
+/** At `now`, milliseconds since 1970, at a site that is worked at least once a week; its case by the id of the pattern. */
+export const demoPatterns = (site: SimulatedSite, now: number, caseOf: (pattern: string) => string) =>
   MADE.map(({ made, station, pot, movedTo, acts, ...pattern }) => {
     const at = (done: WorkedAt): string => iso(workedInstant(site, now, done));
     const madeAt = at(made);
     const moved = movedTo === undefined ? null : at(movedTo.done);
     return {
       ...pattern,
+      caseReference: caseOf(pattern.id),
       madeAt,
       stays: [
         { station, from: madeAt, to: moved },
@@ -163,50 +159,23 @@ export const patternDiary = (
   };
 };
 
-const LOTS: readonly (Omit<DemoLot, 'recordedAt' | 'recordedBy' | 'expiresOn'> & {
+const LOTS: readonly (Omit<DemoLot, 'maker' | 'recordedAt' | 'recordedBy' | 'expiresOn'> & {
   readonly daysLeft: number;
 })[] = [
-  {
-    id: 'crowns',
-    wax: 'inlay-type-2',
-    maker: 'Birkhall modelling wax green',
-    lot: 'BG-2207',
-    sheetValues: { 'melting.low': 57 },
-    daysLeft: 400,
-  },
-  {
-    id: 'crowns-new',
-    wax: 'inlay-type-2',
-    maker: 'Birkhall modelling wax green',
-    lot: 'BG-2311',
-    sheetValues: {},
-    daysLeft: 620,
-  },
-  {
-    id: 'dip',
-    wax: 'inlay-dip',
-    maker: 'Birkhall dipping wax yellow',
-    lot: 'BD-0418',
-    sheetValues: {},
-    daysLeft: -12,
-  },
-  {
-    id: 'sheets',
-    wax: 'casting-freer-flow',
-    maker: 'Oststrand casting sheet 0.4 mm',
-    lot: '7731-C',
-    sheetValues: {},
-    daysLeft: 900,
-  },
+  { id: 'crowns', wax: 'inlay-type-2', lot: 'BG-2207', sheetValues: { 'melting.low': 57 }, daysLeft: 400 },
+  { id: 'crowns-new', wax: 'inlay-type-2', lot: 'BG-2311', sheetValues: {}, daysLeft: 620 },
+  { id: 'dip', wax: 'inlay-dip', lot: 'BD-0418', sheetValues: {}, daysLeft: -12 },
+  { id: 'sheets', wax: 'casting-freer-flow', lot: '7731-C', sheetValues: {}, daysLeft: 900 },
 ];
 
 const LOT_OF_POT: Readonly<Record<string, string>> = { 'melt-pot-crowns': 'crowns', 'dip-pot': 'dip' };
 const lotOf = (pot: string): string => LOT_OF_POT[pot] ?? '';
 
-/** At `now`, milliseconds since 1970; one of them is past its last day. */
-export const demoLots = (now: number): readonly DemoLot[] =>
+/** At `now`, milliseconds since 1970, with the maker by the id of the lot; one of them is past its last day. */
+export const demoLots = (now: number, makerOf: (lot: string) => string): readonly DemoLot[] =>
   LOTS.map(({ daysLeft, ...lot }) => ({
     ...lot,
+    maker: makerOf(lot.id),
     expiresOn: daysAgo(now, -daysLeft).slice(0, 10),
     recordedAt: daysAgo(now, PAST_DAYS + 1),
     recordedBy: 'Anton Reuss',

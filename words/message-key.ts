@@ -2,6 +2,7 @@
 
 import type authority from './en/authority.json';
 import type cautions from './en/cautions.json';
+import type demonstration from './en/demonstration.json';
 import type errors from './en/errors.json';
 import type figures from './en/figures.json';
 import type group from './en/group.json';
@@ -29,6 +30,7 @@ export type MessageKey =
   | Keys<
       | typeof authority
       | typeof cautions
+      | typeof demonstration
       | typeof figures
       | typeof group
       | typeof notices

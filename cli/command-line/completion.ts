@@ -1,5 +1,6 @@
 // Completion of commands and settings for a shell, made from the tables that the program itself reads.
 
+import { LANGUAGE_CODES } from '../../words/load-languages.ts';
 import { failure, type Result, success } from '../../wax/result.ts';
 import { COMMANDS } from './commands.ts';
 import { SETTING_ROWS } from '../settings/setting-rows.ts';
@@ -12,6 +13,7 @@ const VALUES: Readonly<Partial<Record<keyof typeof SETTING_ROWS, readonly string
   log: ['silent', 'warn', 'info', 'debug'],
   'log-format': ['text', 'json'],
   store: ['embedded', 'influx:'],
+  'demo-language': LANGUAGE_CODES,
 };
 const isSwitch = (shape: string): boolean => shape === '';
 const namesFile = (shape: string): boolean => shape.startsWith('FILE') || shape === 'DIR';

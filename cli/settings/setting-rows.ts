@@ -1,5 +1,6 @@
 // Every setting with its name in the environment, its form, what holds without it, and what `--help` prints of it.
 
+import { LANGUAGE_CODES } from '../../words/load-languages.ts';
 import { HTTPS_ROWS } from './https-settings.ts';
 
 interface SettingRow {
@@ -107,6 +108,12 @@ export const SETTING_ROWS = {
     help: 'address that gets a heartbeat once a minute while all is well, so that its absence can raise an alarm there',
   },
   ...HTTPS_ROWS,
+  'demo-language': {
+    env: 'WAXWARDEN_DEMO_LANGUAGE',
+    shape: LANGUAGE_CODES.join('|'),
+    fallback: 'en',
+    help: 'language of what the people of the demonstration named: stations, cases and wax; each screen has its own language',
+  },
   log: { env: 'WAXWARDEN_LOG', shape: 'LEVEL', fallback: 'warn', help: 'silent, warn, info or debug' },
   'log-format': {
     env: 'WAXWARDEN_LOG_FORMAT',

@@ -7,7 +7,7 @@ import type { StoreSetting } from '../../collector/store/open-store.ts';
 import { commaSeparated, type HttpsSettings, httpsSettings } from './https-settings.ts';
 import { SETTING_ROWS, type SettingName } from './setting-rows.ts';
 import { LOG_FORMATS, LOG_LEVELS, type LogFormat, type LogLevel } from '../console/log.ts';
-import { sayTo } from '../../words/load-languages.ts';
+import { LANGUAGE_CODES, sayTo } from '../../words/load-languages.ts';
 import { PLAIN_ENGLISH } from '../../words/quantity.ts';
 import { whatIsWrong } from '../../words/problem-text.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
@@ -19,6 +19,8 @@ export type BrokerSetting =
 
 export interface ProcessSettings extends HttpsSettings {
   readonly demo: boolean;
+  /** Code of the language in which its stations, cases and wax are named. */
+  readonly demoLanguage: string;
   readonly data: string;
   /** Whether a folder was named, on the command line or in the environment. */
   readonly dataIsGiven: boolean;
@@ -206,8 +208,11 @@ export function readSettings(
     return wrong('broker', 'broker_demo', text('broker'));
   if (demo && broker.value.kind === 'external' && broker.value.authority !== undefined)
     return wrong('broker-authority', 'authority_demo', broker.value.authority);
+  const demoLanguage = text('demo-language');
+  if (!LANGUAGE_CODES.includes(demoLanguage)) return wrong('demo-language', 'language', demoLanguage);
   return success({
     demo,
+    demoLanguage,
     data: text('data'),
     dataIsGiven: given.data !== undefined || environment[SETTING_ROWS.data.env] !== undefined,
     host: text('host'),

@@ -76,6 +76,9 @@ export const StationView = Type.Object({
   doseEquivalentHours: Nullable(Type.Number()),
   chargeSince: Nullable(Instant),
   chargeGrams: Nullable(Type.Number()),
+  readyBy: Type.Optional(
+    Nullable(Type.String({ description: '`HH:MM` by the clock of the lab, on working days' })),
+  ),
   swingCelsius: Nullable(Type.Number()),
   load: Type.Optional(Nullable(LoadView)),
   flow: Type.Optional(Nullable(FlowView)),
@@ -152,6 +155,8 @@ export const AlarmView = Type.Object({
   acknowledgedBy: Nullable(Type.String()),
   shelvedUntil: Nullable(Instant),
   evidence: Values,
+  /** Which reading of its station is worth knowing once it is over; none where how far they went says nothing of it. */
+  extremes: Type.Optional(Type.Array(Type.Enum(['highest', 'lowest']))),
   /** What happened, in the reader's language. */
   message: Type.String(),
   /** What the heat does to the wax. */

@@ -129,6 +129,7 @@ const settingsView = (
     uncertaintyCelsius: Math.max(0, ...probes.map((probe) => probe.uncertainty_celsius)),
     chargeSince: charge?.startedAt ?? null,
     chargeGrams: charge?.grams ?? null,
+    readyBy: station.ready_by ?? null,
     probes: probes.map((probe) => probe.id),
   };
 };

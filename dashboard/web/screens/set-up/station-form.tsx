@@ -110,7 +110,7 @@ const OwnValues = ({ form, draft, onChange, isNew }: StationPart & { readonly is
           <TextField
             {...field('readyBy', 'ready_by')}
             type="time"
-            label="stations.ready-by"
+            label="station.ready-by"
             hint={t('stations.ready-by-hint')}
           />
         )}

@@ -39,6 +39,7 @@ export default function Charges() {
       {value !== null && present.length === 0 && <p class="note">{t('work.charges-none')}</p>}
       {withoutCharge.length > 0 && (
         <p class="row">
+          {present.length > 0 && <span>{t('work.charges-missing')}</span>}
           {withoutCharge.map(({ id, name }) => (
             <a key={id} class="act" href={`/s/${id}`}>
               {name}
@@ -50,20 +51,23 @@ export default function Charges() {
         <ChargeCard key={charge.id} charge={charge} lots={lots} />
       ))}
       {ended.length > 0 && (
-        <DataTable
-          rows={ended}
-          keyOf={(charge) => charge.id}
-          columns={{
-            [t('probes.station')]: (charge) => charge.stationName,
-            [t('station.wax')]: (charge) => waxName(charge.wax),
-            [t('work.grams')]: { figures: (charge) => formatNumber(charge.grams, 0, reader.value) },
-            [t('station.charge-since')]: (charge) => at(charge.startedAt),
-            [t('work.spent')]: (charge) =>
-              charge.takenBack === null
-                ? at(charge.endedAt)
-                : t('work.taken-back-by', { by: charge.takenBack.by }),
-          }}
-        />
+        <section>
+          <h2>{t('work.charges-earlier')}</h2>
+          <DataTable
+            rows={ended}
+            keyOf={(charge) => charge.id}
+            columns={{
+              [t('probes.station')]: (charge) => charge.stationName,
+              [t('station.wax')]: (charge) => waxName(charge.wax),
+              [t('work.grams')]: { figures: (charge) => formatNumber(charge.grams, 0, reader.value) },
+              [t('station.charge-since')]: (charge) => at(charge.startedAt),
+              [t('work.until')]: (charge) =>
+                charge.takenBack === null
+                  ? at(charge.endedAt)
+                  : t('work.taken-back-by', { by: charge.takenBack.by }),
+            }}
+          />
+        </section>
       )}
     </div>
   );

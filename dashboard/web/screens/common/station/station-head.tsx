@@ -13,20 +13,22 @@ import {
 import { Mark } from '../../../base/marks.tsx';
 import { t, waxName, word } from '../../../base/messages.ts';
 import { ageSeconds, dataOf, isLive, line, now, openAlarms, reader } from '../../../live/lab-state.ts';
+import { writeClock } from '../../../forms/written-time.ts';
 import { directionOf } from '../../../live/direction.ts';
 import { faceText, stateNote, stateText } from '../../../live/state-text.ts';
 import { Lane } from '../chart/lane.tsx';
 import './overview.css';
 import './station-head.css';
 
-/** Working window and ceiling in one line; empty where the station has none. */
-const limitsText = ({ windowLow, windowHigh, ceiling }: StationView): string => {
+/** Working window, ceiling and the time by which it is to be ready in one line; empty where the station has none. */
+const limitsText = ({ windowLow, windowHigh, ceiling, readyBy }: StationView): string => {
   const limit = (figure: Figure): string => formatLimit(figure.value, reader.value);
   const unit = unitMark(reader.value.unit);
   const low = windowLow === null ? '≤ ' : `${limit(windowLow)}–`;
   return [
     ...(windowHigh === null ? [] : [`${t('station.window')} ${low}${limit(windowHigh)} ${unit}`]),
     ...(ceiling === null ? [] : [`${t('station.ceiling')} ${limit(ceiling)} ${unit}`]),
+    ...(readyBy ? [`${t('station.ready-by')} ${writeClock(readyBy, reader.value)}`] : []),
   ].join(' · ');
 };
 
