@@ -6,7 +6,7 @@ import type pg from 'pg';
 import { limitConnections } from '../dashboard/server/base/connection-room.ts';
 import { connectionTimes } from '../dashboard/server/base/connection-times.ts';
 import { languageOf } from '../dashboard/server/base/language.ts';
-import { securityHeaders } from '../dashboard/server/base/security-headers.ts';
+import { headersOfEveryAnswer, securityHeaders } from '../dashboard/server/base/security-headers.ts';
 import { limitUnanswered } from '../dashboard/server/base/unanswered-requests.ts';
 import { SCRIPT, STYLE } from './assets.ts';
 import type { Changes } from './changes.ts';
@@ -63,7 +63,7 @@ export function buildGroupServer(parts: GroupServerParts): FastifyInstance {
   });
   limitConnections(app.server, PROXIES);
   limitUnanswered(app as never);
-  securityHeaders(app as never, false);
+  securityHeaders(app as never, headersOfEveryAnswer(false));
   // Without a referrer browsers send `Origin: null` with a form (Fetch, 3.2), and nobody could sign in by one.
   app.addHook('onRequest', async (_request, reply) => {
     reply.header('referrer-policy', 'same-origin');

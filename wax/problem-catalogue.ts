@@ -224,7 +224,13 @@ export const PROBLEMS = {
     'group-offers-not-understood',
     'group-offers-unread',
   ]),
-  ...problems('web', 400, ['wrong-request', 'malformed-json', 'password-refused', 'intent-time']),
+  ...problems('web', 400, [
+    'wrong-request',
+    'unreadable-request',
+    'malformed-json',
+    'password-refused',
+    'intent-time',
+  ]),
   ...problems('web', 401, [
     'sign-in-needed',
     'wrong-name-or-password',
@@ -249,6 +255,7 @@ export const PROBLEMS = {
     'unknown-key',
     'unknown-gateway',
   ]),
+  ...problems('web', 408, ['request-too-slow']),
   ...problems('web', 409, [
     'name-taken',
     'last-manager',
@@ -276,6 +283,7 @@ export const PROBLEMS = {
   ...problems('web', 421, ['foreign-host']),
   ...problems('web', 422, ['key-reused']),
   ...problems('web', 429, ['too-many-attempts']),
+  ...problems('web', 431, ['header-too-large']),
   ...problems('web', 500, ['internal-error']),
   ...problems('web', 502, ['test-reading-refused']),
   ...problems('web', 503, ['too-many-screens']),

@@ -44,6 +44,19 @@ it('the first look makes a copy that the lab lists, and keeps the newest seven',
   ]);
 });
 
+it('what a killed program left of the copy of another day makes room before the next one', async () => {
+  const copies = join(folder, 'copies');
+  mkdirSync(copies);
+  for (const name of [
+    'waxwarden-2031-05-01.db.partial',
+    'waxwarden-2031-05-01.db.partial-journal',
+    'my.partial',
+  ])
+    writeFileSync(join(copies, name), 'half');
+  await made(copies);
+  expect(readdirSync(copies).sort()).toEqual(['my.partial', 'waxwarden-2031-05-04.db']);
+});
+
 it('copies of a clock that ran ahead for years keep no later one from being made, kept and listed', async () => {
   const copies = join(folder, 'copies');
   record.add({ at: epochMillis(NOW + 900 * MILLIS_PER_DAY), file: 'ahead', bytes: 1, fault: null });

@@ -1,7 +1,7 @@
 // A copy of the data folder a day into the folder that the setting names, the newest seven kept. What became of each is
 // recorded, so that the age of the last one is known.
 
-import { readdirSync, rmSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { type CopyRecord, type DataCopy, openCopyRecord } from '../../lab/database/copy-record.ts';
@@ -14,6 +14,7 @@ const LOOK_MILLIS = 5 * MILLIS_PER_MINUTE;
 const RETRY_MILLIS = MILLIS_PER_HOUR;
 const KEPT = 7;
 const NAME = /^waxwarden-\d{4}-\d{2}-\d{2}\.db$/;
+const UNFINISHED = /^waxwarden-\d{4}-\d{2}-\d{2}\.db\.partial/;
 
 export interface DailyCopiesParts {
   readonly data: string;
@@ -36,6 +37,7 @@ export function startDailyCopies({ data, copies, database, now }: DailyCopiesPar
   const copyOnce = async (): Promise<void> => {
     const at = now();
     const file = resolve(copies, `waxwarden-${new Date(at).toISOString().slice(0, 10)}.db`);
+    removeUnfinished(copies);
     const fault = await copyInThread({ folder: data, target: file }, ending.signal);
     if (ending.signal.aborted && fault !== null) return;
     record.add({ at, file, bytes: fault === null ? statSync(file).size : null, fault });
@@ -57,6 +59,13 @@ export function isCopyDue(record: Pick<CopyRecord, 'lastGood' | 'newest'>, now: 
   const isWithin = ({ at }: DataCopy, millis: number): boolean => at <= now && now - at < millis;
   if (good !== null && isWithin(good, MILLIS_PER_DAY)) return false;
   return newest === undefined || newest.fault === null || !isWithin(newest, RETRY_MILLIS);
+}
+
+/** What a killed or ended program left of copies of other days: as large as they, and no use to anybody. */
+function removeUnfinished(folder: string): void {
+  if (!existsSync(folder)) return;
+  for (const name of readdirSync(folder).filter((name) => UNFINISHED.test(name)))
+    rmSync(join(folder, name), { force: true });
 }
 
 /** Copies named for a day after that of the newest are of a clock that ran ahead: they go first, or it would go itself. */

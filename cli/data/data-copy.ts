@@ -1,15 +1,17 @@
 // A copy of a data folder in one file, and a data folder from it. The journal is no part of it: what is in it and not
 // yet in the database is the last second of a running program.
 
-import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { checkSeries } from '../../collector/store/verify-series.ts';
-import { readDatabase } from '../../lab/database/database.ts';
+import { readDatabase, refusalOf } from '../../lab/database/database.ts';
 import { type CarriedFile, copyDatabase, restoreDatabase } from '../../lab/database/database-copy.ts';
-import { forceToDisk, makeFolder } from '../../lab/database/durable-file.ts';
+import { writeDurably } from '../../lab/database/durable-file.ts';
+import { ProblemError } from '../../wax/problem-error.ts';
 
 export const DATABASE_NAME = 'waxwarden.db';
-const LEFT_OUT = /^(waxwarden\.db.*|journal|.*\.lock(-journal)?|.*\.pid|.*\.partial)$/;
+/** Sessions of the broker are of the moment, and a file that is being written is no copy. */
+const LEFT_OUT = /^(waxwarden\.db.*|sessions\.db.*|journal|.*\.lock(-journal)?|.*\.pid|.*\.partial)$/;
 /** Keys and logins are small; whatever is larger is none. */
 const MOST_BYTES = 1024 * 1024;
 
@@ -36,19 +38,23 @@ export function copyData(folder: string, target: string): void {
   const connection = readDatabase(file);
   try {
     checkSeries(connection);
+  } catch (error) {
+    throw refusalOf(error, file);
   } finally {
     connection.close();
   }
   copyDatabase(file, target, existsSync(folder) ? smallFiles(folder) : []);
 }
 
-/** Makes a data folder from a copy; one that has a database already is refused. */
+/** Makes a data folder from a copy; one that has a database, or files of another one, is refused. */
 export function restoreData(copy: string, folder: string): void {
-  for (const { name, bytes } of restoreDatabase(copy, join(folder, DATABASE_NAME))) {
-    const file = join(folder, ...name.split('/').filter((part) => part !== '..'));
-    if (existsSync(file)) continue;
-    makeFolder(dirname(file));
-    writeFileSync(file, bytes, { mode: 0o600, flush: true });
-    forceToDisk(dirname(file));
-  }
+  restoreDatabase(copy, join(folder, DATABASE_NAME), (files) => {
+    for (const { name, bytes } of files) {
+      if (LEFT_OUT.test(name)) continue;
+      const file = join(folder, ...name.split('/').filter((part) => part !== '..'));
+      if (!existsSync(file)) writeDurably(file, bytes);
+      else if (!readFileSync(file).equals(bytes))
+        throw new ProblemError('data-folder-not-usable', { folder, reason: `another ${name} lies in it` });
+    }
+  });
 }

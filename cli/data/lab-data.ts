@@ -9,7 +9,7 @@ import { tailReader } from '../../collector/journal/tail-reader.ts';
 import { openQuarantineTable, type QuarantineTable } from '../../collector/quarantine-table.ts';
 import { openStore } from '../../collector/store/open-store.ts';
 import type { Store } from '../../collector/store/store.ts';
-import { type LabDatabase, openDatabase } from '../../lab/database/database.ts';
+import type { LabDatabase } from '../../lab/database/database.ts';
 import { closeToOthers } from '../../lab/database/durable-file.ts';
 import { lockFolder } from '../../lab/database/folder-lock.ts';
 import { type ConnectionSettings, openConnectionSettings } from '../../lab/database/connection-settings.ts';
@@ -22,6 +22,7 @@ import { openLabRepository } from '../../lab/database/sqlite-lab-repository.ts';
 import type { Person } from '../../lab/person.ts';
 import type { EpochMillis } from '../../wax/units.ts';
 import type { CreateLab } from './create-lab.ts';
+import { openFolderDatabase } from './open-database.ts';
 import type { ProcessSettings } from '../settings/settings.ts';
 
 export interface LabData {
@@ -50,7 +51,7 @@ export function openLabData(
 ): LabData {
   const unlock = lockFolder(settings.data);
   closeToOthers(settings.data);
-  const database = openDatabase(join(settings.data, 'waxwarden.db'));
+  const database = openFolderDatabase(settings.data);
   const repository = openLabRepository(database, now, ruleFigures);
   const peopleBefore = repository.lab().people;
   createLab(database, repository);

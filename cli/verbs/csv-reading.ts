@@ -4,6 +4,7 @@
 import { createReadStream } from 'node:fs';
 import { createInterface } from 'node:readline';
 import { Temporal } from 'temporal-polyfill';
+import { isoMillis } from '../../collector/decode/iso-instant.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { ABSOLUTE_ZERO_CELSIUS, celsius, type EpochMillis, epochMillis } from '../../wax/units.ts';
 
@@ -79,15 +80,15 @@ const CLOCK =
 function instantsOf(text: string, { timeFormat, zone }: CsvColumns): readonly number[] | null {
   if (timeFormat === 'epoch-seconds' || timeFormat === 'epoch-milliseconds') {
     const number = Number(text.replace(',', '.'));
-    return Number.isFinite(number)
+    return DECIMAL.test(text) && Number.isFinite(number)
       ? [Math.round(number * (timeFormat === 'epoch-seconds' ? 1000 : 1))]
       : null;
   }
   const clock = CLOCK.exec(text);
   if (clock === null) {
-    if (timeFormat !== 'iso' || !/(Z|[+-]\d{2}:?\d{2})$/.test(text)) return null;
-    const at = Date.parse(text.replace(' ', 'T'));
-    return Number.isNaN(at) ? null : [at];
+    if (timeFormat !== 'iso' || !/(Z|[+-]\d{2}:?\d{2})$/i.test(text)) return null;
+    const at = isoMillis(text);
+    return Number.isNaN(at) ? null : [Math.round(at)];
   }
   const [, start, middle, end, hour, minute, second = '0', milli = '0'] = clock;
   const [year, month, day] = {

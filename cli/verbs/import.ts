@@ -1,14 +1,12 @@
 // `import FILE.csv`: readings of another logger into the store of a program that is stopped. They are history: they
 // count in charts, reports and doses that are computed later, and raise no alarm. What is there already stays as it is.
 
-import { join } from 'node:path';
 import { openSeriesReader } from '../../collector/store/series-reader.ts';
 import { openSeriesWriter } from '../../collector/store/series-tables.ts';
-import { openDatabase } from '../../lab/database/database.ts';
 import { lockFolder } from '../../lab/database/folder-lock.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { CSV_OPTIONS, CSV_SHAPE, csvColumns, csvLines, reportRefusedRows } from './csv-rows.ts';
-import { DATABASE_NAME } from '../data/data-copy.ts';
+import { openFolderDatabase } from '../data/open-database.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
 
 const AT_ONCE = 5000;
@@ -27,7 +25,7 @@ export const importReadings: Verb = {
       );
     const columns = csvColumns('import', value);
     const unlock = lockFolder(data);
-    const database = openDatabase(join(data, DATABASE_NAME));
+    const database = openFolderDatabase(data);
     try {
       const writer = openSeriesWriter(database);
       const stored = openSeriesReader(database.reader());

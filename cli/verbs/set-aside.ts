@@ -3,9 +3,9 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { setAsideDamaged } from '../../collector/store/set-aside-damaged.ts';
-import { openDatabase } from '../../lab/database/database.ts';
 import { lockFolder } from '../../lab/database/folder-lock.ts';
 import { DATABASE_NAME } from '../data/data-copy.ts';
+import { openFolderDatabase } from '../data/open-database.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
 import { databaseFaultLines } from './verify.ts';
 
@@ -20,7 +20,7 @@ export const setAside: Verb = {
     const unlock = lockFolder(data);
     try {
       for (const line of databaseFaultLines(file).lines) console.log(line);
-      const database = openDatabase(file);
+      const database = openFolderDatabase(data);
       try {
         const { figures, packs } = setAsideDamaged(database);
         console.log(`set aside and kept: ${packs} packs of readings, ${figures} spans of figures`);

@@ -4,6 +4,7 @@ import {
   linkSync,
   mkdirSync,
   mkdtempSync,
+  readdirSync,
   readFileSync,
   rmSync,
   writeFileSync,
@@ -77,6 +78,22 @@ describe('backup and restore', () => {
     const journal = await openJournal(join(data, 'journal'), { atLeast: 4711 });
     expect(await journal.append([{ kind: 'tick', receivedAt: epochMillis(1) }])).toBeGreaterThan(4711);
     await journal.close();
+  });
+
+  it('leave out sessions of the broker, and take up again what was killed once its keys were there', async () => {
+    await fill();
+    writeFileSync(join(data, 'sessions.db'), 'of the moment');
+    const copy = join(folder, 'copy.db');
+    expect(await runVerb('backup', [copy, '--data', data])).toBe(0);
+    data = join(folder, 'new');
+    mkdirSync(data);
+    writeFileSync(join(data, 'notice-keys.json'), '{"key":2}');
+    expect(await runVerb('restore', [copy, '--data', data])).toBe(1);
+    expect(printed.at(-1)).toContain('notice-keys.json');
+    expect(readdirSync(data).filter((name) => name.startsWith('waxwarden.db'))).toEqual([]);
+    writeFileSync(join(data, 'notice-keys.json'), '{"key":1}');
+    expect(await runVerb('restore', [copy, '--data', data])).toBe(0);
+    expect(existsSync(join(data, 'sessions.db'))).toBe(false);
   });
 
   it('are refused where they would destroy something or have nothing to work on', async () => {

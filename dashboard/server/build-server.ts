@@ -29,11 +29,12 @@ import { headersOfEveryAnswer, securityHeaders } from './base/security-headers.t
 import type { ServerContext, ServerOptions } from './context/server-context.ts';
 import { guard } from './sign-in/guard.ts';
 import { identify } from './sign-in/identify.ts';
-import { refuseForeignHost, refuseForeignOrigin } from './sign-in/origin.ts';
+import { refuseForeignHost, refuseForeignOrigin, refuseUnclearHost } from './sign-in/origin.ts';
 import { sayToReader } from './sign-in/reader.ts';
 import { openSignIn } from './sign-in/sign-in.ts';
 import { staticFiles } from './static-files.ts';
 import { limitUnanswered } from './base/unanswered-requests.ts';
+import { answerUnreadable } from './unreadable-request.ts';
 import { alarmView } from './views/alarm-view.ts';
 import { hostNamesNow } from './views/host-names-now.ts';
 import { probeView } from './views/probe-view.ts';
@@ -63,20 +64,28 @@ const contextOf = (running: RunningLab, options: ServerOptions): ServerContext =
 });
 
 export const buildServer = (running: RunningLab, options: ServerOptions): FastifyInstance => {
-  const insistOnHttps = options.insistOnHttps ?? false;
+  const headers = headersOfEveryAnswer(options.insistOnHttps ?? false);
+  const { http: httpTimes, ...times } = connectionTimes(options.requestSeconds);
+  // A request without a host is refused with the others, in their form.
+  const http = { ...httpTimes, requireHostHeader: false };
   const answerProblem = problemHandler((request) => sayToReader(request, running));
   const app: App = Fastify({
     logger: options.log === undefined ? false : requestLog(options.log),
     bodyLimit: BODY_LIMIT_BYTES,
-    ...connectionTimes(options.requestSeconds),
+    ...times,
+    http,
     trustProxy: options.trustedProxies === undefined ? false : [...options.trustedProxies],
     ...(options.tls !== undefined && {
-      https: { key: options.tls.key, cert: options.tls.cert, handshakeTimeout: HANDSHAKE_MILLIS },
+      https: { ...http, key: options.tls.key, cert: options.tls.cert, handshakeTimeout: HANDSHAKE_MILLIS },
     }),
     routerOptions: { maxParamLength: 300 },
     // An address that cannot be read is refused before any hook runs.
-    frameworkErrors: (error, request, reply) =>
-      answerProblem(error, request, reply.headers(headersOfEveryAnswer(insistOnHttps))),
+    frameworkErrors: (error, request, reply) => answerProblem(error, request, reply.headers(headers)),
+    clientErrorHandler: (error, socket) => {
+      // In the middle of an answer nothing can be said; the other side may be gone.
+      if (!socket.writable || isAnswering(socket)) socket.destroy();
+      else answerUnreadable(error, socket, headers);
+    },
     schemaController: { compilersFactory: { buildSerializer: lazySerializers } },
   }).withTypeProvider<TypeBoxTypeProvider>();
   limitConnections(app.server, options.trustedProxies ?? []);
@@ -84,14 +93,15 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
 
   app.setValidatorCompiler(lazyValidators);
   app.setErrorHandler(answerProblem);
-  limitUnanswered(app);
+  const isAnswering = limitUnanswered(app);
   jsonBodies(app);
-  securityHeaders(app, insistOnHttps);
+  securityHeaders(app, headers);
   const names = (): readonly string[] =>
     [...hostNamesNow(running, options), ...(options.loopback ? [] : (options.machineNames ?? []))].map(
       (name) => name.toLowerCase(),
     );
   app.addHook('onRequest', async (request) => {
+    refuseUnclearHost(request);
     refuseForeignHost(request, options.loopback, names());
     refuseForeignOrigin(request);
   });

@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -41,7 +41,11 @@ describe('a copy of the database', () => {
     filled(join(folder, 'lab.db')).close();
     const carried = [{ name: 'https/authority.json', bytes: Buffer.from('{"key":1}') }];
     copyDatabase(join(folder, 'lab.db'), join(folder, 'copy.db'), carried);
-    expect(restoreDatabase(join(folder, 'copy.db'), join(folder, 'new', 'lab.db'))).toEqual(carried);
+    const target = join(folder, 'new', 'lab.db');
+    restoreDatabase(join(folder, 'copy.db'), target, (files) => {
+      expect(files).toEqual(carried);
+      expect(existsSync(target)).toBe(false);
+    });
     expect(names(join(folder, 'new', 'lab.db'))).toEqual(['kept']);
   });
 
@@ -49,15 +53,25 @@ describe('a copy of the database', () => {
     filled(join(folder, 'lab.db')).close();
     copyDatabase(join(folder, 'lab.db'), join(folder, 'copy.db'));
     const before = readFileSync(join(folder, 'lab.db'));
-    expect(() => restoreDatabase(join(folder, 'copy.db'), join(folder, 'lab.db'))).toThrow(
+    expect(() => restoreDatabase(join(folder, 'copy.db'), join(folder, 'lab.db'), () => {})).toThrow(
       expect.objectContaining({ code: 'database-in-place' }),
     );
     expect(readFileSync(join(folder, 'lab.db'))).toEqual(before);
   });
 
+  it('is never restored beside the log of another database, which would be read into it', () => {
+    filled(join(folder, 'lab.db')).close();
+    copyDatabase(join(folder, 'lab.db'), join(folder, 'copy.db'));
+    writeFileSync(join(folder, 'new.db-wal'), 'of another one');
+    expect(() => restoreDatabase(join(folder, 'copy.db'), join(folder, 'new.db'), () => {})).toThrow(
+      expect.objectContaining({ code: 'database-in-place' }),
+    );
+    expect(existsSync(join(folder, 'new.db'))).toBe(false);
+  });
+
   it('is refused when it is damaged, and nothing is left in its place', () => {
     writeFileSync(join(folder, 'copy.db'), 'a letter, not a database'.repeat(100));
-    expect(() => restoreDatabase(join(folder, 'copy.db'), join(folder, 'lab.db'))).toThrow(
+    expect(() => restoreDatabase(join(folder, 'copy.db'), join(folder, 'lab.db'), () => {})).toThrow(
       expect.objectContaining({ code: 'database-corrupt' }),
     );
     expect(() => readFileSync(join(folder, 'lab.db'))).toThrow('ENOENT');

@@ -23,7 +23,7 @@ export function copyDatabase(file: string, target: string, carried: readonly Car
   const partial = `${path}.partial`;
   try {
     makeFolder(dirname(path));
-    rmSync(partial, { force: true });
+    removePartial(partial);
     const source = readDatabase(file);
     try {
       source.prepare<[string]>('VACUUM INTO ?').run(partial);
@@ -44,7 +44,7 @@ export function copyDatabase(file: string, target: string, carried: readonly Car
     }
     putInPlace(partial, path);
   } catch (error) {
-    rmSync(partial, { force: true });
+    removePartial(partial);
     throw refusalOf(error, path);
   }
 }
@@ -78,16 +78,23 @@ function carry(copy: BetterSqlite3.Database, files: readonly CarriedFile[]): voi
 }
 
 /**
- * Makes `target` from a copy and answers what rode in it. Nothing is at `target` when it throws.
+ * Makes `target` from a copy. `place` gets what rode in it, before the database is at `target`: whatever ends it on the
+ * way, there is no database without its keys, and it can be restored anew. Nothing is at `target` when it throws.
  * @throws DatabaseRefusal when the copy is damaged, or there is something at `target` already.
  */
-export function restoreDatabase(copy: string, target: string): readonly CarriedFile[] {
+export function restoreDatabase(
+  copy: string,
+  target: string,
+  place: (files: readonly CarriedFile[]) => void,
+): void {
   const path = resolve(target);
-  if (existsSync(path)) throw new DatabaseRefusal('database-in-place', { file: path });
+  // The log of another database would be taken for one of this.
+  if ([path, `${path}-wal`].some((file) => existsSync(file)))
+    throw new DatabaseRefusal('database-in-place', { file: path });
   const partial = `${path}.partial`;
   try {
     makeFolder(dirname(path));
-    rmSync(partial, { force: true });
+    removePartial(partial);
     const source = readDatabase(copy);
     try {
       const faults = faultsOf(source);
@@ -99,13 +106,13 @@ export function restoreDatabase(copy: string, target: string): readonly CarriedF
     }
     chmodSync(partial, 0o600);
     const restored = new BetterSqlite3(partial);
-    let files: readonly CarriedFile[];
     try {
       const isCarrying = restored.prepare("SELECT 1 FROM sqlite_master WHERE name = 'carried_file'").get();
-      files =
+      place(
         isCarrying === undefined
           ? []
-          : restored.prepare<[], CarriedFile>('SELECT name, bytes FROM carried_file').all();
+          : restored.prepare<[], CarriedFile>('SELECT name, bytes FROM carried_file').all(),
+      );
       restored.exec('DROP TABLE IF EXISTS carried_file');
       if (restored.pragma('auto_vacuum', { simple: true }) === 0) {
         // An earlier version made the file; from now on it can give unused space back to the disk.
@@ -116,11 +123,15 @@ export function restoreDatabase(copy: string, target: string): readonly CarriedF
       restored.close();
     }
     putInPlace(partial, path);
-    return files;
   } catch (error) {
-    rmSync(partial, { force: true });
-    throw refusalOf(error, copy);
+    removePartial(partial);
+    throw refusalOf(error, path);
   }
+}
+
+/** With the journal that a killed copy may have left. */
+function removePartial(partial: string): void {
+  for (const file of [partial, `${partial}-journal`]) rmSync(file, { force: true });
 }
 
 function putInPlace(partial: string, path: string): void {

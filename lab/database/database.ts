@@ -130,9 +130,18 @@ export function openDatabase(file: string): LabDatabase {
 
 /** A connection that only reads, also beside a program that writes. @throws DatabaseRefusal */
 export function readDatabase(file: string): Connection {
+  let connection: Connection | null = null;
   try {
-    return new BetterSqlite3(resolve(file), { readonly: true, fileMustExist: true, timeout: BUSY_MILLIS });
+    connection = new BetterSqlite3(resolve(file), {
+      readonly: true,
+      fileMustExist: true,
+      timeout: BUSY_MILLIS,
+    });
+    // Opened in earnest by the first reading, which a folder that cannot be written may refuse.
+    connection.pragma('schema_version');
+    return connection;
   } catch (error) {
+    connection?.close();
     throw refusalOf(error, file);
   }
 }

@@ -42,10 +42,10 @@ export function closeToOthers(folder: string): void {
 }
 
 /** The folder is made where it is missing. */
-export function writeDurably(file: string, text: string, mode = 0o600): void {
+export function writeDurably(file: string, content: string | Uint8Array, mode = 0o600): void {
   makeFolder(dirname(file));
   const partial = `${file}.partial`;
-  writeFileSync(partial, text, { mode, flush: true });
+  writeFileSync(partial, content, { mode, flush: true });
   renameSync(partial, file);
   forceToDisk(dirname(resolve(file)));
 }

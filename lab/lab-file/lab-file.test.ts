@@ -55,6 +55,16 @@ describe('a lab file is refused, with place and what was expected, when', () => 
   it.each([
     ['it is empty', '', '1:1: field-wrong-type: object'],
     ['it is not YAML', 'site: [', '1:8: lab-file-unreadable: '],
+    [
+      'a tag is not known',
+      `${SITE}probes: !heated []\n`,
+      '5:9: lab-file-unreadable: Unresolved tag: !heated',
+    ],
+    [
+      'it is nested without end',
+      '['.repeat(30_000) + ']'.repeat(30_000),
+      'lab-file-unreadable: Nested too deeply',
+    ],
     ['it is a list', '- 1', '1:1: field-wrong-type: object'],
     ['a field appears twice', `${SITE}site: {}`, '5:1: lab-file-unreadable: Map keys must be unique'],
     [

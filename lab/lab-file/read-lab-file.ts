@@ -41,10 +41,14 @@ export function readLabFile(yaml: string, context?: LabFileContext): LabFileRead
     const { line, col: column } = lines.linePos(offset);
     return { code: 'lab-file-unreadable', path: '', line, column, values: { reason } };
   };
-  if (document.errors.length > 0)
+  // Of a tag that is not known the library only warns, and takes its value for a text.
+  const faults = [...document.errors, ...document.warnings];
+  const tooDeep = faults.find(({ code }) => code === 'RESOURCE_EXHAUSTION');
+  if (tooDeep !== undefined) return refuse(unreadable(tooDeep.pos[0], 'Nested too deeply'));
+  if (faults.length > 0)
     return {
       ok: false,
-      problems: document.errors
+      problems: faults
         .slice(0, MOST_PROBLEMS)
         .map(({ pos: [offset], message }) => unreadable(offset, message)),
     };

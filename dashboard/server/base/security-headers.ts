@@ -36,8 +36,7 @@ export const headersOfEveryAnswer = (insistOnHttps: boolean): Readonly<Record<st
   ...(insistOnHttps && { 'strict-transport-security': INSIST }),
 });
 
-export const securityHeaders = (app: App, insistOnHttps: boolean): void => {
-  const headers = headersOfEveryAnswer(insistOnHttps);
+export const securityHeaders = (app: App, headers: Readonly<Record<string, string>>): void => {
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(headers);
     // By the route that was found: the address may be written in other ways, such as with escaped letters.

@@ -17,6 +17,18 @@ const isLoopbackName = (hostname: string): boolean =>
 const isAddress = (hostname: string): boolean => isIP(hostname.replace(/^\[(.*)\]$/, '$1')) !== 0;
 
 /**
+ * A host that is not named, named twice, or otherwise in the address than in its line, is refused (RFC 9112, 3.2): what
+ * stands before the server could have judged by the other one.
+ */
+export const refuseUnclearHost = ({ raw }: FastifyRequest): void => {
+  const lines = raw.rawHeaders.filter((text, index) => index % 2 === 0 && text.toLowerCase() === 'host');
+  const [, named] = /^https?:\/\/([^/?#]*)/i.exec(raw.url ?? '') ?? [];
+  const isOther = named !== undefined && named.toLowerCase() !== raw.headers.host?.toLowerCase();
+  const isMissing = lines.length === 0 && raw.httpVersion === '1.1';
+  if (isMissing || lines.length > 1 || isOther) throw new HttpProblem('unreadable-request');
+};
+
+/**
  * `names` are those of the machine and those that the lab gave. This machine's own address is always answered, so that
  * a health check on it works whatever is set; a server on loopback answers to nothing else without names.
  */
@@ -25,18 +37,24 @@ export const refuseForeignHost = (
   loopback: boolean,
   names: readonly string[],
 ): void => {
-  const hostname = request.hostname.toLowerCase();
+  // A name may end in the dot of the root (RFC 3986, 3.2.2).
+  const hostname = request.hostname.toLowerCase().replace(/\.$/, '');
   if (isLoopbackName(hostname) || names.includes(hostname) || (!loopback && isAddress(hostname))) return;
   throw new HttpProblem('foreign-host');
 };
 
-const hostOf = (origin: string): string | null => (URL.canParse(origin) ? new URL(origin).host : null);
+/** A page that came in the clear may have been changed on the way; a proxy in front may add the encryption. */
+const isOwnOrigin = (origin: string, { host, protocol }: FastifyRequest): boolean => {
+  if (!URL.canParse(origin)) return false;
+  const page = new URL(origin);
+  return page.host === host && (protocol !== 'https' || page.protocol === 'https:');
+};
 
 /** Browsers name the origin of every change; programs name none and carry no cookie. */
 export const refuseForeignOrigin = (request: FastifyRequest): void => {
   if (READS.has(request.method)) return;
   const { origin, 'sec-fetch-site': site } = request.headers;
-  const isForeign = origin !== undefined && hostOf(origin) !== request.host;
+  const isForeign = origin !== undefined && !isOwnOrigin(origin, request);
   const isForeignSite = site !== undefined && site !== 'same-origin' && site !== 'none';
   if (isForeign || isForeignSite) throw new HttpProblem('foreign-origin');
 };
