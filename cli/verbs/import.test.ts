@@ -118,6 +118,23 @@ describe('the import of a file that is not what it should be', () => {
     ]);
   });
 
+  it.each(['2031-02-30 08:00:00', '2031-02-30T08:00:00Z', 'Feb 3 2031 08:00 +0100'])(
+    'takes %s for no instant',
+    async (time) => {
+      const [line = ''] = await importRows([`${time},21`]);
+      expect(line).toContain(`"${time}" is no instant in the form iso`);
+    },
+  );
+
+  it.each([
+    ['2031-03-03T08:00:00+01:00', '07:00'],
+    ['2031-03-03 08:00 +0100', '07:00'],
+    ['2031-03-03T08:00:00.250Z', '08:00'],
+  ])('takes %s for %s of UTC', async (time, clock) => {
+    await importRows([`${time},21`]);
+    expect(await stored()).toEqual([`${clock} 21`]);
+  });
+
   it.each([
     ['21,5', '21.5'],
     ['+21.', '21'],
