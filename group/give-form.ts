@@ -30,13 +30,13 @@ export const sitesOf = (fields: Fields): readonly string[] =>
     name.startsWith(SITE) && value !== undefined ? [name.slice(SITE.length)] : [],
   );
 
-const typedNumber = (text: string): number => (text === '' ? Number.NaN : Number(text.replace(',', '.')));
+const parseNumber = (text: string): number => (text === '' ? Number.NaN : Number(text.replace(',', '.')));
 
 /** Those that were typed, by name; null when one is no number. */
 function valuesOf(fields: Fields): Readonly<Record<string, number>> | null {
   const typed = Object.entries(fields).flatMap(([name, text]) =>
     name.startsWith(VALUE) && text !== undefined && text.trim() !== ''
-      ? [[name.slice(VALUE.length), typedNumber(text.trim())] as const]
+      ? [[name.slice(VALUE.length), parseNumber(text.trim())] as const]
       : [],
   );
   return typed.every(([, value]) => Number.isFinite(value)) ? Object.fromEntries(typed) : null;

@@ -1,13 +1,13 @@
 // What the pages of the group are written with. Everything that a lab reported is text and is escaped, and no sign that
 // cannot be seen makes its name look like that of another lab.
 
-import { madeVisible } from '../lab/visible-text.ts';
+import { makeVisible } from '../lab/visible-text.ts';
 import { messageOf, sayTo } from '../words/load-languages.ts';
 import type { MessageKey } from '../words/message-key.ts';
 import type { ReaderSettings } from '../words/quantity.ts';
 
 export const escapeHtml = (text: string): string =>
-  madeVisible(text).replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
+  makeVisible(text).replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 
 const readerOf = (language: string): ReaderSettings => ({
   language,

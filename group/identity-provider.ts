@@ -47,7 +47,7 @@ const ANSWER_SECONDS = 10;
 const isLoopback = (url: string): boolean =>
   ['localhost', '127.0.0.1', '[::1]'].includes(new URL(url).hostname);
 
-const begunOf = (text: string) => {
+const readBegun = (text: string) => {
   const value: unknown = JSON.parse(Buffer.from(text, 'base64url').toString());
   if (!Value.Check(Begun, value)) throw new Error('no sign-in was begun in this browser');
   return value;
@@ -83,7 +83,7 @@ export function identityProvider(settings: ProviderSettings): IdentityProvider {
       return { url: url.href, begun };
     },
     finish: async (search, begun) => {
-      const { verifier, state, nonce } = begunOf(begun);
+      const { verifier, state, nonce } = readBegun(begun);
       const config = await configuration();
       const tokens = await authorizationCodeGrant(config, new URL(`${returnUrl}${search}`), {
         pkceCodeVerifier: verifier,

@@ -74,7 +74,7 @@ export const signIn = (client: Queries, key: string): Promise<string | null> =>
 export const signInByEmail = (client: Queries, email: string): Promise<string | null> =>
   newSession(client, 'email', foldCase(email));
 
-export async function signedIn(client: Queries, token: string): Promise<GroupPerson | null> {
+export async function findSignedIn(client: Queries, token: string): Promise<GroupPerson | null> {
   const { rows } = await client.query<GroupPerson>(
     `SELECT name, site, is_giver AS "isGiver" FROM group_session JOIN group_person USING (name) WHERE token_hash = $1 AND ends_at > now()`,
     [hashOf(token)],

@@ -17,7 +17,7 @@ import { comparePage } from './compare-page.ts';
 import { labStanding, reportedLabs } from './overview.ts';
 import type { IdentityProvider } from './identity-provider.ts';
 import { awayPage, labsPage, labsPart, unknownLabPage, wholePage } from './page.ts';
-import { type GroupPerson, signedIn } from './people.ts';
+import { type GroupPerson, findSignedIn } from './people.ts';
 import { recallAcross } from './recall.ts';
 import { recallPage } from './recall-page.ts';
 import { giveRoutes } from './server-give.ts';
@@ -87,7 +87,7 @@ export function buildGroupServer(parts: GroupServerParts): FastifyInstance {
     if (request.method === 'POST' && !isOwnOrigin(request)) return reply.code(403).send();
     const path = request.url.split('?')[0] ?? '';
     if (OPEN.has(path)) return;
-    const person = await signedIn(pool, tokenOf(request));
+    const person = await findSignedIn(pool, tokenOf(request));
     if (person !== null) people.set(request, person);
     else if (path === '/labs' || path === '/live') return reply.code(401).send();
     else return reply.redirect('/sign-in');

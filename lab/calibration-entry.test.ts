@@ -3,7 +3,7 @@ import {
   type CalibrationEntry,
   calibrationCurve,
   calibrationResult,
-  correctedBy,
+  correctCelsius,
 } from './calibration-entry.ts';
 
 const entry: CalibrationEntry = {
@@ -17,10 +17,10 @@ const entry: CalibrationEntry = {
 
 describe('a calibration that a lab wrote down', () => {
   it('corrects the points themselves exactly and between them along the line', () => {
-    expect(correctedBy(entry, 0.4)).toBeCloseTo(0, 9);
-    expect(correctedBy(entry, 99.4)).toBeCloseTo(100, 9);
+    expect(correctCelsius(entry, 0.4)).toBeCloseTo(0, 9);
+    expect(correctCelsius(entry, 99.4)).toBeCloseTo(100, 9);
     // Half way the two deviations, -0.4 and +0.6, give +0.1.
-    expect(correctedBy(entry, 49.9)).toBeCloseTo(50, 9);
+    expect(correctCelsius(entry, 49.9)).toBeCloseTo(50, 9);
   });
   it('carries at least the uncertainty of its reference', () => {
     const result = calibrationResult(entry);
@@ -38,6 +38,6 @@ describe('a calibration that a lab wrote down', () => {
     if (first === undefined) throw new Error('a point');
     const near = { ...entry, points: [first, { reading_celsius: 2, reference_celsius: 2 }] };
     expect(calibrationCurve(near)).toMatchObject({ ok: false, problem: { code: 'calibration-points-near' } });
-    expect(correctedBy(near, 60)).toBe(60);
+    expect(correctCelsius(near, 60)).toBe(60);
   });
 });

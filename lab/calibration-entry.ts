@@ -47,7 +47,7 @@ export function calibrationCurve(entry: CalibrationEntry): Result<ProbeCalibrati
 }
 
 /** A curve that cannot be drawn corrects nothing: watching goes on, and the checks of the lab have refused it. */
-export function correctedBy(entry: CalibrationEntry, raw: number): number {
+export function correctCelsius(entry: CalibrationEntry, raw: number): number {
   const curve = calibrationCurve(entry);
   return curve.ok ? applyCalibration(curve.value, raw as Celsius).celsius : raw;
 }

@@ -60,12 +60,12 @@ export interface SensorFault {
   readonly code: 'sensor-field-missing' | 'sensor-field-of-another-kind' | 'sensor-field-too-many';
 }
 
-const given = (sensor: Sensor, fields: readonly Field[]): readonly Field[] =>
+const presentFields = (sensor: Sensor, fields: readonly Field[]): readonly Field[] =>
   fields.filter((field) => sensor[field] !== undefined);
 
 /** Fields that are missing, too many or of another kind; none where the sensor can be worked with. */
 export function sensorFaults(sensor: Sensor): readonly SensorFault[] {
-  const foreign = given(sensor, ALL_FIELDS)
+  const foreign = presentFields(sensor, ALL_FIELDS)
     .filter((field) => !FIELDS[sensor.kind].includes(field))
     .map((field): SensorFault => ({ field, code: 'sensor-field-of-another-kind' }));
   const { tolerance } = sensor;
@@ -99,8 +99,8 @@ const OWN_FAULTS: Readonly<Record<Sensor['kind'], (sensor: Sensor) => readonly S
       : []),
   ],
   thermistor: (sensor) => {
-    const beta = given(sensor, ['r25_ohms', 'beta_kelvin']);
-    const coefficients = given(sensor, ['a', 'b', 'c']);
+    const beta = presentFields(sensor, ['r25_ohms', 'beta_kelvin']);
+    const coefficients = presentFields(sensor, ['a', 'b', 'c']);
     if (beta.length > 0 && coefficients.length > 0) return coefficients.map(tooMany);
     const wanted: readonly Field[] = coefficients.length > 0 ? ['a', 'b', 'c'] : ['r25_ohms', 'beta_kelvin'];
     return wanted.filter((field) => sensor[field] === undefined).map(missingField);

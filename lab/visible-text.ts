@@ -16,4 +16,4 @@ export const VISIBLE_LINE_PATTERN = `^[^\\t\\n\\r${INVISIBLE}]*$`;
 export const hasInvisibleSigns = (text: string): boolean => INVISIBLE_SIGN.test(text);
 
 /** Of a text that comes from elsewhere: each such sign becomes the one that marks that something stood there. */
-export const madeVisible = (text: string): string => text.replaceAll(INVISIBLE_SIGNS, '\ufffd');
+export const makeVisible = (text: string): string => text.replaceAll(INVISIBLE_SIGNS, '\ufffd');

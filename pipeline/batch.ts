@@ -91,7 +91,7 @@ export interface JudgingParts {
 }
 
 /** What is kept with the commit of these: read from the store first, and only for what is late or came again. */
-function keptBefore(held: readonly Reading[], stored: StoredCelsius) {
+function indexKept(held: readonly Reading[], stored: StoredCelsius) {
   let values: Map<string, number> | null = null;
   const keyOf = (probe: string, at: number): string => `${at} ${probe}`;
   const add = (readings: readonly Reading[], into: Map<string, number>) => {
@@ -125,7 +125,7 @@ export function judgeMore(
   lab: Lab,
   { watch, qualify, stored }: JudgingParts,
 ): Batch {
-  const before = keptBefore(batch.readings, stored);
+  const before = indexKept(batch.readings, stored);
   const own: QualifyParts = batch.ownsStates ? batch.qualifyState : { ...batch.qualifyState };
   const qualified = qualifyAll(own, tail, lab, qualify, before);
   const recorded = withTicksBefore(qualified.entries, batch.watchState.clock).filter(isRecorded);
@@ -165,7 +165,7 @@ function qualifyAll(
   tail: Tail,
   lab: Lab,
   qualify: Qualify,
-  stored: ReturnType<typeof keptBefore>,
+  stored: ReturnType<typeof indexKept>,
 ) {
   const changed = new Set<QualifyPart>();
   const rejections: Rejection[] = [];
@@ -221,7 +221,7 @@ function endOfRun(entries: readonly Entry[], from: number): number {
 }
 
 /** The parts that changed, by their stored names; one that is gone is `undefined`. */
-export const changedState = (batch: Batch): Readonly<Record<string, unknown>> => {
+export const collectChangedState = (batch: Batch): Readonly<Record<string, unknown>> => {
   const state: Record<string, unknown> = {};
   for (const key of batch.changedWatch) state[WATCH_PREFIX + key] = batch.watchState[key];
   for (const key of batch.changedQualify) state[QUALIFY_PREFIX + key] = batch.qualifyState[key];

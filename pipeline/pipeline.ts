@@ -21,7 +21,7 @@ import type { Problem } from '../wax/result.ts';
 import { firstOf, liesInEntry, rejectionFor, type SetAside, setAsideOf } from './set-aside.ts';
 import {
   type Batch,
-  changedState,
+  collectChangedState,
   emptyBatch,
   isUrgent,
   type Judged,

@@ -1,17 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../wax/units.ts';
-import { changedResults, checkCopy, setAsideProblems, type SelfCheckResult } from './self-check.ts';
+import { findChangedResults, checkCopy, setAsideProblems, type SelfCheckResult } from './self-check.ts';
 
 const result = (ok: boolean): SelfCheckResult => ({ part: 'store', name: '', ok, detail: '' });
 
 describe('the watcher of the watcher', () => {
   it('reports nothing while all is well, and nothing twice', () => {
-    expect(changedResults(new Map(), [result(true)])).toEqual([]);
-    expect(changedResults(new Map([['store/', false]]), [result(false)])).toEqual([]);
+    expect(findChangedResults(new Map(), [result(true)])).toEqual([]);
+    expect(findChangedResults(new Map([['store/', false]]), [result(false)])).toEqual([]);
   });
   it('reports when something breaks and when it is well again', () => {
-    expect(changedResults(new Map(), [result(false)])).toHaveLength(1);
-    expect(changedResults(new Map([['store/', false]]), [result(true)])).toHaveLength(1);
+    expect(findChangedResults(new Map(), [result(false)])).toHaveLength(1);
+    expect(findChangedResults(new Map([['store/', false]]), [result(true)])).toHaveLength(1);
   });
   it('reports an entry that was set aside for an hour', () => {
     const setAside = { at: epochMillis(1_000_000), kind: 'tick', reason: 'a mistake' } as const;

@@ -81,7 +81,7 @@ export function checkCopy(copy: LastCopy | null, now: EpochMillis): SelfCheckRes
 }
 
 /** Those that differ from what was last reported; the first time only what is not well. */
-export function changedResults(
+export function findChangedResults(
   reported: ReadonlyMap<string, boolean>,
   results: readonly SelfCheckResult[],
 ): readonly SelfCheckResult[] {
@@ -93,7 +93,7 @@ export function startSelfCheck(parts: SelfCheckParts): () => void {
   const { store, setAside, dataFolder, lastCopy, now, append } = parts;
   const reported = new Map<string, boolean>();
   const check = async (): Promise<void> => {
-    const changed = changedResults(reported, [
+    const changed = findChangedResults(reported, [
       await checkStore(store, setAside(), now()),
       await checkDisk(dataFolder),
       checkCopy(lastCopy(), now()),

@@ -43,10 +43,10 @@ export function unrecordedStep(
   at: EpochMillis,
 ): UnrecordedStep {
   const { alarm } = state;
-  if (trouble === null) return alarm === null ? quiet(NOTHING_UNRECORDED) : endAlarm(alarm, at);
+  if (trouble === null) return alarm === null ? stayQuiet(NOTHING_UNRECORDED) : endAlarm(alarm, at);
   const troubleSince = state.troubleSince ?? at;
   if (alarm === null) {
-    if (at - troubleSince < ON_DELAY_MILLIS) return quiet({ ...state, troubleSince });
+    if (at - troubleSince < ON_DELAY_MILLIS) return stayQuiet({ ...state, troubleSince });
     const evidence = { detail: encodeCause({ code: 'part-problems', problems: [trouble] }) };
     const raised = alarmStep(normalAlarm(IDENTITY, at), { type: 'begins', at, tense: 'now', evidence });
     return {
@@ -55,11 +55,11 @@ export function unrecordedStep(
       notice: 'raised',
     };
   }
-  if (at - (state.notifiedAt ?? at) < REPEAT_MILLIS) return quiet({ ...state, troubleSince });
+  if (at - (state.notifiedAt ?? at) < REPEAT_MILLIS) return stayQuiet({ ...state, troubleSince });
   return { state: { ...state, notifiedAt: at }, changes: [], notice: 'still-open' };
 }
 
-const quiet = (state: UnrecordedState): UnrecordedStep => ({ state, changes: [], notice: null });
+const stayQuiet = (state: UnrecordedState): UnrecordedStep => ({ state, changes: [], notice: null });
 
 /** Nobody could acknowledge it, so nobody need once it is over: the journal has the alarms of what follows. */
 function endAlarm(alarm: Alarm, at: EpochMillis): UnrecordedStep {

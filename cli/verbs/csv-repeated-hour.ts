@@ -11,19 +11,19 @@ interface Last {
 }
 
 /** Gives each row, in the order of the file, its instant by the row of its probe before. */
-export function repeatedHour(): (read: CsvReading) => CsvReading {
+export function resolveRepeatedHour(): (read: CsvReading) => CsvReading {
   const lastOf = new Map<string, Last>();
   return (read) => {
     if (!read.ok) return read;
     const { reading, secondAt } = read;
     const last = lastOf.get(reading.probe);
-    const at = secondAt !== undefined && last !== undefined ? chosen(reading.at, secondAt, last) : reading.at;
+    const at = secondAt !== undefined && last !== undefined ? chooseInstant(reading.at, secondAt, last) : reading.at;
     lastOf.set(reading.probe, { at, isFalling: last !== undefined && at < last.at });
     return { ok: true, reading: { ...reading, at } };
   };
 }
 
-function chosen(first: EpochMillis, second: EpochMillis, last: Last): EpochMillis {
+function chooseInstant(first: EpochMillis, second: EpochMillis, last: Last): EpochMillis {
   // Both lie before the row before: the file has the newest first.
   if (last.isFalling || second < last.at) return second < last.at ? second : first;
   return first <= last.at && second > last.at ? second : first;

@@ -12,7 +12,7 @@ import {
   type CsvRow,
   PROBE_ID,
 } from './csv-reading.ts';
-import { repeatedHour } from './csv-repeated-hour.ts';
+import { resolveRepeatedHour } from './csv-repeated-hour.ts';
 import { choiceOption, VerbRefusal } from './verb.ts';
 
 /** Options by which columns are named. */
@@ -43,7 +43,7 @@ export async function* csvLines(file: string, columns: CsvColumns): AsyncGenerat
   });
   // What goes wrong on the way is thrown where the rows are read.
   pipeline(createReadStream(file), rows, () => {});
-  const inOrder = repeatedHour();
+  const inOrder = resolveRepeatedHour();
   try {
     for await (const { record, info } of rows as AsyncIterable<{ record: CsvRow; info: { lines: number } }>)
       yield { line: info.lines, read: inOrder(csvReading(record, columns)) };

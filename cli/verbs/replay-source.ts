@@ -8,7 +8,7 @@ import { endOfReadings } from '../../collector/store/newest-instant.ts';
 import { openSeriesReader } from '../../collector/store/series-reader.ts';
 import type { Connection } from '../../lab/database/database.ts';
 import type { Entry } from '../../lab/entry.ts';
-import { type RecordedEntry, recordedEntries } from '../../lab/database/entry-record.ts';
+import { type RecordedEntry, readRecordedEntries } from '../../lab/database/entry-record.ts';
 import { type LabOverTime, probesById } from '../../lab/database/past-lab.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
@@ -46,7 +46,7 @@ export async function* storeBatches(
   { from, to }: ReplaySpan,
 ): AsyncGenerator<readonly Entry[]> {
   const reader = openSeriesReader(connection);
-  const make = makerFor(labAt, recordedEntries(connection, from, to));
+  const make = makerFor(labAt, readRecordedEntries(connection, from, to));
   const probes = connection.prepare<[], string>('SELECT probe FROM series ORDER BY probe').pluck().all();
   for (let start = from; start < to; start = epochMillis(start + MILLIS_PER_DAY)) {
     const day = { from: start, to: epochMillis(Math.min(start + MILLIS_PER_DAY, to)) };
@@ -89,7 +89,7 @@ export async function* csvBatches(
     if (at > newest) newest = at;
   }
   const until = epochMillis(newest + 1);
-  const acts = connection === null ? [] : recordedEntries(connection, oldest, until);
+  const acts = connection === null ? [] : readRecordedEntries(connection, oldest, until);
   yield makerFor(labAt, acts)(readings, until);
 }
 

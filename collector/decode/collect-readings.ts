@@ -45,7 +45,7 @@ function electrical({ unit, value }: Extract<MeasuredQuantity, { kind: 'electric
 }
 
 /** Why the instant cannot be taken, whatever the others of the message are; null when it can. */
-function refusedInstant(stamp: number, given: GivenValue, message: Message): Problem | null {
+function instantProblem(stamp: number, given: GivenValue, message: Message): Problem | null {
   const { isStamped, isHistorical = false } = given;
   const isRetained = message.delivery === 'retained';
   if (!isStamped && isRetained) return AGELESS;
@@ -62,7 +62,7 @@ function take(given: GivenValue, message: Message): Result<Taken> {
   const value = quantity.kind === 'celsius' ? temperature(quantity.celsius) : electrical(quantity);
   if (!value.ok) return value;
   const stamp = Math.round(given.millis);
-  const refused = refusedInstant(stamp, given, message);
+  const refused = instantProblem(stamp, given, message);
   if (refused !== null) return { ok: false, problem: refused };
   const isCertain = isStamped || message.delivery === 'live';
   const quality: Quality = isDoubted ? 'suspect' : isCertain ? 'good' : 'uncertain-time';
@@ -107,7 +107,7 @@ export function collectReadings(
     if (result.ok) taken[result.value.timing].push(result.value);
     else problems.push(result.problem);
   }
-  const stamped = believedStamps(taken.stamped, receivedAt, problems);
+  const stamped = withoutImpossible(taken.stamped, receivedAt, problems);
   const { isClockSet = true, sequences = NO_SEQUENCES, buffer = null } = facts;
   const statuses = statusesOf(facts.statuses ?? NO_STATUSES, receivedAt, problems);
   const entries: Decoded['entries'][number][] = [];
@@ -155,7 +155,7 @@ function statusesOf(
  * Those whose instants are taken, with what is wrong of the others in `problems`: beside instants of this lab one that is
  * none is a mistake; alone they show a wrong clock.
  */
-function believedStamps(
+function withoutImpossible(
   stamped: readonly Taken[],
   receivedAt: Message['receivedAt'],
   problems: Problem[],

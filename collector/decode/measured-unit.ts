@@ -53,7 +53,7 @@ const SPELLINGS: ReadonlyMap<string, Conversion> = new Map([
 ]);
 
 /** The conversion of a unit as people write it (`°C`, `degF`, `Ohm`); undefined for one that no probe measures in. */
-export const writtenUnit = (unit: string): Conversion | undefined =>
+export const findUnit = (unit: string): Conversion | undefined =>
   SPELLINGS.get(unit.toLowerCase().replaceAll(/[\s._]/g, ''));
 
 /**

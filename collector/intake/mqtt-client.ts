@@ -17,7 +17,7 @@ const VERSION_REFUSALS: ReadonlySet<unknown> = new Set([1, 0x84]);
  * call of it, even a forced one, does nothing.
  */
 export async function endClient(client: MqttClient): Promise<void> {
-  if (client.connected && !isSettled(client)) await settledOrClosed(client);
+  if (client.connected && !isSettled(client)) await awaitSettled(client);
   const isAnswered = client.connected && isSettled(client);
   const limit = setTimeout(() => client.stream.destroy(), GOODBYE_MILLIS);
   await client.endAsync(!isAnswered);
@@ -27,7 +27,7 @@ export async function endClient(client: MqttClient): Promise<void> {
 const isSettled = (client: MqttClient): boolean => Object.keys(client.outgoing).length === 0;
 
 /** Or the time is up. */
-const settledOrClosed = (client: MqttClient): Promise<void> =>
+const awaitSettled = (client: MqttClient): Promise<void> =>
   new Promise((resolve) => {
     const limit = setTimeout(resolve, GOODBYE_MILLIS);
     const settle = (): void => {

@@ -130,7 +130,7 @@ export function openSessions(memory: Persistence, parts: SessionParts) {
 /** What the disk refuses is not kept, and the broker goes on. */
 type Attempt = <T>(otherwise: T, work: () => T) => T;
 
-function changedSubscriptions(
+function subscriptionMethods(
   memory: Persistence,
   list: SessionList,
   attempt: Attempt,
@@ -165,7 +165,7 @@ function changedSubscriptions(
   };
 }
 
-function changedQueue(queue: SessionQueue, attempt: Attempt, copies: WeakMap<object, readonly number[]>) {
+function queueMethods(queue: SessionQueue, attempt: Attempt, copies: WeakMap<object, readonly number[]>) {
   const enqueue = async (receivers: readonly Receiver[], message: WaitingMessage): Promise<void> => {
     // As nearly always; it would be a transaction of its own for each reading.
     if (receivers.length === 0) return;
@@ -186,7 +186,7 @@ function changedQueue(queue: SessionQueue, attempt: Attempt, copies: WeakMap<obj
   };
 }
 
-function changedHalfOpen(memory: Persistence, list: SessionList, attempt: Attempt) {
+function halfOpenMethods(memory: Persistence, list: SessionList, attempt: Attempt) {
   return {
     incomingStorePacket: async (client: Id, message: HalfOpen): Promise<void> => {
       const number = message.messageId ?? 0;

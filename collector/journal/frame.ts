@@ -70,7 +70,7 @@ export function encodeFrames(entries: readonly Entry[]): Buffer {
 }
 
 /** The JSON of a line without its line feed; null when the checksum does not agree. */
-const checkedJson = (line: Buffer): Buffer | null => {
+const checkLine = (line: Buffer): Buffer | null => {
   if (line.length < DIGITS + 2 || line[DIGITS] !== SPACE) return null;
   const json = line.subarray(DIGITS + 1);
   return crc32(json) === checksumOf(line) ? json : null;
@@ -106,7 +106,7 @@ export const splitFrames = (bytes: Buffer, at: number): Frames => {
   for (;;) {
     const feed = bytes.indexOf(LINE_FEED, start);
     if (feed < 0) return { sound, damaged, after: at + start };
-    const json = checkedJson(bytes.subarray(start, feed));
+    const json = checkLine(bytes.subarray(start, feed));
     const length = feed + 1 - start;
     if (json !== null) sound.push({ json, after: at + feed + 1 });
     else {

@@ -9,7 +9,7 @@ import { encodeFrames, splitFrames } from './frame.ts';
 import type { Journal, TornTail } from './journal.ts';
 import { journalFailure } from './journal-failure.ts';
 import { SegmentWriter } from './segment-writer.ts';
-import { type JournalSegment, segmentAt, segmentsIn, writtenTo } from './segments.ts';
+import { type JournalSegment, segmentAt, segmentsIn, readSegment } from './segments.ts';
 
 export interface JournalOptions {
   /** A segment is closed when it is longer than this. */
@@ -114,7 +114,7 @@ async function dropSegmentsBefore(folder: string, offset: number): Promise<void>
 /** Only what follows the last sound entry is cut: damage before it is skipped by readers, who report it. */
 function cutTornTail(segment: JournalSegment): TornTail | null {
   const { file, base } = segment;
-  const bytes = writtenTo(segment);
+  const bytes = readSegment(segment);
   const length = splitFrames(bytes, 0).sound.at(-1)?.after ?? 0;
   if (length < statSync(file).size) {
     truncateSync(file, length);

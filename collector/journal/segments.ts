@@ -29,7 +29,7 @@ export const segmentsIn = (folder: string): readonly JournalSegment[] =>
     .sort((a, b) => a.base - b.base);
 
 /** What was written to the segment, whole or in part: a frame holds no zeros, those that follow are filled ahead. */
-export const writtenTo = ({ file }: JournalSegment): Buffer => {
+export const readSegment = ({ file }: JournalSegment): Buffer => {
   const bytes = readFileSync(file);
   let length = bytes.length;
   while (length > 0 && bytes[length - 1] === 0) length -= 1;

@@ -5,7 +5,7 @@ import { closeSync, existsSync, openSync, readSync } from 'node:fs';
 import type { Entry } from '../../lab/entry.ts';
 import { parseEntry, splitFrames } from './frame.ts';
 import type { DamagedSpan, Tail, TailReader } from './journal.ts';
-import { type JournalSegment, segmentsIn, writtenTo } from './segments.ts';
+import { type JournalSegment, segmentsIn, readSegment } from './segments.ts';
 
 /** About a thousand entries: enough to share one transaction, too little to hold up a request. */
 const CHUNK_BYTES = 256 * 1024;
@@ -81,7 +81,7 @@ export function* wholeJournal(folder: string): Generator<Tail> {
   const segments = existsSync(folder) ? segmentsIn(folder) : [];
   const [first, last] = [segments[0], segments.at(-1)];
   if (first === undefined || last === undefined) return;
-  const end = last.base + writtenTo(last).length;
+  const end = last.base + readSegment(last).length;
   const reader = tailReader(folder);
   try {
     for (let at = first.base; at < end; ) {

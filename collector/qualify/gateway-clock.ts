@@ -91,12 +91,12 @@ export function readClock(before: GatewayClock, arrivedAt: number, stamp: number
   if (offset !== null) {
     const slow = slowRun(before.slow, message, offset);
     const steady = slow !== undefined && isSteady(slow, message) ? correctionOf(arrivedAt - stamp) : offset;
-    const clock = fittedTo(before, frozen, message, steady);
+    const clock = fitClock(before, frozen, message, steady);
     const isSlow = slow !== undefined && steady === offset;
     return { clock: isSlow ? { ...clock, slow } : clock, timing: 'live', offset: steady };
   }
   const unfitting = withMessage(before.unfitting, message);
-  const past = stampedBefore(before, message) ?? before.offset ?? 0;
+  const past = earlierOffset(before, message) ?? before.offset ?? 0;
   return { clock: { ...before, unfitting, frozen }, timing: 'past', offset: past };
 }
 
@@ -148,15 +148,15 @@ function offsetOf(clock: GatewayClock, message: Stamped): number | null {
   // A stamp ahead of now, by what is known of the clock, shows that the clock was set or is wrong.
   if (offset === null && (lag < 0 || noInstant(message.stamp, message.arrivedAt) !== null)) return wanted;
   const isAhead = offset !== null && lag < offset && (lag < 0 || wanted === 0 || !isOfBurst(last, message));
-  if (isAhead && stampedBefore(clock, message) === null) return wanted;
+  if (isAhead && earlierOffset(clock, message) === null) return wanted;
   if (wanted === 0 && (last === null || isApart(last, message))) return 0;
   if (unfitting === null) return null;
   const needed = catchesUp(unfitting.first, message) ? PACED_AFTER_BACKLOG : 1;
-  return pacedBy(unfitting, message) >= needed || isLawless(unfitting, message) ? wanted : null;
+  return countPaced(unfitting, message) >= needed || isLawless(unfitting, message) ? wanted : null;
 }
 
 /** What corrects a time of a backlog that the clock gave it before it jumped; null where it did not. */
-function stampedBefore({ earlier }: GatewayClock, { arrivedAt, stamp }: Stamped): number | null {
+function earlierOffset({ earlier }: GatewayClock, { arrivedAt, stamp }: Stamped): number | null {
   if (earlier === undefined || stamp + earlier.offset > earlier.until) return null;
   // Between then and now the clock as it is may have given it too.
   return stamp <= earlier.until || stamp - arrivedAt > AHEAD_MILLIS ? earlier.offset : null;
@@ -190,7 +190,7 @@ function keepsPace(before: Stamped, message: Stamped): boolean {
 }
 
 /** Several probes at one instant neither keep nor break the pace. */
-function pacedBy(unfitting: Unfitting | null, message: Stamped): number {
+function countPaced(unfitting: Unfitting | null, message: Stamped): number {
   if (unfitting === null) return 0;
   const before = unfitting.paced ?? 0;
   if (isTogether(unfitting.last, message)) return before;
@@ -203,7 +203,7 @@ function pacedBy(unfitting: Unfitting | null, message: Stamped): number {
  */
 function withMessage(before: Unfitting | null, message: Stamped): Unfitting & { readonly paced: number } {
   if (before === null) return { first: message, last: message, messages: 1, paced: 0 };
-  const paced = pacedBy(before, message);
+  const paced = countPaced(before, message);
   return isTogether(before.last, message)
     ? { ...before, paced }
     : { ...before, last: message, messages: before.messages + 1, paced };
@@ -226,7 +226,7 @@ const isLawless = ({ first, messages }: Unfitting, message: Stamped): boolean =>
   !catchesUp(first, message);
 
 /** Written out field by field: it is made for each message, and copies of a whole object cost several times as much. */
-function fittedTo(clock: GatewayClock, frozen: number, message: Stamped, offset: number): GatewayClock {
+function fitClock(clock: GatewayClock, frozen: number, message: Stamped, offset: number): GatewayClock {
   const lag = message.arrivedAt - message.stamp;
   const isNew = offset !== clock.offset;
   const fitted = {

@@ -71,7 +71,7 @@ export type QualifyState = Readonly<QualifyParts>;
 
 const NAMES_REMEMBERED = 20_000;
 /** A name that is put together for each reading costs more to find than the reading costs to judge. */
-const namedUnder = <Prefix extends string>(prefix: Prefix) => {
+const prefixNames = <Prefix extends string>(prefix: Prefix) => {
   const names = new Map<string, `${Prefix}${string}`>();
   return (id: string): `${Prefix}${string}` => {
     const remembered = names.get(id);
@@ -82,8 +82,8 @@ const namedUnder = <Prefix extends string>(prefix: Prefix) => {
     return name;
   };
 };
-export const probePart = namedUnder('probe/');
-export const gatewayPart = namedUnder('gateway/');
+export const probePart = prefixNames('probe/');
+export const gatewayPart = prefixNames('gateway/');
 export const electricalPart = (id: string): ElectricalPart => `electrical/${id}`;
 export const sequencePart = (gateway: string): SequencePart => `sequence/${gateway}`;
 export const statusPart = (probe: string): StatusPart => `status/probe/${probe}`;

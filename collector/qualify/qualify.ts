@@ -134,11 +134,11 @@ function qualifyReadings(
       }),
     );
   const part = gatewayPart(entry.gateway);
-  parts[part] = seenGateway(gateway, times.clock, times.timing === 'live' && readings.length > 0);
+  parts[part] = advanceGateway(gateway, times.clock, times.timing === 'live' && readings.length > 0);
   changed.push(part);
   return {
     changedParts: changed,
-    entry: readings.length > 0 ? qualifiedEntry(entry, readings, times) : null,
+    entry: readings.length > 0 ? qualifyEntry(entry, readings, times) : null,
     rejections,
   };
 }
@@ -195,7 +195,7 @@ function takeElectrical(
 }
 
 /** Field by field, as nearly every message is: a copy of the whole entry costs several times as much. */
-function qualifiedEntry(
+function qualifyEntry(
   entry: ReadingsEntry,
   readings: readonly Reading[],
   { timing, clockLagMillis, clock }: Pick<Timed<Reading>, 'timing' | 'clockLagMillis' | 'clock'>,
@@ -212,7 +212,7 @@ function qualifiedEntry(
 }
 
 /** What it delivers now weighs more than an `offline` that it, or the broker for it, sent before. */
-const seenGateway = (
+const advanceGateway = (
   record: GatewayRecord | undefined,
   clock: GatewayClock | null,
   isLive: boolean,

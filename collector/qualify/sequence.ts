@@ -23,7 +23,7 @@ const withoutNumber = ([from, to]: MissingSpan, arrived: number): readonly Missi
 };
 
 /** The numbers between two that arrived. */
-const between = (lower: number, higher: number): readonly MissingSpan[] =>
+const spanBetween = (lower: number, higher: number): readonly MissingSpan[] =>
   higher > lower + 1 ? [[lower + 1, higher - 1]] : [];
 
 const isMissing = ({ missing }: SequenceRecord, number: number): boolean =>

@@ -69,7 +69,7 @@ export function takeTimes<R extends Reading>(
       ? readings
       : readings.map((reading) => {
           const own = correctTime(reading, offset, isCertain);
-          return mayMeetByChance ? besideKept(own, stored) : own;
+          return mayMeetByChance ? moveToFreeInstant(own, stored) : own;
         });
   // No spread: it costs more here than all the rest of the function.
   const { fresh, contradicting } = sortByStored(placed, stored);
@@ -107,7 +107,7 @@ function takeHistorical<R extends Reading>(
 }
 
 /** Where a corrected instant falls on a kept one by chance, the next free one serves as well. */
-function besideKept<R extends Reading>(reading: R, stored: StoredCelsius): R {
+function moveToFreeInstant<R extends Reading>(reading: R, stored: StoredCelsius): R {
   let { at } = reading;
   for (
     let storedCelsius = stored(reading.probe, at);
@@ -132,7 +132,7 @@ function sortByStored<R extends Reading>(
 ): Pick<Timed<R>, 'fresh' | 'contradicting'> {
   const fresh: R[] = [];
   const contradicting: { reading: R; inStore: number }[] = [];
-  const withinMessage = readings.length > 1 ? keptWithin(fresh) : NOTHING_KEPT;
+  const withinMessage = readings.length > 1 ? indexFresh(fresh) : NOTHING_KEPT;
   for (const reading of readings) {
     const { probe, at, celsius } = reading;
     const inStore = withinMessage(probe, at) ?? stored(probe, at);
@@ -146,7 +146,7 @@ function sortByStored<R extends Reading>(
  * What those before it in the message hold for the same instant. A message in which the instants of each probe ascend, as
  * they nearly always do, is compared with nothing but the newest of the probe.
  */
-function keptWithin(fresh: readonly Reading[]): StoredCelsius {
+function indexFresh(fresh: readonly Reading[]): StoredCelsius {
   const newest = new Map<string, number>();
   const values = new Map<string, number>();
   let indexed = 0;

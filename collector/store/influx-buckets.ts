@@ -60,7 +60,7 @@ export async function newestBefore(server: InfluxServer, probe: string, to: numb
 }
 
 /** Parts of one bucket made one, oldest first; the first bucket starts no earlier than the plan. */
-export function mergedBuckets(parts: readonly SeriesBucket[], { from }: BucketPlan): readonly SeriesBucket[] {
+export function mergeBuckets(parts: readonly SeriesBucket[], { from }: BucketPlan): readonly SeriesBucket[] {
   const whole = new Map<number, SeriesBucket>();
   for (const part of parts) {
     const before = whole.get(part.at);

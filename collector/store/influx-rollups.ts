@@ -5,7 +5,7 @@
 import type { LabDatabase } from '../../lab/database/database.ts';
 import { type EpochMillis, MILLIS_PER_DAY, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../wax/units.ts';
 import { type BucketPlan, bucketPlan } from './bucket-width.ts';
-import { bucketsOfHours, bucketsOfReadings, mergedBuckets, newestBefore } from './influx-buckets.ts';
+import { bucketsOfHours, bucketsOfReadings, mergeBuckets, newestBefore } from './influx-buckets.ts';
 import type { InfluxServer } from './influx-server.ts';
 import type { ReadingsQuery, SeriesBucket } from './store.ts';
 
@@ -105,7 +105,7 @@ export function openInfluxRollups(database: LabDatabase, server: InfluxServer): 
         const read = isRolledUp ? bucketsOfHours : bucketsOfReadings;
         parts.push(...(await read(server, probe, { ...span, width: plan.width })));
       }
-      return mergedBuckets(parts, plan);
+      return mergeBuckets(parts, plan);
     },
   };
 }

@@ -104,14 +104,14 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
     try {
       return await send(points);
     } catch (error) {
-      if (!(error instanceof HttpError && error.statusCode === 404)) throw away(name, error);
+      if (!(error instanceof HttpError && error.statusCode === 404)) throw storeAway(name, error);
     }
     try {
       // Where the login may not create it, the second attempt reports that it is missing.
       await ask(`CREATE DATABASE ${identifier(database)}`, 'POST').catch(() => null);
       return await send(points);
     } catch (error) {
-      throw away(name, error);
+      throw storeAway(name, error);
     }
   };
 
@@ -131,7 +131,7 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
       } catch (error) {
         // Before the first write there is no database, and so nothing in it.
         if (error instanceof Error && error.message.includes('database not found')) return null;
-        throw away(name, error);
+        throw storeAway(name, error);
       }
     },
     retention: async () => {
@@ -206,5 +206,5 @@ function errorText(error: unknown): string {
   return reasonOf(error);
 }
 
-const away = (name: string, error: unknown): StoreAway =>
+const storeAway = (name: string, error: unknown): StoreAway =>
   new StoreAway('store-away', { server: name, reason: errorText(error) }, error);

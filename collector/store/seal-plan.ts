@@ -23,7 +23,7 @@ export interface SealPlan {
   readonly next: (chunk: number, now: number) => DueSpan | null;
 }
 
-const around = (at: number, length: number): DueSpan => {
+const spanAround = (at: number, length: number): DueSpan => {
   const start = Math.floor(at / length) * length;
   return { start, end: start + length };
 };
@@ -49,9 +49,9 @@ export function openSealPlan(writer: Connection): SealPlan {
 
   const dueAt = (chunk: number, at: number | null | undefined, now: number): DueSpan | null => {
     if (at === null || at === undefined) return null;
-    const day = around(at, MILLIS_PER_DAY);
+    const day = spanAround(at, MILLIS_PER_DAY);
     if (day.end + DAY_RESTS_MILLIS <= now) return day;
-    const hour = around(at, MILLIS_PER_HOUR);
+    const hour = spanAround(at, MILLIS_PER_HOUR);
     if (hour.end + HOUR_RESTS_MILLIS > now) return null;
     // A clock that was set back since makes no hour beside the day that was sealed.
     return packAround.get(chunk, at, at) ?? hour;
@@ -70,9 +70,9 @@ export function openSealPlan(writer: Connection): SealPlan {
       const oldest = Math.min(...fresh);
       const due = [
         // A pack of an hour is due again only when its day is over.
-        hourPack === null || around(hourPack, MILLIS_PER_DAY).end + DAY_RESTS_MILLIS > now
+        hourPack === null || spanAround(hourPack, MILLIS_PER_DAY).end + DAY_RESTS_MILLIS > now
           ? null
-          : around(hourPack, MILLIS_PER_DAY),
+          : spanAround(hourPack, MILLIS_PER_DAY),
         Number.isFinite(oldest) ? dueAt(chunk, oldest, now) : null,
       ].filter((span) => span !== null);
       return due.sort((first, second) => first.start - second.start)[0] ?? null;

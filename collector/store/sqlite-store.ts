@@ -18,7 +18,7 @@ import type { Store } from './store.ts';
 export const PIPELINE = 'pipeline';
 
 /** A damaged pack holds up neither other probes nor deletion; any other error does. */
-function damagedOnly(error: unknown): DamagedReadings {
+function requireDamaged(error: unknown): DamagedReadings {
   if (error instanceof DamagedReadings) return error;
   throw error;
 }
@@ -66,7 +66,7 @@ export function openSqliteStore(database: LabDatabase): Store {
     celsiusAt: reader.celsiusAt,
     tidy: async (now, kindOf) => {
       try {
-        const damaged = await sealer.seal(now).then(() => null, damagedOnly);
+        const damaged = await sealer.seal(now).then(() => null, requireDamaged);
         const isClockSteady = retention.isClockSteady(now);
         const beginsAt = retention.beginsAt();
         if (isClockSteady && beginsAt !== null && now >= beginsAt)

@@ -2,7 +2,7 @@
 // inverted.
 
 import type { Probe } from '../../lab/lab.ts';
-import { describedAt } from '../../lab/probes/probe-stays.ts';
+import { probeVersionAt } from '../../lab/probes/probe-stays.ts';
 import { probeUncorrected } from '../../lab/probes/probe-correction.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { sensorValue } from '../../lab/sensor.ts';
@@ -47,7 +47,7 @@ export async function readingOrigin(
     (await lastBefore(running, id, at, MILLIS_PER_HOUR)) ??
     (await lastBefore(running, id, at, LOOK_BACK_MILLIS));
   if (reading === null) return null;
-  const probe = describedAt(running.repository.history.probeVersions(id), reading.at);
+  const probe = probeVersionAt(running.repository.history.probeVersions(id), reading.at);
   const measured_celsius = probe === null ? reading.celsius : probeUncorrected(probe, reading.celsius);
   const coldJunction = probe === null ? null : await coldJunctionOf(running, probe, reading.at);
   const came =

@@ -6,8 +6,7 @@ import type { LabDatabase } from '../../lab/database/database.ts';
 import { type EpochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
 import type { App } from './base/app.ts';
 import { fieldProblem, HttpProblem } from './base/problem.ts';
-import { actorName } from './sign-in/actor.ts';
-import { actorOf } from './sign-in/guard.ts';
+import { authorOf } from './sign-in/guard.ts';
 import type { Need } from './sign-in/permissions.ts';
 import { hashOfSecret } from './sign-in/secret.ts';
 
@@ -49,7 +48,7 @@ export const idempotency = (app: App, database: LabDatabase, now: () => EpochMil
     if (typeof given !== 'string' || request.method !== 'POST' || !TAKES_PART.has(needs)) return;
     if (given.length > LONGEST_KEY)
       throw fieldProblem('/headers/idempotency-key', 'field-too-long', { limit: LONGEST_KEY });
-    const key = hashOfSecret(JSON.stringify([actorName(actorOf(request)), given]));
+    const key = hashOfSecret(JSON.stringify([authorOf(request), given]));
     // Without the query: it holds the reader's language and unit, which may be changed while the act waits.
     const asked = hashOfSecret(JSON.stringify([request.url.split('?')[0], request.body]));
     const earlier = find.get(key, now() - KEPT_MILLIS);

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { epochMillis } from '../../wax/units.ts';
 import { type LabDatabase, openDatabase } from './database.ts';
-import { isRecorded, openEntryRecord, recordedEntries } from './entry-record.ts';
+import { isRecorded, openEntryRecord, readRecordedEntries } from './entry-record.ts';
 
 let folder: string;
 let database: LabDatabase;
@@ -35,7 +35,7 @@ describe('the record of what people did and gateways reported', () => {
   });
 
   it('is empty in a database of before it was kept', () => {
-    expect(recordedEntries(database.writer, epochMillis(0), epochMillis(1))).toEqual([]);
+    expect(readRecordedEntries(database.writer, epochMillis(0), epochMillis(1))).toEqual([]);
   });
 
   it('leaves out what changes nothing that the rules see', () => {

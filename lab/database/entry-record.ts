@@ -46,12 +46,12 @@ export function openEntryRecord(database: LabDatabase): EntryRecord {
     write: (entries) => () => {
       for (const entry of entries) add.run(entry.receivedAt, JSON.stringify(toStored(entry)));
     },
-    between: (from, to) => recordedEntries(database.writer, from, to),
+    between: (from, to) => readRecordedEntries(database.writer, from, to),
   };
 }
 
 /** In [from, to), in the order in which they came; none from a database of before they were kept. */
-export function recordedEntries(
+export function readRecordedEntries(
   connection: Connection,
   from: EpochMillis,
   to: EpochMillis,

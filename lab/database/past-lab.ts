@@ -48,7 +48,7 @@ export function pastLab({ history, charges, patterns }: PastParts): LabOverTime 
 }
 
 /** What `change` makes of the lab of each instant. */
-export function changedOverTime(labAt: LabOverTime, change: (lab: Lab) => Lab): LabOverTime {
+export function changeOverTime(labAt: LabOverTime, change: (lab: Lab) => Lab): LabOverTime {
   let newest: { readonly from: Lab; readonly to: Lab } | null = null;
   return (at) => {
     const from = labAt(at);
@@ -59,7 +59,7 @@ export function changedOverTime(labAt: LabOverTime, change: (lab: Lab) => Lab): 
 
 /** Stations, probes, site and wax values of `described` all the while, with the charges and patterns of each instant. */
 export const withPastOf = (described: Lab, past: LabOverTime): LabOverTime =>
-  changedOverTime(past, ({ charges, patterns }) => ({ ...described, charges, patterns }));
+  changeOverTime(past, ({ charges, patterns }) => ({ ...described, charges, patterns }));
 
 /** @param changes oldest first */
 function rememberLabs(changes: readonly number[], labAt: LabOverTime): LabOverTime {

@@ -19,7 +19,7 @@ const STEPS = ['CREATE TABLE lab_file (id INTEGER PRIMARY KEY CHECK (id = 1), ta
 type Described = Pick<Lab, 'site' | 'stations' | 'probes' | 'people' | 'notificationPlan' | 'waxOverrides'>;
 
 /** Through JSON, so that what was stored compares with what was read. */
-const describedIn = ({ site, stations, probes, people, notificationPlan, waxOverrides }: Lab): Described =>
+const descriptionOf = ({ site, stations, probes, people, notificationPlan, waxOverrides }: Lab): Described =>
   JSON.parse(JSON.stringify({ site, stations, probes, people, notificationPlan, waxOverrides }));
 
 export function adoptLabFile(
@@ -32,8 +32,8 @@ export function adoptLabFile(
   const { writer } = database;
   const stored = writer.prepare<[], string>('SELECT taken FROM lab_file').pluck().get();
   const taken: Described | null = stored === undefined ? null : JSON.parse(stored);
-  const described = describedIn(file);
-  const now = comparable(describedIn(repository.lab()), [described, ...(taken === null ? [] : [taken])]);
+  const described = descriptionOf(file);
+  const now = comparable(descriptionOf(repository.lab()), [described, ...(taken === null ? [] : [taken])]);
   const remember = (): void => {
     writer.prepare('INSERT OR REPLACE INTO lab_file VALUES (1, ?)').run(JSON.stringify(described));
   };
@@ -78,7 +78,7 @@ function comparable(now: Described, files: readonly Described[]): Described {
 function differencesBetween(before: Described, after: Described): readonly string[] {
   const lists = (['stations', 'probes', 'people'] as const).flatMap((list) => {
     const of = ({ [list]: things }: Described) => new Map(things.map((thing) => [thing.id, thing]));
-    return changedRecords(list, of(before), of(after));
+    return findChanged(list, of(before), of(after));
   });
   const overrides = ({ waxOverrides }: Described) => new Map(Object.entries(waxOverrides));
   return [
@@ -89,7 +89,7 @@ function differencesBetween(before: Described, after: Described): readonly strin
   ];
 }
 
-const changedRecords = (
+const findChanged = (
   list: string,
   before: ReadonlyMap<string, unknown>,
   after: ReadonlyMap<string, unknown>,

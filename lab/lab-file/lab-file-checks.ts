@@ -165,7 +165,7 @@ function overrides({ waxOverrides }: Lab): readonly Contradiction[] {
   });
 }
 
-const namedBy = ({ values }: Omit<Contradiction, 'path'>): Path =>
+const pathOfName = ({ values }: Omit<Contradiction, 'path'>): Path =>
   typeof values?.name === 'string' ? [values.name] : [];
 
 function temperatures(station: Station, lab: Lab, path: Path): readonly Contradiction[] {

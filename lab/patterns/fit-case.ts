@@ -62,7 +62,7 @@ export const fitCases = (patterns: readonly Pattern[]): readonly FitCase[] =>
 
 const WARM_MINUTES = 10;
 
-const storedFor = (hours: number): string =>
+const storageBand = (hours: number): string =>
   hours < 1 ? 'under-1-hour' : hours < 12 ? '1-to-12-hours' : hours < 48 ? '12-to-48-hours' : 'over-48-hours';
 
 /** What may be common to patterns: wax, lot, charge and its dose, softening, storage, die, investment, alloy. */
@@ -84,7 +84,7 @@ export function fitFactors(pattern: Pattern, charges: ReadonlyMap<string, Charge
     ...(forming.origin !== undefined && { origin: forming.origin }),
     ...(forming.softening !== undefined && { softening: forming.softening }),
     ...(station !== undefined && { station }),
-    ...(hours !== null && { stored: storedFor(hours) }),
+    ...(hours !== null && { stored: storageBand(hours) }),
     ...(predicted !== undefined && {
       warm: predicted.too_warm_minutes >= WARM_MINUTES ? 'too-warm' : 'never-too-warm',
       die: predicted.held_hours > predicted.stored_hours / 2 ? 'mostly-on-die' : 'mostly-off-die',

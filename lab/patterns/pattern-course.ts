@@ -35,7 +35,7 @@ const point = (at: number, celsius: number, atMostCelsius?: number): CoursePoint
 });
 
 /** One stretch laid over the points; a stated temperature is taken on within a second. */
-function overlaid(points: readonly CoursePoint[], stretch: StatedStretch): readonly CoursePoint[] {
+function overlay(points: readonly CoursePoint[], stretch: StatedStretch): readonly CoursePoint[] {
   const { from, to, celsius, atMostCelsius, isOpen } = stretch;
   if (to <= from) return points;
   const [start, end] = [valueAt(points, from), valueAt(points, to)];
@@ -83,6 +83,6 @@ export function patternCourse(
   at: EpochMillis,
 ): ReducedCourse | null {
   const cut = cutAt(points, at, params.longestGap);
-  const whole = stated.reduce(overlaid, cut);
+  const whole = stated.reduce(overlay, cut);
   return reducedCourse(madeAt, whole, params.rate, carried ?? null);
 }

@@ -1,14 +1,14 @@
 // What a probe's calibration makes of a value, and the way back to what came in. Pure.
 
 import { ABSOLUTE_ZERO_CELSIUS } from '../../wax/units.ts';
-import { correctedBy } from '../calibration-entry.ts';
+import { correctCelsius } from '../calibration-entry.ts';
 import type { Probe } from '../lab.ts';
 
 type Corrected = Pick<Probe, 'calibration' | 'correction_celsius'>;
 
 /** Degrees Celsius, from degrees Celsius as the probe measured them. */
 export const probeCorrected = ({ calibration, correction_celsius }: Corrected, raw: number): number =>
-  calibration === undefined ? raw + correction_celsius : correctedBy(calibration, raw);
+  calibration === undefined ? raw + correction_celsius : correctCelsius(calibration, raw);
 
 /** Hotter than any probe. */
 const MOST_CELSIUS = 2000;

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { epochMillis } from '../../wax/units.ts';
 import type { Probe } from '../lab.ts';
 import { certificates } from './probe-certificates.ts';
-import { describedAt, probeStays } from './probe-stays.ts';
+import { probeVersionAt, probeStays } from './probe-stays.ts';
 import type { ProbeVersion } from '../database/settings-history.ts';
 
 const probe = (id: string, station: string | null, more: Partial<Probe> = {}): Probe => ({
@@ -47,10 +47,10 @@ it('a probe is described as by the last version before the instant', () => {
     version(100, probe('a', null)),
     version(200, probe('a', null, { correction_celsius: 1 })),
   ];
-  expect([50, 100, 199, 200].map((at) => describedAt(versions, at)?.correction_celsius)).toEqual([
+  expect([50, 100, 199, 200].map((at) => probeVersionAt(versions, at)?.correction_celsius)).toEqual([
     0, 0, 0, 1,
   ]);
-  expect(describedAt([], 5)).toBeNull();
+  expect(probeVersionAt([], 5)).toBeNull();
 });
 
 describe('the certificates of a probe', () => {

@@ -12,7 +12,7 @@ export interface ProbeStay {
 }
 
 /** As it was described at the instant; before its first version: as by that. Null where it was not described. */
-export function describedAt(versions: readonly ProbeVersion[], at: number): Probe | null {
+export function probeVersionAt(versions: readonly ProbeVersion[], at: number): Probe | null {
   const last = versions.findLast(({ from }) => from <= at) ?? versions[0];
   return last?.probe ?? null;
 }

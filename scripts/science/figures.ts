@@ -74,7 +74,7 @@ export interface FigureGroup {
   readonly rows: readonly FigureRow[];
 }
 
-const shown = (value: number, { unit, factor = 1 }: Words): string =>
+const writeFigure = (value: number, { unit, factor = 1 }: Words): string =>
   `${Number((value * factor).toPrecision(6))}${unit === '' ? '' : ` ${unit}`}`;
 
 const inside = (thing: unknown, path: readonly string[]): unknown =>
@@ -115,7 +115,7 @@ export function waxFigures(): FigureGroup[] {
         const { name, words } = nameAndWords(wax, path, group);
         const row = {
           name,
-          value: shown(value.value, words),
+          value: writeFigure(value.value, words),
           standing: value.standing,
           source: sourceInEnglish(value.source),
         };

@@ -219,7 +219,7 @@ const soak = (): Figure => ({
 });
 
 /** Invented readings with a fixed seed, so that the plot shows what a real test would look like. */
-const inventedTest = (): BentStickTest => {
+const inventTest = (): BentStickTest => {
   const noise = randomNormal.source(randomLcg(0.42))(0, 0.12);
   const truth = [Math.log(6), Math.log(20), 0.5, 1];
   return {
@@ -239,7 +239,7 @@ const inventedTest = (): BentStickTest => {
 };
 
 const calibration = (): Figure => {
-  const test = inventedTest();
+  const test = inventTest();
   const result = calibrateRelaxation(test);
   if (!result.ok) throw new Error(result.problem.code);
   const curves = [15, 22, 30].map((t) => calibrationCurve(result.value, celsius(t), range(0.05, 75, 0.75)));

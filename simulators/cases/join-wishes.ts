@@ -4,7 +4,7 @@ import type { WorldWishes } from '../stations/wishes.ts';
 
 type Range = readonly [number, number];
 
-const wider = (a: Range | undefined, b: Range | undefined): Range | undefined =>
+const widest = (a: Range | undefined, b: Range | undefined): Range | undefined =>
   a && b ? [Math.max(a[0], b[0]), Math.max(a[1], b[1])] : (a ?? b);
 
 const RANGES = ['pots', 'annealers', 'baths', 'lamps', 'shelves', 'cabinets'] as const;
@@ -12,7 +12,7 @@ const RANGES = ['pots', 'annealers', 'baths', 'lamps', 'shelves', 'cabinets'] as
 export const joinWishes = (first: WorldWishes, second: WorldWishes): WorldWishes => {
   const ranges = Object.fromEntries(
     RANGES.flatMap((name) => {
-      const range = wider(first[name], second[name]);
+      const range = widest(first[name], second[name]);
       return range ? [[name, range]] : [];
     }),
   );

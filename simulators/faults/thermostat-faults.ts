@@ -15,7 +15,7 @@ import {
 } from './injection.ts';
 
 /** Somebody pulls the plug, or turns the knob back, so long after the ceiling was passed; then it works as before. */
-const noticedAfter = (draw: Draw) => draw.uniform(12, 60) * MINUTE;
+const drawNoticeMillis = (draw: Draw) => draw.uniform(12, 60) * MINUTE;
 
 /** Seconds from an ordinary turn to the ceiling at full power, roughly. */
 const climbMillis = (heater: HeaterPlan): number =>
@@ -39,7 +39,7 @@ export const stuckOn: InjectedFault = {
     if (run === null) return null;
     const begins = draw.chance(0.2) ? run.from + MINUTE : draw.uniform(run.warm, run.to - 1.3 * HOUR);
     const climb = Math.max(0, run.warm - begins) + climbMillis(heater);
-    const ends = Math.min(begins + climb + noticedAfter(draw), run.to + 40 * MINUTE);
+    const ends = Math.min(begins + climb + drawNoticeMillis(draw), run.to + 40 * MINUTE);
     heater.spells.push({ from: begins, to: ends, set: { stuckOn: true } });
     return [spell(heater.id, begins, ends, ['over-ceiling'])];
   },
@@ -53,7 +53,7 @@ export const setTooHigh: InjectedFault = {
     if (!heater || !instant) return null;
     const { at: begins, offAt } = instant;
     const shiftCelsius = heater.ceilingCelsius - heater.setCelsius + draw.uniform(2, 14);
-    const ends = Math.min(begins + 2 * climbMillis(heater) + noticedAfter(draw), offAt);
+    const ends = Math.min(begins + 2 * climbMillis(heater) + drawNoticeMillis(draw), offAt);
     heater.spells.push({ from: begins, to: ends, set: { shiftCelsius } });
     return [spell(heater.id, begins, ends, ['over-ceiling'])];
   },

@@ -13,7 +13,7 @@ const RECORDED: Readonly<Record<Exclude<WorldStation['kind'], 'cabinet'>, readon
   shelf: ['air'],
 };
 
-const recordedOf = (plan: WorldStation): readonly string[] =>
+const recordedSpots = (plan: WorldStation): readonly string[] =>
   plan.kind === 'cabinet'
     ? [...new Set(['air', ...plan.probes.map(({ spot }) => spot)])]
     : RECORDED[plan.kind];
@@ -37,7 +37,7 @@ export const runWorld = (
   for (const plan of [...rooms, ...inside]) {
     if (records.has(plan.id)) continue;
     const room = plan.room === null ? null : (records.get(plan.room) ?? null);
-    records.set(plan.id, runPlace(world, plan, weather, room, recordedOf(plan)));
+    records.set(plan.id, runPlace(world, plan, weather, room, recordedSpots(plan)));
   }
   return records;
 };

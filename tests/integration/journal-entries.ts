@@ -2,7 +2,7 @@
 
 import { join } from 'node:path';
 import type { Intake } from '../../collector/intake/intake.ts';
-import { segmentsIn, writtenTo } from '../../collector/journal/segments.ts';
+import { segmentsIn, readSegment } from '../../collector/journal/segments.ts';
 import { tailReader } from '../../collector/journal/tail-reader.ts';
 import type { Entry } from '../../lab/entry.ts';
 
@@ -22,7 +22,7 @@ export const entriesOf = (folder: string, intake: Intake): readonly Entry[] => {
 /** Bytes that the journal of a lab's folder has ever had. */
 export const journalLength = (data: string): number => {
   const newest = segmentsIn(join(data, 'journal')).at(-1);
-  return newest === undefined ? 0 : newest.base + writtenTo(newest).length;
+  return newest === undefined ? 0 : newest.base + readSegment(newest).length;
 };
 
 export const readingsOf = (entries: readonly Entry[]) =>

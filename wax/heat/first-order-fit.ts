@@ -77,7 +77,7 @@ export type FirstOrderRefusal = 'too-few-readings' | 'melting' | 'at-rest';
 
 /** The curve, or why there is none. */
 export function firstOrderCurve(state: FirstOrderState): FirstOrderCurve | FirstOrderRefusal {
-  const fitted = fittedCurves(state);
+  const fitted = fitCurves(state);
   return typeof fitted === 'string' ? fitted : fitted.chosen;
 }
 
@@ -90,15 +90,15 @@ export interface FittedCurves {
 const fittedBefore = new WeakMap<FirstOrderState, FittedCurves | FirstOrderRefusal>();
 
 /** Worked out once for a state: a forecast needs it, and then the next reading, which it must explain. */
-export function fittedCurves(state: FirstOrderState): FittedCurves | FirstOrderRefusal {
+export function fitCurves(state: FirstOrderState): FittedCurves | FirstOrderRefusal {
   const before = fittedBefore.get(state);
   if (before !== undefined) return before;
-  const fitted = fitCurves(state);
+  const fitted = fitAnew(state);
   fittedBefore.set(state, fitted);
   return fitted;
 }
 
-function fitCurves(state: FirstOrderState): FittedCurves | FirstOrderRefusal {
+function fitAnew(state: FirstOrderState): FittedCurves | FirstOrderRefusal {
   if (isMelting(state)) return 'melting';
   if (state.readings < FEWEST_READINGS) return 'too-few-readings';
   const straight = fitMoments(state.moments, state.squared, 2, state.noiseFloor);

@@ -1,7 +1,7 @@
 // When a heater meets a limit, by the curves that its readings leave possible, with a band.
 
 import { K95, minutesToCross, type ShapeError } from './first-order-curve.ts';
-import { fittedCurves, type FirstOrderState } from './first-order-fit.ts';
+import { fitCurves, type FirstOrderState } from './first-order-fit.ts';
 import type { Celsius } from '../units.ts';
 
 export interface MinutesToLimit {
@@ -29,7 +29,7 @@ const SHAPE_GROWTH = 0.01;
  * there within a day, when there is no fit, or when melting lies in between.
  */
 export function minutesToLimit(state: FirstOrderState, limit: Celsius): MinutesToLimit | null {
-  const fitted = fittedCurves(state);
+  const fitted = fitCurves(state);
   if (typeof fitted === 'string' || state.celsius === null) return null;
   const { melting } = state;
   const [least, most] = [Math.min(state.celsius, limit), Math.max(state.celsius, limit)];

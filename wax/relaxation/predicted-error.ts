@@ -94,7 +94,7 @@ const reducedPeriods = (
 };
 
 /** Share of the frozen strain that was released by one set of parameters. */
-const releasedBy = (periods: readonly ReducedPeriod[], { tau, beta }: ParameterCorner): number =>
+const shareReleasedBy = (periods: readonly ReducedPeriod[], { tau, beta }: ParameterCorner): number =>
   periods.reduce(
     (sum, { age, seconds, weight }) =>
       sum + weight * (releasedShare((age + seconds) / tau, beta) - releasedShare(age / tau, beta)),
@@ -112,7 +112,7 @@ export const likelyErrorAt = (
   at: number,
 ): Micrometres => {
   const corner = likelyCorner(params, pattern.technique);
-  return inMicrometres(pattern, corner, releasedBy(reducedPeriods(course, pattern, 'likely', at), corner));
+  return inMicrometres(pattern, corner, shareReleasedBy(reducedPeriods(course, pattern, 'likely', at), corner));
 };
 
 /**
@@ -128,7 +128,7 @@ export const permanentError = (
   const over = (end: 'low' | 'high') => {
     const periods = reducedPeriods(course, pattern, end);
     return cornersOf(params, pattern.technique, end).map((corner) =>
-      inMicrometres(pattern, corner, releasedBy(periods, corner)),
+      inMicrometres(pattern, corner, shareReleasedBy(periods, corner)),
     );
   };
   return {

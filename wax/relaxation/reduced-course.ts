@@ -96,7 +96,7 @@ const indexAt = (nodes: readonly CourseNode[], at: number): number => {
 
 type Place = Pick<CourseNode, 'at' | 'celsius'>;
 
-const alongLine = (before: Place, after: Place, at: number): number =>
+const interpolate = (before: Place, after: Place, at: number): number =>
   before.celsius + ((after.celsius - before.celsius) * (at - before.at)) / (after.at - before.at);
 
 function celsiusAt({ nodes, celsius }: ReducedCourse, at: number): Celsius {
@@ -104,7 +104,7 @@ function celsiusAt({ nodes, celsius }: ReducedCourse, at: number): Celsius {
   const [before, after] = [nodes[index], nodes[index + 1]];
   if (before === undefined) return celsius;
   if (after === undefined || at <= before.at) return before.celsius as Celsius;
-  return alongLine(before, after, at) as Celsius;
+  return interpolate(before, after, at) as Celsius;
 }
 
 /** Reduced seconds from the start of the course to an instant of it; after its end those of its end. */
@@ -122,7 +122,7 @@ export function reducedSecondsAt({ nodes, rate }: ReducedCourse, at: number): Re
     };
   }
   const elapsed = (at - before.at) / MILLIS_PER_SECOND;
-  const reduced = elapsed * meanThermalFactor(rate, before.celsius, alongLine(before, after, at));
+  const reduced = elapsed * meanThermalFactor(rate, before.celsius, interpolate(before, after, at));
   const isGap = after.kind === 'gap';
   const atMost = Math.max(before.celsius, after.celsius, after.atMost);
   return {
@@ -192,7 +192,7 @@ export function advanceTimeAbove(above: TimeAbove, { at, celsius, atMostCelsius 
   if (at > above.since && atMostCelsius === undefined) {
     const before = { at: above.at, celsius: above.celsius };
     const from = Math.max(before.at, above.since);
-    const fromCelsius = from > before.at ? alongLine(before, { at, celsius }, from) : before.celsius;
+    const fromCelsius = from > before.at ? interpolate(before, { at, celsius }, from) : before.celsius;
     const seconds = (at - from) / MILLIS_PER_SECOND;
     above.seconds += seconds * shareAbove(fromCelsius, celsius, above.limitCelsius);
   }

@@ -121,8 +121,8 @@ export const dueInstants = (
   );
   if (!day.ok) return { earliest: ifSteady, ifSteady };
   const byForecast = instantAhead(params.rate, now, day.value, left);
-  return { earliest: earlier(ifSteady, byForecast), ifSteady, byForecast };
+  return { earliest: earlierOf(ifSteady, byForecast), ifSteady, byForecast };
 };
 
-const earlier = (first: EpochMillis | null, second: EpochMillis | null): EpochMillis | null =>
+const earlierOf = (first: EpochMillis | null, second: EpochMillis | null): EpochMillis | null =>
   first === null || second === null ? (first ?? second) : first < second ? first : second;

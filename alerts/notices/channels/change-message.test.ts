@@ -8,7 +8,7 @@ import type { Lab } from '../../../lab/lab.ts';
 import { ALARM_CHANGE_KINDS } from '../../watch/life/alarm.ts';
 import { normalAlarm } from '../../watch/life/alarm-step.ts';
 import type { OutboxRow } from '../outbox/outbox-row.ts';
-import { changeFacts, signedMessage } from './change-message.ts';
+import { changeFacts, signMessage } from './change-message.ts';
 
 const page = readFileSync(new URL('../../../docs/phone.md', import.meta.url), 'utf8');
 const [, section = ''] = /## A change of an alarm, for machines\n([\s\S]+?)\n## /.exec(page) ?? [];
@@ -66,7 +66,7 @@ describe('a change of an alarm, as machines get it', () => {
   });
 
   it('over MQTT is signed so that the recipe of the page finds the signature right, and wrong after any change', () => {
-    const message = signedMessage(changeFacts(row, labWith({})), 'secret', 1_930_000_000);
+    const message = signMessage(changeFacts(row, labWith({})), 'secret', 1_930_000_000);
     const isSigned = (text: string): boolean => {
       const { signature, signed_at } = JSON.parse(text) as { signature: string; signed_at: number };
       const rest = text.replace(`,"signature":"${signature}"`, '');

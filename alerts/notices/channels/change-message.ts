@@ -57,9 +57,9 @@ export const signatureOf = (secret: string, seconds: number, text: string): stri
  * For a wire without headers: the facts with `signed_at` (seconds since 1970) as JSON, and `signature` as the last
  * field, over that JSON without it.
  *
- * @example signedMessage({ kind: 'raised' }, secret, 1) // '{"kind":"raised","signed_at":1,"signature":"…"}'
+ * @example signMessage({ kind: 'raised' }, secret, 1) // '{"kind":"raised","signed_at":1,"signature":"…"}'
  */
-export function signedMessage(facts: ChangeFacts, secret: string, seconds: number): string {
+export function signMessage(facts: ChangeFacts, secret: string, seconds: number): string {
   const text = JSON.stringify({ ...facts, signed_at: seconds });
   return `${text.slice(0, -1)},"signature":"${signatureOf(secret, seconds, text)}"}`;
 }

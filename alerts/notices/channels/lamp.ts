@@ -5,7 +5,7 @@ import type { Lab } from '../../../lab/lab.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { Send } from '../outbox/runner.ts';
 import { brokerOutcome, type Deliver, deliverInTime } from './broker-outcome.ts';
-import { changeFacts, signedMessage } from './change-message.ts';
+import { changeFacts, signMessage } from './change-message.ts';
 
 /** A lamp that nobody has connected shows nothing, so that is a failure. */
 export const lampSender =
@@ -37,6 +37,6 @@ export interface ChangeParts {
 export const changeSender =
   ({ deliver, lab, now, secret }: ChangeParts): Send =>
   async ({ rows: [row] }) => {
-    const text = signedMessage(changeFacts(row, lab()), secret, Math.floor(now() / 1000));
+    const text = signMessage(changeFacts(row, lab()), secret, Math.floor(now() / 1000));
     return brokerOutcome(await deliverInTime(deliver, row.address, text), false);
   };

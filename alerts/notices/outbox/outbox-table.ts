@@ -1,7 +1,7 @@
 // The table of the outbox and how its rows are read. Nothing outside this folder reads or writes it.
 
 import type { OutboxBody, OutboxRow } from './outbox-row.ts';
-import { type SendAnswer, storedAnswer } from './send-answer.ts';
+import { type SendAnswer, readSendAnswer } from './send-answer.ts';
 
 export const OUTBOX_STEPS = [
   `CREATE TABLE outbox (
@@ -53,7 +53,7 @@ export const rowWith = ({ isRepeat, detail, ...stored }: StoredRow, body: Outbox
   ...stored,
   body,
   isRepeat: isRepeat === 1,
-  answer: storedAnswer(detail),
+  answer: readSendAnswer(detail),
 });
 
 export const answerColumn = (answer: SendAnswer | null): string =>

@@ -42,7 +42,7 @@ const isCode = (code: unknown): code is SendAnswerCode =>
   (SEND_ANSWER_CODES as readonly unknown[]).includes(code);
 
 /** From the column of a row; sentences that earlier versions stored are shown as they are. */
-export const storedAnswer = (text: string): SendAnswer | null => {
+export const readSendAnswer = (text: string): SendAnswer | null => {
   if (text === '') return null;
   if (!text.startsWith('{')) return ownWords(text);
   try {

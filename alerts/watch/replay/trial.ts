@@ -3,7 +3,7 @@
 
 import type { Entry } from '../../../lab/entry.ts';
 import type { Lab } from '../../../lab/lab.ts';
-import { changedOverTime, type LabOverTime } from '../../../lab/database/past-lab.ts';
+import { changeOverTime, type LabOverTime } from '../../../lab/database/past-lab.ts';
 import { epochMillis } from '../../../wax/units.ts';
 import { type RuleKind, RULES } from '../rules/all-rules.ts';
 import { type Difference, compareRaised } from './compare-raised.ts';
@@ -47,9 +47,9 @@ export function* trialInSlices(
   labAt: LabOverTime,
   change: Change,
 ): Generator<undefined, Trial> {
-  const onTrial = changedOverTime(labAt, (lab) => labOfStations(lab, stationsOnTrial(lab, change)));
+  const onTrial = changeOverTime(labAt, (lab) => labOfStations(lab, stationsOnTrial(lab, change)));
   const present = startReplay(onTrial);
-  const changed = startReplay(changedOverTime(onTrial, (lab) => withValues(lab, change)));
+  const changed = startReplay(changeOverTime(onTrial, (lab) => withValues(lab, change)));
   for (let from = 0; from < entries.length; from += SLICE) {
     const slice = entries.slice(from, from + SLICE);
     present.take(slice);

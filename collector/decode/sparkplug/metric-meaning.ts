@@ -3,7 +3,7 @@
 
 import { BATTERY_UNITS, type StatusFigure } from '../device-status.ts';
 import { idOfName } from '../identifier.ts';
-import { type MeasuredQuantity, writtenUnit } from '../measured-unit.ts';
+import { type MeasuredQuantity, findUnit } from '../measured-unit.ts';
 import { DATA_TYPE, type SparkplugMetric } from './payload.ts';
 
 export interface MetricMeaning {
@@ -109,7 +109,7 @@ export function metricMeaning(
   const last = (parts.at(-1) ?? '').toLowerCase().replaceAll(/[\s_.-]/g, '');
   const quantity = QUANTITY_UNITS.get(last);
   const unit = unitProperty(metric) ?? quantity;
-  const convert = unit === undefined ? undefined : writtenUnit(unit);
+  const convert = unit === undefined ? undefined : findUnit(unit);
   if (dataType !== null && !NUMBERS.has(dataType))
     return TEXTS.has(dataType) && convert === undefined ? 'housekeeping' : 'unread';
   const [statusUnits, statusUnit = ''] = STATUS_FIGURES.get(last) ?? [];

@@ -48,7 +48,7 @@ export function hourFigures({ times, values, qualities }: SeriesRows): readonly 
 }
 
 /** Both together, where the readings of the first are gone; an hour of both is added up. */
-export function combinedHours(
+export function combineHours(
   before: readonly HourFigures[],
   late: readonly HourFigures[],
 ): readonly HourFigures[] {

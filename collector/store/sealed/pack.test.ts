@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { DamagedReadings } from './damaged-readings.ts';
-import { combinedHours, decodeHours, encodeHours, hourFigures } from './hour-figures.ts';
+import { combineHours, decodeHours, encodeHours, hourFigures } from './hour-figures.ts';
 import {
   decodeColumn,
   decodeMember,
@@ -154,7 +154,7 @@ describe('the figures of hours', () => {
     });
     const [earlier, later] = [rows(1000), rows(2000)];
     const whole = hourFigures(mergeRows(earlier, later));
-    const parts = combinedHours(hourFigures(earlier), hourFigures(later));
+    const parts = combineHours(hourFigures(earlier), hourFigures(later));
     expect(parts.map(({ first, last, ...hour }) => hour)).toEqual(
       whole.map(({ first, last, ...hour }) => hour),
     );

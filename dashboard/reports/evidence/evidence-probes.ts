@@ -1,7 +1,7 @@
 // Which probe measured at a place when, and by which calibration: a line for each calibration of each stay. Pure.
 
 import { type Certificate, certificates } from '../../../lab/probes/probe-certificates.ts';
-import { describedAt, type ProbeStay } from '../../../lab/probes/probe-stays.ts';
+import { probeVersionAt, type ProbeStay } from '../../../lab/probes/probe-stays.ts';
 import type { ProbeVersion } from '../../../lab/database/settings-history.ts';
 import type { EvidenceProbe } from '../../api/evidence.ts';
 import { iso } from '../../../wax/iso.ts';
@@ -17,7 +17,7 @@ export const evidenceProbes = (
   stay: ProbeStay,
   versions: readonly ProbeVersion[],
 ): readonly EvidenceProbe[] => {
-  const described = describedAt(versions, stay.to - 1);
+  const described = probeVersionAt(versions, stay.to - 1);
   const held = heldIn(certificates(versions), stay);
   if (held.length === 0)
     return [

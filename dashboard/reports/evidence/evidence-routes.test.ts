@@ -7,7 +7,7 @@ import {
   serverForTests,
 } from '../../../tests/server-for-tests.ts';
 import type { EvidencePlace, EvidenceReport } from '../../api/evidence.ts';
-import { beyondNone } from './beyond-none.ts';
+import { noneBeyondKey } from './none-beyond-key.ts';
 import type { MonthSheet } from '../../api/month.ts';
 import type { TrainingList, TrainingView } from '../../api/training.ts';
 
@@ -172,7 +172,7 @@ describe('the record of a span', () => {
       await measure(START + first * 3_600_000, START + last * 3_600_000, () => 20);
     await measure(START - 9 * 3_600_000, START, () => 20, said === 'beyond-none' ? 'shelf-air' : 'elsewhere');
     const shelf = shelfOf(await record('from=2031-03-03&to=2031-03-03'));
-    expect(beyondNone(shelf)).toBe(said === null ? null : `evidence.${said}`);
+    expect(noneBeyondKey(shelf)).toBe(said === null ? null : `evidence.${said}`);
   });
 
   it('states that no limit held where none did, also with readings', async () => {
@@ -180,7 +180,7 @@ describe('the record of a span', () => {
     await pass(86_400);
     const shelf = shelfOf(await record('from=2031-03-03&to=2031-03-03'));
     const limits = shelf.limits.map((limit) => ({ ...limit, windowLow: null, storageMax: null }));
-    expect(beyondNone({ ...shelf, limits })).toBe('evidence.beyond-no-limit');
+    expect(noneBeyondKey({ ...shelf, limits })).toBe('evidence.beyond-no-limit');
   });
 
   it('leaves the time beyond limits empty in the table for a day without readings', async () => {

@@ -17,7 +17,7 @@ import type { ReaderSettings } from '../../../words/quantity.ts';
 import type { CauseRecords } from './cause-record.ts';
 import { evidenceFigures } from './evidence-figures.ts';
 import type { EvidenceSpan } from './evidence-span.ts';
-import { beyondRuns, boundsAt, limitPeriods } from './held-limits.ts';
+import { findBeyondRuns, boundsAt, limitPeriods } from './held-limits.ts';
 import { evidenceProbes } from './evidence-probes.ts';
 import { iso, isoOrNull } from '../../../wax/iso.ts';
 
@@ -95,7 +95,7 @@ const placeOf = async (
   const periods = settings.periodsOf(station.id);
   const bounds = boundsAt(periods);
   const measured = { buckets, widthMillis };
-  const runs = beyondRuns(buckets, widthMillis, bounds, to);
+  const runs = findBeyondRuns(buckets, widthMillis, bounds, to);
   return {
     station: station.id,
     name: station.name,

@@ -59,7 +59,7 @@ export const limitPeriods = (periods: readonly StationPeriod[]): readonly LimitP
 };
 
 /** Which side a bucket went beyond by its single readings, how far, and the limit. */
-const beyondOf = (
+const findBeyond = (
   { min, max }: SeriesBucket,
   { low, high }: HeldBounds,
 ): Pick<BeyondRun, 'side' | 'extremeCelsius' | 'limitCelsius'> | null => {
@@ -71,15 +71,15 @@ const beyondOf = (
  * Every stay beyond the limits that held, however short: a single reading counts. A gap or a change of limit ends one.
  * @param buckets oldest first; the last one may reach beyond `until`, the end of what is looked at
  */
-export const beyondRuns = (
+export const findBeyondRuns = (
   buckets: readonly SeriesBucket[],
   widthMillis: number,
   bounds: (at: EpochMillis) => HeldBounds,
   until: EpochMillis,
 ): readonly BeyondRun[] => {
-  const runs: { from: number; to: number; beyond: NonNullable<ReturnType<typeof beyondOf>> }[] = [];
+  const runs: { from: number; to: number; beyond: NonNullable<ReturnType<typeof findBeyond>> }[] = [];
   for (const bucket of buckets) {
-    const beyond = beyondOf(bucket, bounds(bucket.at));
+    const beyond = findBeyond(bucket, bounds(bucket.at));
     if (beyond === null) continue;
     const end = Math.min(bucket.at + widthMillis, until);
     const last = runs.at(-1);

@@ -5,7 +5,7 @@ import type { MessageKey } from '../../../words/message-key.ts';
 import type { EvidenceFigures, EvidencePlace, EvidenceProbe, LimitPeriod } from '../../api/evidence.ts';
 import type { Column } from '../night/pdf-paper.ts';
 import type { SheetWords } from '../night/sheet-words.ts';
-import { beyondNone } from './beyond-none.ts';
+import { noneBeyondKey } from './none-beyond-key.ts';
 
 export type RecordWords = Pick<
   SheetWords,
@@ -119,7 +119,7 @@ export const beyondTable = (place: EvidencePlace, words: RecordWords): RecordTab
   const { say, moment, minutes, celsius } = words;
   return {
     heading: 'evidence.beyond',
-    first: beyondNone(place),
+    first: noneBeyondKey(place),
     ...tableOf(words, place.beyond, ({ from, side }) => `${from} ${side}`, [
       ['evidence.from', 20, ({ from }) => moment(from)],
       ['evidence.to', 20, ({ to }) => moment(to)],

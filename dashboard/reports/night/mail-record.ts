@@ -1,6 +1,6 @@
 // To whom the night sheet is mailed and what was sent: the setting, and one line for each night and person.
 
-import { type SendAnswer, storedAnswer } from '../../../alerts/notices/outbox/send-answer.ts';
+import { type SendAnswer, readSendAnswer } from '../../../alerts/notices/outbox/send-answer.ts';
 import type { LabDatabase } from '../../../lab/database/database.ts';
 import type { EpochMillis } from '../../../wax/units.ts';
 import type { NightDelivery } from '../../api/night-delivery.ts';
@@ -34,9 +34,9 @@ export interface MailRecord {
 interface StoredNight extends Omit<MailedNight, 'answer'> {
   readonly detail: string;
 }
-const mailedNight = ({ detail, ...row }: StoredNight): MailedNight => ({
+const readMailedNight = ({ detail, ...row }: StoredNight): MailedNight => ({
   ...row,
-  answer: storedAnswer(detail),
+  answer: readSendAnswer(detail),
 });
 
 const OFF: NightDelivery = { time: 'off', recipients: [], paper: 'a4' };
@@ -66,9 +66,9 @@ export const openMailRecord = (database: LabDatabase): MailRecord => {
     change: (next) => void change.run(JSON.stringify(next)),
     mailed: (date, person) => {
       const row = find.get(date, person);
-      return row === undefined ? null : mailedNight(row);
+      return row === undefined ? null : readMailedNight(row);
     },
-    newest: () => newest.all(NEWEST).map(mailedNight),
+    newest: () => newest.all(NEWEST).map(readMailedNight),
     put: ({ answer, ...row }) =>
       void put.run({ ...row, detail: answer === null ? '' : JSON.stringify(answer) }),
   };

@@ -22,7 +22,7 @@ import { heatFigures, minutesWhere } from './heat-figures.ts';
 import type { NightSpan } from './night-span.ts';
 import { type PatternNight, patternLine } from './pattern-line.ts';
 import { seeTo } from './see-to.ts';
-import { judge, nightReasons, type PlaceLimits, reasonFor, saidSinceWhen } from './verdict.ts';
+import { judge, nightReasons, type PlaceLimits, reasonFor, saySinceWhen } from './verdict.ts';
 import type { SheetWords } from './sheet-words.ts';
 import { iso } from '../../../wax/iso.ts';
 
@@ -200,7 +200,7 @@ const probeLine = (
     ...(lowBattery === null ? [] : [reasonFor(say, lowBattery.code, lowBattery.values)]),
   ];
   if (reasons.length === 0) return null;
-  const said = saidSinceWhen(reasons, figures, night.from, say);
+  const said = saySinceWhen(reasons, figures, night.from, say);
   return { probe, stationName, reasons: [...said], gapMinutes, doubtfulShare };
 };
 

@@ -4,7 +4,7 @@
 
 import { createRequire } from 'node:module';
 import { columnWidths } from './column-widths.ts';
-import { boundUnits } from '../../../words/bound-units.ts';
+import { bindUnits } from '../../../words/bind-units.ts';
 import { pdfTags, type PdfTags } from './pdf-tags.ts';
 
 export const PAPERS = ['a4', 'letter'] as const;
@@ -103,7 +103,7 @@ export const openPaper = async (
     doc.y = doc.page.margins.top;
   };
   const line: Paper['line'] = (words, bold = false, colour = INK) => {
-    const text = boundUnits(words);
+    const text = bindUnits(words);
     room(type(small, bold).heightOfString(text, { width }));
     tags.mark('P', () => type(small, bold, colour).text(text, left, doc.y, { width }));
     doc.y += 1;
@@ -115,7 +115,7 @@ export const openPaper = async (
     return Math.min(widest + 0.5, width / 6) + CELL_GAP;
   };
   const table: Paper['table'] = (columns, unboundRows) => {
-    const rows = unboundRows.map((row) => row.map((cell) => ({ ...cell, text: boundUnits(cell.text) })));
+    const rows = unboundRows.map((row) => row.map((cell) => ({ ...cell, text: bindUnits(cell.text) })));
     const head = columns.map(({ heading }): Cell => ({ text: heading }));
     const longestWords = columns.map((_column, index) =>
       Math.max(...[head, ...rows].map((cells) => longestWord(cells[index]))),

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
 import { epochMillis } from '../../../wax/units.ts';
 import { heatFigures } from './heat-figures.ts';
-import { type VerdictReason, judge, nightReasons, saidSinceWhen } from './verdict.ts';
+import { type VerdictReason, judge, nightReasons, saySinceWhen } from './verdict.ts';
 
 const MINUTE = 60_000;
 const START = Date.parse('2026-11-24T16:30:00Z');
@@ -103,7 +103,7 @@ describe('the verdict of a place', () => {
   it('shows since when it was measured only where all that is missing is its beginning', () => {
     const say = (key: string) => key;
     const said = (values: readonly (number | null)[]) =>
-      saidSinceWhen(
+      saySinceWhen(
         judge(nightReasons(figures(values), LIMITS), WELL, say).reasons,
         figures(values),
         START,

@@ -50,7 +50,7 @@ export const reasonFor = (say: Say, code: ReasonCode, values: Values): Reason =>
  * What was measured from some time of the night on carries since when: a lab that began then had no outage before. Code and
  * values stay as they are, for they are what is signed.
  */
-export const saidSinceWhen = (
+export const saySinceWhen = (
   reasons: readonly Reason[],
   { gaps, readings }: HeatFigures,
   from: number,

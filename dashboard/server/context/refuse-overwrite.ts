@@ -5,8 +5,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type AuditEntity, IN_LAB_FILE } from '../../api/audit-entities.ts';
 import { HttpProblem } from '../base/problem.ts';
-import { actorName } from '../sign-in/actor.ts';
-import { actorOf } from '../sign-in/guard.ts';
+import { authorOf } from '../sign-in/guard.ts';
 import type { Audit } from './audit.ts';
 import { iso } from '../../../wax/iso.ts';
 
@@ -66,7 +65,7 @@ export function refuseOverwrite(audit: Audit, request: FastifyRequest, change: C
   const lost = mine.filter((at) => theirs.some((pointer) => isWithin(at, pointer) || isWithin(pointer, at)));
   const [newest] = since;
   if (newest === undefined || lost.length === 0) return;
-  const whose = newest.actor === actorName(actorOf(request)) ? 'own' : 'another';
+  const whose = newest.actor === authorOf(request) ? 'own' : 'another';
   const values = { name: newest.actor, whose, changed_at: iso(newest.at) };
   throw new HttpProblem('changed-meanwhile', {
     values,

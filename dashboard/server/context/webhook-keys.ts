@@ -4,11 +4,11 @@
 import { createHash } from 'node:crypto';
 import type { NotificationPlan, Webhook } from '../../../lab/notification-plan.ts';
 
-const shownAddress = ({ url }: Webhook): string => (URL.canParse(url) ? `${new URL(url).origin}/` : '');
+const originOf = ({ url }: Webhook): string => (URL.canParse(url) ? `${new URL(url).origin}/` : '');
 
 export const withoutWebhookKeys = (plan: NotificationPlan): NotificationPlan => ({
   ...plan,
-  webhooks: plan.webhooks.map((webhook) => ({ ...webhook, url: shownAddress(webhook) })),
+  webhooks: plan.webhooks.map((webhook) => ({ ...webhook, url: originOf(webhook) })),
 });
 
 /** For the record: that a key changed shows, and for whoever would change it back unseen. */
@@ -16,7 +16,7 @@ export const withWebhookDigests = (plan: NotificationPlan) => ({
   ...withoutWebhookKeys(plan),
   webhooks: plan.webhooks.map((webhook) => ({
     ...webhook,
-    url: shownAddress(webhook),
+    url: originOf(webhook),
     urlSha256: createHash('sha256').update(webhook.url).digest('hex'),
   })),
 });
@@ -29,7 +29,7 @@ export const withStoredWebhookKeys = (
   ...given,
   webhooks: given.webhooks.map((webhook) => {
     const before = stored.webhooks.find(({ id }) => id === webhook.id);
-    return before !== undefined && webhook.url === shownAddress(before)
+    return before !== undefined && webhook.url === originOf(before)
       ? { ...webhook, url: before.url }
       : webhook;
   }),

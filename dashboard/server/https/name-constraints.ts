@@ -36,13 +36,13 @@ const isLocalName = (name: string): boolean =>
   LOCAL_DOMAINS.some((domain) => name === domain || name.endsWith(`.${domain}`));
 
 /** Names and addresses beyond the local ones, which the authority must name one by one. */
-const beyondLocal = ({ addresses, dns }: ServerNames): ServerNames => ({
+const withoutLocal = ({ addresses, dns }: ServerNames): ServerNames => ({
   dns: dns.filter((name) => !isLocalName(name)),
   addresses: addresses.filter((address) => !privateAddresses.check(address, familyOf(address))),
 });
 
 export function nameConstraints(names: ServerNames): Extension {
-  const own = beyondLocal(names);
+  const own = withoutLocal(names);
   const ranges = [
     ...PRIVATE_RANGES,
     ...own.addresses.map((address): Range => [address, isIPv6(address) ? 128 : 32]),
@@ -62,7 +62,7 @@ export function vouchedFor(names: ServerNames, constraints: Extension | null): S
   if (constraints === null) return names;
   const { permittedSubtrees = [] } = AsnConvert.parse(constraints.value, NameConstraints);
   const bases = [...permittedSubtrees].map(({ base }) => base);
-  const beyond = beyondLocal(names);
+  const beyond = withoutLocal(names);
   const isNamed = (name: string): boolean =>
     bases.some(({ dNSName }) => dNSName !== undefined && (name === dNSName || name.endsWith(`.${dNSName}`)));
   const isInRange = (address: string): boolean => {

@@ -8,12 +8,10 @@ import type { App } from '../base/app.ts';
 import { instantOf } from '../base/instant.ts';
 import { AskedReader, type ReaderQuery, readerOf } from '../sign-in/reader.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import { actorName } from '../sign-in/actor.ts';
-import { actorOf } from '../sign-in/guard.ts';
+import { authorOf } from '../sign-in/guard.ts';
 import { alarmView } from '../views/alarm-view.ts';
 import { perform } from './common/act.ts';
 import { AlarmId, requireAlarm } from './alarms.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 
 type Facts = { readonly alarm: string; readonly by: string };
@@ -84,14 +82,14 @@ const addRoute = <Kind extends AlarmActType>(app: App, context: ServerContext, k
       params: AlarmId,
       querystring: Type.Object(AskedReader),
       body,
-      response: answers(AlarmView),
+      response: { 200: AlarmView },
     }),
     async (request) => {
       const { id } = request.params as Static<typeof AlarmId>;
       requireAlarm(running, id);
       // Validated against the same entry of the table.
       const given = (request.body ?? {}) as AlarmActBody<Kind>;
-      const act = route.act({ alarm: id, by: actorName(actorOf(request)) }, given);
+      const act = route.act({ alarm: id, by: authorOf(request) }, given);
       await perform(context, request, act, () => running.alarm(id));
       return alarmView(
         running,

@@ -12,7 +12,6 @@ import { subjectNames } from '../../queries/subject-name.ts';
 import { targetView } from '../../queries/source-view.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 import { iso } from '../../../wax/iso.ts';
 
@@ -23,7 +22,7 @@ const MOST_DAYS = 366;
 const MOST_ROWS = 200;
 
 /** Days before the first reading had no alarms because nothing was watched: they must not better the figures. */
-const measuredSince = (running: RunningLab, from: EpochMillis, to: EpochMillis): EpochMillis => {
+const startOfMeasuring = (running: RunningLab, from: EpochMillis, to: EpochMillis): EpochMillis => {
   const since = running.seenProbes().reduce<number>((first, probe) => Math.min(first, probe.firstSeen), to);
   return since > from && since < to ? epochMillis(since) : from;
 };
@@ -40,7 +39,7 @@ export const alarmQualityRoutes = (app: App, { running }: ServerContext): void =
         from: Type.Optional({ ...Instant, description: 'Absent: one day before `to`' }),
         to: Type.Optional({ ...Instant, description: 'Exclusive; absent: now' }),
       }),
-      response: answers(AlarmQualityView),
+      response: { 200: AlarmQualityView },
     }),
     ({ query }) => {
       const now = running.now();
@@ -52,7 +51,7 @@ export const alarmQualityRoutes = (app: App, { running }: ServerContext): void =
           : instantOf(query.from, '/querystring/from');
       if (!(begin < to) || to - begin > MOST_DAYS * MILLIS_PER_DAY)
         throw fieldProblem('/querystring/from', 'field-span-too-long', { days: MOST_DAYS });
-      const from = measuredSince(running, begin, to);
+      const from = startOfMeasuring(running, begin, to);
       const lab = running.lab();
       const changes = running.alarmChangesBetween(epochMillis(from - BEFORE_MILLIS), to, MOST_CHANGES);
       const quality = alarmQuality({ from, to, site: lab.site, changes, open: running.openAlarms() });

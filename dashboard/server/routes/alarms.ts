@@ -13,7 +13,6 @@ import type { RunningLab } from '../../queries/running-lab.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { alarmStation } from '../../queries/alarm-station.ts';
 import { alarmView } from '../views/alarm-view.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 
 const MOST_ALARMS = 2000;
@@ -43,7 +42,7 @@ export const alarmRoutes = (app: App, { running, options }: ServerContext): void
         limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_ALARMS, default: 200 })),
         ...AskedReader,
       }),
-      response: answers(Type.Array(AlarmView)),
+      response: { 200: Type.Array(AlarmView) },
     }),
     (request) => {
       const { state = 'open', limit = 200, station } = request.query;
@@ -67,7 +66,7 @@ export const alarmRoutes = (app: App, { running, options }: ServerContext): void
     describeRoute('see-wall', 'alarms', 'One alarm with its history', {
       params: AlarmId,
       querystring: Type.Object(AskedReader),
-      response: answers(AlarmView),
+      response: { 200: AlarmView },
     }),
     (request) =>
       alarmView(

@@ -5,11 +5,10 @@ import { HealthView } from '../../api/schemas.ts';
 import type { App } from '../base/app.ts';
 import { partHealthView } from '../views/part-health-view.ts';
 import { hostNamesNow } from '../views/host-names-now.ts';
-import { reachedAt } from '../views/reached-at.ts';
+import { labOrigin } from '../views/lab-origin.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { sayToReader } from '../sign-in/reader.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 import { iso } from '../../../wax/iso.ts';
 
@@ -20,12 +19,12 @@ export const healthRoutes = (app: App, { running, options }: ServerContext): voi
       description:
         '`degraded` when a part does not answer; the rest goes on. Always status 200 while the program runs. ' +
         'Who is not signed in learns that it runs and whose it is, not the version and the parts.',
-      response: answers(HealthView),
+      response: { 200: HealthView },
     }),
     async (request) => {
       const { site } = running.lab();
       const parts = await running.health();
-      const origin = reachedAt({
+      const origin = labOrigin({
         hostNames: hostNamesNow(running, options),
         loopback: options.loopback,
         isSecure: options.tls !== undefined,

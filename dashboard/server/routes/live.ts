@@ -9,7 +9,6 @@ import { ownerOf } from '../sign-in/actor.ts';
 import { actorOf } from '../sign-in/guard.ts';
 import { AskedReader, readerOf } from '../sign-in/reader.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 
 const MOST_SCREENS = 100;
@@ -35,7 +34,6 @@ export const liveRoutes = (app: App, { running, feed, options }: ServerContext):
           lastEventId: Type.Optional(Type.String({ maxLength: 100 })),
         }),
         response: {
-          ...answers(Type.Null()),
           200: {
             description: 'A stream of events that does not end',
             content: { 'text/event-stream': { schema: Type.String() } },

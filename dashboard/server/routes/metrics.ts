@@ -4,7 +4,6 @@ import { Type } from 'typebox';
 import type { App } from '../base/app.ts';
 import { openMetrics } from '../views/metrics.ts';
 import type { ServerContext } from '../context/server-context.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 
 export const metricsRoutes = (app: App, { running, feed }: ServerContext): void => {
@@ -14,7 +13,6 @@ export const metricsRoutes = (app: App, { running, feed }: ServerContext): void 
     describeRoute('read', 'measuring', 'Figures of the program in the text exposition format', {
       description: 'The program that collects them sends the token of a viewer.',
       response: {
-        ...answers(Type.Null()),
         200: { description: 'Text exposition format', content: { 'text/plain': { schema: Type.String() } } },
       },
     }),

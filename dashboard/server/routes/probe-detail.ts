@@ -20,7 +20,6 @@ import { instantOf } from '../base/instant.ts';
 import { fieldProblem, HttpProblem } from '../base/problem.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { probeView } from '../views/probe-view.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 import { requireStation, StationId } from './common/station-of-request.ts';
 import { orStoreAway } from './common/store-away.ts';
@@ -84,7 +83,7 @@ const probeRoutes = (app: App, { running }: ServerContext): void => {
     '/api/probes/:id/history',
     describeRoute('read', 'measuring', 'Where a probe was, and how it was calibrated over time', {
       params: ProbeId,
-      response: answers(ProbeHistoryView),
+      response: { 200: ProbeHistoryView },
     }),
     (request) => {
       const { id } = request.params;
@@ -114,7 +113,7 @@ const probeRoutes = (app: App, { running }: ServerContext): void => {
           }),
         ),
       }),
-      response: answers(ProbeBehaviourView),
+      response: { 200: ProbeBehaviourView },
     }),
     async (request) => {
       const { id } = request.params;
@@ -133,7 +132,7 @@ const originRoute = (app: App, { running }: ServerContext): void => {
         'function of the sensor inverted. A reading that arrived after the correction had changed was corrected by the newer one.',
       params: ProbeId,
       querystring: Type.Object({ at: Type.Optional(Instant) }),
-      response: answers(ReadingOriginView),
+      response: { 200: ReadingOriginView },
     }),
     async (request) => {
       const { id } = request.params;
@@ -172,7 +171,7 @@ const stationProbesRoute = (app: App, { running }: ServerContext): void => {
         'Those that were swapped, retired or forgotten meanwhile included; null where it was there before or after the span.',
       params: StationId,
       querystring: Type.Object({ from: Instant, to: Instant }),
-      response: answers(Type.Array(ProbeStayView)),
+      response: { 200: Type.Array(ProbeStayView) },
     }),
     (request) => {
       const { id } = requireStation(running, request.params.id);

@@ -11,7 +11,6 @@ import { HttpProblem } from '../base/problem.ts';
 import { auditChange } from '../context/audit-change.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { probeViews } from '../views/probe-view.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 
 export const probeRoutes = (app: App, { running, audit }: ServerContext): void => {
@@ -19,7 +18,7 @@ export const probeRoutes = (app: App, { running, audit }: ServerContext): void =
     '/api/probes',
     describeRoute('read', 'measuring', 'Every probe that was ever seen or entered', {
       description: 'A probe seen for the first time has `claimed: false` until it is given to a station.',
-      response: answers(Type.Array(ProbeView)),
+      response: { 200: Type.Array(ProbeView) },
     }),
     () => [...probeViews(running)],
   );
@@ -27,7 +26,7 @@ export const probeRoutes = (app: App, { running, audit }: ServerContext): void =
     '/api/broker-endpoint',
     describeRoute('set-up-lab', 'set-up', 'Where gateways publish to', {
       description: 'The password of the own broker is printed by the program when it starts and stays there.',
-      response: answers(BrokerEndpointView),
+      response: { 200: BrokerEndpointView },
     }),
     () => ({ own: true, host: null, port: 1883, user: null, tls: false, ...running.brokerEndpoint?.() }),
   );
@@ -38,7 +37,7 @@ export const probeRoutes = (app: App, { running, audit }: ServerContext): void =
         'This program publishes one reading as a gateway does, from the gateway `test`, so that it goes the whole way of a ' +
         'real one. Its probe appears among those without a station.',
       body: NothingBody,
-      response: answers(TestReadingView),
+      response: { 200: TestReadingView },
     }),
     async (request) => {
       try {

@@ -6,7 +6,6 @@ import { problemText } from '../../../words/problem-text.ts';
 import type { App } from '../base/app.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { sayToReader } from '../sign-in/reader.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 import { iso } from '../../../wax/iso.ts';
 
@@ -18,7 +17,7 @@ export const quarantineRoutes = (app: App, { running }: ServerContext): void => 
       querystring: Type.Object({
         limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 1000, default: 100 })),
       }),
-      response: answers(Type.Array(QuarantineView)),
+      response: { 200: Type.Array(QuarantineView) },
     }),
     (request) => {
       const say = sayToReader(request, running);

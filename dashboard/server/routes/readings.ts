@@ -14,7 +14,6 @@ import type { ServerContext } from '../context/server-context.ts';
 import { patternSeries } from '../views/pattern-series.ts';
 import { probeView } from '../views/probe-view.ts';
 import { stationSeries } from '../../queries/station-series.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 import { requirePattern, PatternId } from './patterns/pattern-of-request.ts';
 import { requireStation, StationId } from './common/station-of-request.ts';
@@ -77,7 +76,7 @@ export const readingRoutes = (app: App, { running }: ServerContext): void => {
         probe: Type.String({ minLength: 1, maxLength: 64, description: 'Id of the probe' }),
         ...spanFields,
       }),
-      response: answers(ReadingsView),
+      response: { 200: ReadingsView },
     }),
     async (request) => {
       const { probe } = request.query;
@@ -97,7 +96,7 @@ export const readingRoutes = (app: App, { running }: ServerContext): void => {
         description: `${BUCKETS} Of several probes the hottest mean counts at a heater, the weighted mean elsewhere.`,
         params: StationId,
         querystring: Type.Object(spanFields),
-        response: answers(SeriesView),
+        response: { 200: SeriesView },
       },
     ),
     (request) => {
@@ -111,7 +110,7 @@ export const readingRoutes = (app: App, { running }: ServerContext): void => {
       description: `${BUCKETS} Put together from the places where it lay, each for as long as it lay there.`,
       params: PatternId,
       querystring: Type.Object({ points }),
-      response: answers(SeriesView),
+      response: { 200: SeriesView },
     }),
     (request) => {
       const pattern = requirePattern(running, request.params.id);

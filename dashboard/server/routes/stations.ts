@@ -6,7 +6,6 @@ import type { App } from '../base/app.ts';
 import type { ServerContext } from '../context/server-context.ts';
 import { stationTrends } from '../views/station-trend.ts';
 import { stationView, stationViews } from '../views/station-view.ts';
-import { answers } from './common/answers.ts';
 import { describeRoute } from './common/describe-route.ts';
 import { requireStation, StationId } from './common/station-of-request.ts';
 
@@ -18,7 +17,7 @@ export const stationRoutes = (app: App, { running }: ServerContext): void => {
       description:
         'In the order of the lab. `celsius` is the newest value and `at` its instant: after ' +
         '`staleAfterSeconds` it is no longer live and the condition is `no-data`. Limits carry the standing of their source.',
-      response: answers(Type.Array(StationView)),
+      response: { 200: Type.Array(StationView) },
     }),
     () => stationViews(running, trend),
   );
@@ -26,7 +25,7 @@ export const stationRoutes = (app: App, { running }: ServerContext): void => {
     '/api/stations/:id',
     describeRoute('see-wall', 'measuring', 'One station and its status', {
       params: StationId,
-      response: answers(StationView),
+      response: { 200: StationView },
     }),
     (request) => stationView(running, trend, requireStation(running, request.params.id)),
   );

@@ -4,7 +4,7 @@
 import type { FastifyRequest, RouteOptions } from 'fastify';
 import type { App } from '../base/app.ts';
 import { HttpProblem } from '../base/problem.ts';
-import { type Actor, standpointOf } from './actor.ts';
+import { type Actor, actorName, standpointOf } from './actor.ts';
 import {
   ALL_PERMISSIONS,
   ASKS_PASSWORD_AGAIN,
@@ -31,6 +31,9 @@ export interface Identity {
 }
 
 export const actorOf = (request: FastifyRequest): Actor => request.identity?.actor ?? { kind: 'nobody' };
+
+/** Who it is, as histories and the records of the lab name them. */
+export const authorOf = (request: FastifyRequest): string => actorName(actorOf(request));
 
 export type Identify = (request: FastifyRequest) => Identity;
 

@@ -6,7 +6,7 @@ import type { ComponentType } from 'preact';
 import { LocationProvider, useLocation } from 'preact-iso';
 import { useEffect, useErrorBoundary } from 'preact/hooks';
 import { loadWords } from '../base/messages.ts';
-import { movedTo, PLACES } from '../base/places.ts';
+import { newAddressOf, PLACES } from '../base/places.ts';
 import { line, preparing } from '../live/lab-state.ts';
 import { session } from '../live/session.ts';
 import { Announcer } from './announcer.tsx';
@@ -42,7 +42,7 @@ const useRedirects = (): void => {
   const { needsFirstPerson = false, standpoint } = session.value ?? {};
   const mustSignIn = needsFirstPerson && standpoint === null && path !== PLACES['sign-in'];
   useEffect(() => {
-    const moved = movedTo(path);
+    const moved = newAddressOf(path);
     if (mustSignIn) route(PLACES['sign-in'], true);
     else if (moved !== null) route(moved + url.slice(path.length), true);
   }, [path, mustSignIn]);

@@ -15,14 +15,14 @@ const withAncestors = (element: Element | null): readonly Element[] =>
 
 const isLost = (): boolean => isByKeyboard && last.length > 0 && document.activeElement === document.body;
 
-const reachedIn = (element: Element): Element | null =>
+const findReachable = (element: Element): Element | null =>
   element.matches(REACHED_BY_TAB) ? element : element.querySelector(REACHED_BY_TAB);
 
 const giveBack = (): void => {
   if (!isLost()) return;
   const target = last
     .filter(({ isConnected }) => isConnected)
-    .map(reachedIn)
+    .map(findReachable)
     .find((reached) => reached !== null);
   if (target instanceof HTMLElement) target.focus({ preventScroll: true });
 };
@@ -32,7 +32,7 @@ const look = (): void => {
   if (!isLost()) return;
   clearTimeout(waiting);
   const nearest = last.find(({ isConnected }) => isConnected);
-  if (nearest !== undefined && reachedIn(nearest) === null) waiting = setTimeout(giveBack, UNDER_WAY_MILLIS);
+  if (nearest !== undefined && findReachable(nearest) === null) waiting = setTimeout(giveBack, UNDER_WAY_MILLIS);
   else giveBack();
 };
 

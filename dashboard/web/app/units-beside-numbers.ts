@@ -2,12 +2,12 @@
 // is copied as a command stays as it is.
 
 import { type ComponentChildren, Fragment, options, type VNode } from 'preact';
-import { boundUnits } from '../../../words/bound-units.ts';
+import { bindUnits } from '../../../words/bind-units.ts';
 
 const AS_THEY_ARE: ReadonlySet<unknown> = new Set(['code', 'pre', 'textarea']);
 
-const bound = (children: unknown): unknown => {
-  if (typeof children === 'string') return boundUnits(children);
+const bindInside = (children: unknown): unknown => {
+  if (typeof children === 'string') return bindUnits(children);
   return Array.isArray(children) ? children.map(bound) : children;
 };
 
@@ -17,7 +17,7 @@ export const keepUnitsBesideNumbers = (): void => {
   options.vnode = (node: VNode<{ children?: ComponentChildren }>) => {
     const isDrawn = typeof node.type === 'string' || node.type === Fragment;
     if (isDrawn && !AS_THEY_ARE.has(node.type) && node.props.children !== undefined)
-      node.props.children = bound(node.props.children) as ComponentChildren;
+      node.props.children = bindInside(node.props.children) as ComponentChildren;
     next?.(node);
   };
 };

@@ -30,7 +30,7 @@ export const formatMonth = (month: string, { locale }: { readonly locale: string
   );
 
 /** What a clock in the zone shows at the instant, as if it were UTC. */
-const shownAt = (at: number, timeZone: string): number => {
+const readClockAt = (at: number, timeZone: string): number => {
   const text = new Intl.DateTimeFormat('sv-SE', { dateStyle: 'short', timeStyle: 'short', timeZone }).format(
     at,
   );
@@ -47,7 +47,7 @@ export const instantShown = (local: string, timeZone: string): number | null => 
   if (Number.isNaN(wanted)) return null;
   const minute = wanted - (wanted % 60_000);
   // Offsets of the day before and the day after hold every one that can be meant.
-  const offsets = [minute - DAY_MILLIS, minute + DAY_MILLIS].map((at) => shownAt(at, timeZone) - at);
+  const offsets = [minute - DAY_MILLIS, minute + DAY_MILLIS].map((at) => readClockAt(at, timeZone) - at);
   const candidates = offsets.map((offset) => minute - offset).sort((earlier, later) => earlier - later);
-  return candidates.find((at) => shownAt(at, timeZone) === minute) ?? candidates.at(-1) ?? null;
+  return candidates.find((at) => readClockAt(at, timeZone) === minute) ?? candidates.at(-1) ?? null;
 };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { movedTo, placeAt, safeReturn } from './places.ts';
+import { newAddressOf, placeAt, safeReturn } from './places.ts';
 
 describe('an address', () => {
   it.each([
@@ -23,12 +23,12 @@ describe('an address', () => {
     expect(placeAt('/station/%E0%A4%A')).toBe('not-found');
   });
   it.each(['/pocket', '/set-up/telling', '/set-up/post'])('%s of before leads on to a screen', (path) => {
-    expect(placeAt(movedTo(path) ?? '')).not.toBe('not-found');
+    expect(placeAt(newAddressOf(path) ?? '')).not.toBe('not-found');
     expect(placeAt(path)).toBe('not-found');
   });
   it('of today leads nowhere else', () => {
-    expect(movedTo('/wall')).toBeNull();
-    expect(movedTo('constructor')).toBeNull();
+    expect(newAddressOf('/wall')).toBeNull();
+    expect(newAddressOf('constructor')).toBeNull();
   });
 });
 

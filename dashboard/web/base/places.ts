@@ -75,7 +75,7 @@ export const placeAt = (path: string): PlaceName | 'not-found' =>
   NAMES.find((name) => isAt(path, name)) ?? 'not-found';
 
 /** Where a former address leads; null for any other. */
-export const movedTo = (path: string): string | null =>
+export const newAddressOf = (path: string): string | null =>
   Object.hasOwn(FORMER, path) ? (FORMER[path] ?? null) : null;
 
 /**

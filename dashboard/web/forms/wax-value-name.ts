@@ -18,7 +18,7 @@ export const waxValueName = (name: string, figure?: WaxFigure): string => {
 export const waxValueText = (name: string, value: number): string =>
   isTemperature(name) ? formatTemperature(value, reader.value) : formatSignificant(value, reader.value);
 
-const namedInError = (error: FieldError): FieldError => {
+const nameValueInError = (error: FieldError): FieldError => {
   const { name, least, most } = error.values ?? {};
   if (error.code !== 'wax-value-refused' || typeof name !== 'string') return error;
   const [low = '', high = ''] = [least, most].map((bound) => waxValueText(name, Number(bound)));
@@ -26,7 +26,7 @@ const namedInError = (error: FieldError): FieldError => {
 };
 
 /** A refused value by its name and its bounds as they are shown; the sentence of the server names it by its code. */
-export const namedInTrouble = (trouble: Trouble): Trouble => ({
+export const nameValueInTrouble = (trouble: Trouble): Trouble => ({
   ...trouble,
-  ...(trouble.errors && { errors: trouble.errors.map(namedInError) }),
+  ...(trouble.errors && { errors: trouble.errors.map(nameValueInError) }),
 });

@@ -8,7 +8,7 @@ import { waxWatch } from '../../../alerts/watch/wax-watch.ts';
 import { qualify } from '../../../collector/qualify/qualify.ts';
 import { openSqliteStore } from '../../../collector/store/sqlite-store.ts';
 import { openDatabase } from '../../../lab/database/database.ts';
-import { changedState, emptyBatch, judgeMore } from '../../../pipeline/batch.ts';
+import { collectChangedState, emptyBatch, judgeMore } from '../../../pipeline/batch.ts';
 import { dayOfWork, WORKING_LAB } from '../year/days-of-work.ts';
 
 const DAYS = 30;
@@ -34,7 +34,7 @@ export async function thirtyDays(): Promise<readonly number[]> {
       });
       await store.apply({
         readings: judged.readings,
-        ruleState: changedState(judged),
+        ruleState: collectChangedState(judged),
         alongside: [],
         isRecomputable: true,
         offset: judged.offset,

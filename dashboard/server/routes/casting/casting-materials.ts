@@ -8,7 +8,7 @@ import { HttpProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
 const MaterialId = Type.Object({
@@ -24,7 +24,7 @@ export const castingMaterials = (app: App, context: ServerContext): void => {
   app.get(
     '/api/casting-materials',
     describeRoute('read', 'set-up', "The lab's own alloys and investments", {
-      response: answers(Type.Array(CastingMaterialView)),
+      response: { 200: Type.Array(CastingMaterialView) },
     }),
     (_request, reply) => {
       tagVersion(audit, reply);
@@ -36,7 +36,7 @@ export const castingMaterials = (app: App, context: ServerContext): void => {
     describeRoute('set-up-lab', 'set-up', "Add or change one of the lab's own alloys or investments", {
       params: MaterialId,
       body: CastingMaterialBody,
-      response: answers(CastingMaterialView),
+      response: { 200: CastingMaterialView },
     }),
     (request) => {
       const { id } = request.params;
@@ -55,7 +55,7 @@ export const castingMaterials = (app: App, context: ServerContext): void => {
     describeRoute('set-up-lab', 'set-up', "Remove one of the lab's own alloys or investments", {
       description: 'Patterns that name it keep its id.',
       params: MaterialId,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const { id } = request.params;

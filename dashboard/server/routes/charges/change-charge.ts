@@ -5,7 +5,6 @@ import { ChangeChargeBody, ChargeView } from '../../../api/charges.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { shortId } from '../../sign-in/secret.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { StationId } from '../common/station-of-request.ts';
 import { lotOfWax } from '../lots/lot-of-request.ts';
@@ -22,7 +21,7 @@ export const changeCharge = (app: App, context: ServerContext): void => {
       description: 'The charge before ends; the heat dose starts at nought.',
       params: StationId,
       body: ChangeChargeBody,
-      response: answers(ChargeView),
+      response: { 200: ChargeView },
     }),
     async (request) => {
       const station = requirePot(running, request.params.id);

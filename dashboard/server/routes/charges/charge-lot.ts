@@ -7,7 +7,6 @@ import type { App } from '../../base/app.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { lotOfWax } from '../lots/lot-of-request.ts';
 import { chargeView } from './charge-view.ts';
@@ -30,7 +29,7 @@ export const chargeLot = (app: App, context: ServerContext): void => {
         'Of its filling, or of one top-up; charges that ended too, so that a recall finds their patterns.',
       params: Type.Object({ id: Type.String({ maxLength: 60 }) }),
       body: ChargeLotBody,
-      response: answers(ChargeView),
+      response: { 200: ChargeView },
     }),
     (request) => {
       const before = running.repository.allCharges().find(({ id }) => id === request.params.id);

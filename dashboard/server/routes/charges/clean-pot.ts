@@ -3,7 +3,7 @@
 import { NothingBody } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { StationId } from '../common/station-of-request.ts';
 import { chargeIn, requirePot, performAtStation } from './pot.ts';
@@ -16,7 +16,7 @@ export const cleanPot = (app: App, context: ServerContext): void => {
     describeRoute('tend-stations', 'charges', 'Record that the pot was cleaned', {
       params: StationId,
       body: NothingBody,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     async (request) => {
       const station = requirePot(running, request.params.id);

@@ -8,7 +8,7 @@ import { Type } from 'typebox';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requireStation, StationId } from '../common/station-of-request.ts';
 import { performAtStation } from './pot.ts';
@@ -25,7 +25,7 @@ export const intents = (app: App, context: ServerContext): void => {
         'of danger hides behind an intent.',
       params: StationId,
       body: IntentBody,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     async (request) => {
       const station = requireStation(running, request.params.id);
@@ -43,7 +43,7 @@ export const intents = (app: App, context: ServerContext): void => {
       description:
         'For what was a slip, or is over early: `probe-out` is taken back when the probe is in its place again.',
       params: Type.Object({ id: Type.String(), kind: Type.Enum([...INTENT_KINDS]) }),
-      response: answers(Done),
+      response: { 200: Done },
     }),
     async (request) => {
       const station = requireStation(running, request.params.id);

@@ -8,9 +8,8 @@ import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
-import { perform } from '../common/act.ts';
+import { authorOf } from '../../sign-in/guard.ts';
+import { type ActWithout, perform } from '../common/act.ts';
 import { requireStation } from '../common/station-of-request.ts';
 
 export const chargeIn = (running: RunningLab, station: string): Charge | null =>
@@ -28,20 +27,18 @@ export const requireCharge = (running: RunningLab, station: Station): Charge => 
   throw new HttpProblem('no-charge', { values: { station: station.name } });
 };
 
-type WithoutAuthor<Act> = Act extends unknown ? Omit<Act, 'station' | 'by'> : never;
-
 /** Journals an act at a station; `save` writes the lab's own records once the journal holds it. */
 export const performAtStation = (
   context: ServerContext,
   request: FastifyRequest,
   station: string,
-  act: WithoutAuthor<StationAct>,
+  act: ActWithout<StationAct, 'station' | 'by'>,
   save?: () => void,
 ): Promise<void> =>
   perform(
     context,
     request,
-    { station, by: actorName(actorOf(request)), ...act } as StationAct,
+    { station, by: authorOf(request), ...act } as StationAct,
     () => chargeIn(context.running, station),
     save,
   );

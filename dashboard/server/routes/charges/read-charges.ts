@@ -6,7 +6,6 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { doseCurveView } from '../../views/dose-curve-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { chargeView } from './charge-view.ts';
 
@@ -17,7 +16,7 @@ export const readCharges = (app: App, { running }: ServerContext): void => {
     describeRoute('read', 'charges', 'The charges of wax, those in the pots and those that ended', {
       description: 'Newest first. The dose is in hours at the reference temperature of the wax (Arrhenius).',
       querystring: Type.Object({ station: Type.Optional(Type.String({ maxLength: 64 })) }),
-      response: answers(Type.Array(ChargeView)),
+      response: { 200: Type.Array(ChargeView) },
     }),
     (request) => repository.allCharges(request.query.station).map((charge) => chargeView(running, charge)),
   );
@@ -31,7 +30,7 @@ export const readCharges = (app: App, { running }: ServerContext): void => {
         description:
           'From means of the store, so its end may differ a little from the running dose. The forecast carries the habits of the last fortnight on.',
         params: Type.Object({ id: Type.String({ maxLength: 60 }) }),
-        response: answers(DoseCurveView),
+        response: { 200: DoseCurveView },
       },
     ),
     (request) => {

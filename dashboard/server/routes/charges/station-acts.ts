@@ -3,7 +3,7 @@
 import { LoadInBody, NothingBody } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requireStation, StationId } from '../common/station-of-request.ts';
 import { performAtStation } from './pot.ts';
@@ -21,7 +21,7 @@ const plainAct = (app: App, context: ServerContext, type: PlainAct): void => {
     describeRoute('tend-stations', 'charges', PLAIN_ACTS[type], {
       params: StationId,
       body: NothingBody,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     async (request) => {
       const { id } = request.params as { id: string };
@@ -39,7 +39,7 @@ export const stationActs = (app: App, context: ServerContext): void => {
     describeRoute('tend-stations', 'charges', 'Record that a load was laid in', {
       params: StationId,
       body: LoadInBody,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     async (request) => {
       const station = requireStation(context.running, request.params.id);

@@ -5,9 +5,7 @@ import { ChargeView, TakeBackBody } from '../../../api/charges.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
-import { answers } from '../common/answers.ts';
+import { authorOf } from '../../sign-in/guard.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { StationId } from '../common/station-of-request.ts';
 import { afterTakingBack, newestAct } from './charge-records.ts';
@@ -24,14 +22,14 @@ export const takeBackCharge = (app: App, context: ServerContext): void => {
         'For what was entered by mistake, within 24 hours: the charge before goes on, and its heat dose has counted all the while.',
       params: StationId,
       body: TakeBackBody,
-      response: answers(Type.Array(ChargeView)),
+      response: { 200: Type.Array(ChargeView) },
     }),
     async (request) => {
       const station = requirePot(running, request.params.id);
       const { id, reason } = request.body;
       const charge = requireCharge(running, station);
       if (newestAct(charge, running.now())?.id !== id) throw new HttpProblem('nothing-to-take-back');
-      const by = actorName(actorOf(request));
+      const by = authorOf(request);
       const charges = afterTakingBack(charge, repository.allCharges(station.id), running.now(), {
         by,
         reason,

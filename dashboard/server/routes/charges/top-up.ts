@@ -3,10 +3,8 @@
 import { ChargeView, TopUpBody } from '../../../api/charges.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
+import { authorOf } from '../../sign-in/guard.ts';
 import { shortId } from '../../sign-in/secret.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { StationId } from '../common/station-of-request.ts';
 import { lotOfWax } from '../lots/lot-of-request.ts';
@@ -23,7 +21,7 @@ export const topUpCharge = (app: App, context: ServerContext): void => {
       description: 'The dose falls by the share of fresh wax: added grams over the grams of a full charge.',
       params: StationId,
       body: TopUpBody,
-      response: answers(ChargeView),
+      response: { 200: ChargeView },
     }),
     async (request) => {
       const station = requirePot(running, request.params.id);
@@ -36,7 +34,7 @@ export const topUpCharge = (app: App, context: ServerContext): void => {
         id,
         at: iso(at ?? running.now()),
         fraction,
-        by: actorName(actorOf(request)),
+        by: authorOf(request),
         ...(lot !== undefined && { lot }),
       };
       const after = withTopUp(charge, topUp);

@@ -6,6 +6,9 @@ import { auditChange, type AuditedChange } from '../../context/audit-change.ts';
 import { asHttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 
+/** An act of which the rest is known from the request. */
+export type ActWithout<Of, Key extends string> = Of extends unknown ? Omit<Of, Key> : never;
+
 const subjectOf = (act: Act): AuditedChange['subject'] => {
   if ('alarm' in act) return ['alarm', act.alarm];
   if ('probes' in act) return ['probe', act.probes.join(', ')];

@@ -1,6 +1,8 @@
-// How a route is described in the interface, and who may call it.
+// How a route is described in the interface, who may call it, and what every route answers when it is refused.
 
 import type { FastifySchema } from 'fastify';
+import { Type } from 'typebox';
+import type { ProblemBody } from '../../base/problem.ts';
 import type { Need } from '../../sign-in/permissions.ts';
 
 export const TAGS = [
@@ -17,9 +19,22 @@ export const TAGS = [
 ] as const;
 type Tag = (typeof TAGS)[number]['name'];
 
-export const describeRoute = <Schema extends FastifySchema>(
+const problem = (description: string) => ({
+  description,
+  content: { 'application/problem+json': { schema: Type.Unsafe<ProblemBody>({ $ref: 'Problem#' }) } },
+});
+const PROBLEMS = {
+  '4xx': problem('The request was refused; `code` and `detail` say why'),
+  '5xx': problem('The program could not answer'),
+};
+
+/** `schema.response` is what it answers when all is well; for all else a problem document is added. */
+export const describeRoute = <Schema extends FastifySchema & { readonly response: { readonly 200: unknown } }>(
   needs: Need,
   tag: Tag,
   summary: string,
   schema: Schema,
-) => ({ config: { needs }, schema: { tags: [tag], summary, ...schema } });
+) => ({
+  config: { needs },
+  schema: { tags: [tag], summary, ...schema, response: { ...schema.response, ...PROBLEMS } },
+});

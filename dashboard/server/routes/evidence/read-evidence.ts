@@ -19,7 +19,7 @@ import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
-import { answers, fileAnswers } from '../common/answers.ts';
+import { fileAnswers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { inTurn } from '../common/in-turn.ts';
 import { Paper, paperFor } from '../common/paper.ts';
@@ -95,7 +95,7 @@ export const readEvidence = (app: App, context: ServerContext): void => {
         'alarms with cause and correction, probes as found and as left, who changed what, who was shown what. ' +
         'docs/evidence.md says what each standard asks and what answers it.',
       querystring: EvidenceQuery,
-      response: answers(EvidenceReport),
+      response: { 200: EvidenceReport },
     }),
     async (request) => (await record(request, request.query)).report,
   );

@@ -7,7 +7,6 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { signerOf } from './signer.ts';
 
@@ -21,7 +20,7 @@ export const signCause = (app: App, context: ServerContext): void => {
         'Only a person signs. What was signed before stays to be read; the newest record holds. Answers all of them.',
       params: Type.Object({ id: Type.String({ maxLength: 300 }) }),
       body: CauseBody,
-      response: answers(Type.Array(CauseRecord)),
+      response: { 200: Type.Array(CauseRecord) },
     }),
     (request) => {
       const { id } = request.params;

@@ -8,7 +8,6 @@ import type { App } from '../../base/app.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { auditChange, saveAudited } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { isDay } from '../common/is-day.ts';
 import { requirePerson } from '../people/person-of-request.ts';
@@ -20,7 +19,7 @@ export const trainingRoutes = (app: App, context: ServerContext): void => {
   app.get(
     '/api/training',
     describeRoute('read', 'evidence', 'Who was shown which procedure, newest day first', {
-      response: answers(TrainingList),
+      response: { 200: TrainingList },
     }),
     () => ({
       people: running.lab().people.map(({ id, name }) => ({ id, name })),
@@ -32,7 +31,7 @@ export const trainingRoutes = (app: App, context: ServerContext): void => {
     describeRoute('tend-stations', 'evidence', 'Record that a person was shown a procedure', {
       description: 'Signed by whoever sends it, who must be a person; it is never changed.',
       body: TrainingBody,
-      response: answers(TrainingView),
+      response: { 200: TrainingView },
     }),
     (request) => {
       const { person: id, procedure, edition, day } = request.body;
@@ -67,7 +66,7 @@ export const trainingRoutes = (app: App, context: ServerContext): void => {
       description: 'It stays to be read, with who withdrew it and why.',
       params: Type.Object({ number: Type.Integer({ minimum: 1 }) }),
       body: WithdrawTrainingBody,
-      response: answers(TrainingView),
+      response: { 200: TrainingView },
     }),
     (request) => {
       const { number } = request.params;

@@ -10,11 +10,10 @@ import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
+import { authorOf } from '../../sign-in/guard.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { isLotUsed, lotView } from '../../views/lot-view.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requireLot } from './lot-of-request.ts';
 import { iso } from '../../../../wax/iso.ts';
@@ -45,7 +44,7 @@ export const readLots = (app: App, { running, audit }: ServerContext): void => {
   app.get(
     '/api/lots',
     describeRoute('read', 'lots', 'Lots of wax, newest first, with the values that count for each', {
-      response: answers(Type.Array(LotView)),
+      response: { 200: Type.Array(LotView) },
     }),
     (_request, reply) => {
       tagVersion(audit, reply);
@@ -62,7 +61,7 @@ export const addLot = (app: App, context: ServerContext): void => {
     '/api/lots',
     describeRoute('tend-stations', 'lots', 'Record a lot of wax: maker, number and expiry', {
       body: LotBodySchema,
-      response: answers(LotView),
+      response: { 200: LotView },
     }),
     (request) => {
       const lot: WaxLot = {
@@ -70,7 +69,7 @@ export const addLot = (app: App, context: ServerContext): void => {
         ...lotFacts(request.body),
         sheetValues: {},
         recordedAt: iso(running.now()),
-        recordedBy: actorName(actorOf(request)),
+        recordedBy: authorOf(request),
       };
       saveAudited(context, request, () => running.repository.saveLot(lot), {
         action: 'lot-added',
@@ -100,7 +99,7 @@ export const changeLot = (app: App, context: ServerContext): void => {
       description: 'The class of a lot whose wax is in use cannot be changed.',
       params: LotId,
       body: LotBodySchema,
-      response: answers(LotView),
+      response: { 200: LotView },
     }),
     (request) => {
       const before = requireLot(running, request.params.id);
@@ -114,7 +113,7 @@ export const changeLot = (app: App, context: ServerContext): void => {
         "Where wax of the lot is, these count before the lab's own values of its class and before the table. A ceiling above the maker's risks burns and fire.",
       params: LotId,
       body: LotSheetBody,
-      response: answers(LotView),
+      response: { 200: LotView },
     }),
     (request) => {
       const before = requireLot(running, request.params.id);
@@ -130,7 +129,7 @@ export const removeLot = (app: App, context: ServerContext): void => {
     describeRoute('tend-stations', 'lots', 'Remove a lot that was recorded by mistake', {
       description: 'Refused once a charge or a pattern holds its wax.',
       params: LotId,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const before = requireLot(running, request.params.id);

@@ -7,7 +7,6 @@ import type { App } from '../../base/app.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { lotView } from '../../views/lot-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requireLot } from './lot-of-request.ts';
 
@@ -22,7 +21,7 @@ export const recallLots = (app: App, { running, audit }: ServerContext): void =>
         text: Type.Optional(Type.String({ maxLength: 80 })),
         lot: Type.Optional(Type.String({ maxLength: 20 })),
       }),
-      response: answers(RecallView),
+      response: { 200: RecallView },
     }),
     (request, reply) => {
       tagVersion(audit, reply);

@@ -11,7 +11,7 @@ import { localDate } from '../../../reports/night/night-span.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers, fileAnswers } from '../common/answers.ts';
+import { fileAnswers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { inTurn } from '../common/in-turn.ts';
 import { orStoreAway } from '../common/store-away.ts';
@@ -31,7 +31,7 @@ export const monthRoutes = (app: App, context: ServerContext): void => {
     '/api/month',
     describeRoute('read', 'night', 'How storage did night by night, what was remade, and the alarms', {
       querystring,
-      response: answers(MonthSheet),
+      response: { 200: MonthSheet },
     }),
     (request) => sheet(request, request.query.month),
   );

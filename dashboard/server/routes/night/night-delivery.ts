@@ -8,7 +8,6 @@ import { saveAudited } from '../../context/audit-change.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso } from '../../../../wax/iso.ts';
 
@@ -32,7 +31,7 @@ export const nightDeliveryRoutes = (app: App, context: ServerContext): void => {
   app.get(
     '/api/night-delivery',
     describeRoute('read-audit', 'night', 'Who gets the night sheet by e-mail, when, and what was sent', {
-      response: answers(NightDeliveryView),
+      response: { 200: NightDeliveryView },
     }),
     (_request, reply) => {
       tagVersion(audit, reply);
@@ -44,7 +43,7 @@ export const nightDeliveryRoutes = (app: App, context: ServerContext): void => {
     describeRoute('set-up-lab', 'night', 'Set who gets the night sheet by e-mail, and when', {
       description: 'Needs a mail server, which whoever starts the program names.',
       body: NightDelivery,
-      response: answers(NightDeliveryView),
+      response: { 200: NightDeliveryView },
     }),
     (request) => {
       const { body } = request;

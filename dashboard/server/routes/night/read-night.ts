@@ -6,7 +6,7 @@ import { NightSheet } from '../../../api/night.ts';
 import { nightCsv } from '../../../reports/night/sheet-csv.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers, fileAnswers } from '../common/answers.ts';
+import { fileAnswers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { Paper, paperFor } from '../common/paper.ts';
 import { NightQuery, nightRequest, sheetMaker } from './night-request.ts';
@@ -19,7 +19,7 @@ export const readNight = (app: App, context: ServerContext): void => {
       description:
         'From closing to opening in the lab’s zone, weekends and holidays whole. Verdicts advise; docs/night-sheet.md explains their rules.',
       querystring: Type.Object(NightQuery),
-      response: answers(NightSheet),
+      response: { 200: NightSheet },
     }),
     (request) => sheet(request, nightRequest(context, request, request.query)),
   );

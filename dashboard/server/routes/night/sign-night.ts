@@ -7,10 +7,8 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
+import { authorOf } from '../../sign-in/guard.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { nightAsked, sheetMaker } from './night-request.ts';
 
@@ -26,7 +24,7 @@ export const noteOnNight = (app: App, context: ServerContext): void => {
       params,
       body: NoteBody,
       querystring: Type.Object(AskedReader),
-      response: answers(NightSheet),
+      response: { 200: NightSheet },
     }),
     async (request) => {
       const span = nightAsked(running, request.params.date, POINTER);
@@ -34,7 +32,7 @@ export const noteOnNight = (app: App, context: ServerContext): void => {
       saveAudited(
         context,
         request,
-        () => record.note(span.date, running.now(), actorName(actorOf(request)), text),
+        () => record.note(span.date, running.now(), authorOf(request), text),
         { action: 'night-noted', subject: ['night', span.date], after: { text } },
       );
       const words = sheetWords(readerOf(request, running, request.query), running.lab().site.timeZone);
@@ -54,13 +52,13 @@ export const signNight = (app: App, context: ServerContext): void => {
       params,
       body: SignBody,
       querystring: Type.Object(AskedReader),
-      response: answers(NightSheet),
+      response: { 200: NightSheet },
     }),
     async (request) => {
       const span = nightAsked(running, request.params.date, POINTER);
       const words = sheetWords(readerOf(request, running, request.query), running.lab().site.timeZone);
       const { figures, isOver, signatures } = await sheet(request, { span, words });
-      const by = actorName(actorOf(request));
+      const by = authorOf(request);
       if (!isOver) throw new HttpProblem('night-not-over');
       if (figures !== request.body.figures) throw new HttpProblem('sheet-changed');
       if (signatures.some((signature) => signature.by === by && signature.holds))

@@ -10,11 +10,10 @@ import { asHttpProblem, HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { mayDo } from '../../sign-in/permissions.ts';
 import { perform } from '../common/act.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
 /** The alarms that the notification named, as they came then. */
-const namedBy = ({ notices }: RunningLab, link: LinkFacts): readonly Pick<LinkFacts, 'alarm' | 'count'>[] =>
+const findNamed = ({ notices }: RunningLab, link: LinkFacts): readonly Pick<LinkFacts, 'alarm' | 'count'>[] =>
   link.rows === undefined
     ? [link]
     : notices.outbox
@@ -23,7 +22,7 @@ const namedBy = ({ notices }: RunningLab, link: LinkFacts): readonly Pick<LinkFa
 
 /** `named` is the alarm that the notification shows; absent where it names none. */
 const meant = (running: RunningLab, link: LinkFacts, named: string | undefined): [Alarm[], Person] => {
-  const alarms = namedBy(running, link).flatMap(({ alarm: id, count }) => {
+  const alarms = findNamed(running, link).flatMap(({ alarm: id, count }) => {
     const alarm = running.alarm(id);
     return alarm !== null && alarm.count === count ? [alarm] : [];
   });
@@ -43,7 +42,7 @@ export const acknowledgeByLink = (app: App, context: ServerContext): void => {
       description:
         'The token of the notification: signed, for one raising of each alarm that it names, once, for four hours.',
       body: LinkBody,
-      response: answers(LinkView),
+      response: { 200: LinkView },
     }),
     async (request) => {
       const link = links.check(request.body.token, running.now());

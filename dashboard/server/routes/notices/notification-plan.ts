@@ -20,7 +20,6 @@ import { tagVersion, versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { withoutWebhookKeys, withStoredWebhookKeys, withWebhookDigests } from '../../context/webhook-keys.ts';
 import { actorOf, permissionsOf } from '../../sign-in/guard.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
@@ -79,7 +78,7 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
   app.get(
     '/api/notification-plan',
     describeRoute('read', 'notices', 'Who is notified of alarms', {
-      response: answers(NotificationPlanView),
+      response: { 200: NotificationPlanView },
     }),
     (request, reply) => {
       tagVersion(audit, reply);
@@ -93,7 +92,7 @@ export const notificationPlan = (app: App, context: ServerContext): void => {
         'The whole plan; it holds from the next alarm and the next minute of those that are open. With `If-Match: "VERSION"`, the ' +
         '`version` that was read with it, it is refused where it would take back what somebody else saved since.',
       body: NotificationPlanBody,
-      response: answers(NotificationPlanView),
+      response: { 200: NotificationPlanView },
     }),
     (request) => {
       const after = withStoredWebhookKeys(request.body, notificationPlanOf(running.lab()));

@@ -8,7 +8,6 @@ import { notificationPlanOf } from '../../../../lab/notification-plan.ts';
 import { type OutboxRowView, OutboxView } from '../../../api/outbox.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
@@ -48,7 +47,7 @@ export const outbox = (app: App, { running }: ServerContext): void => {
           Type.String({ maxLength: 300, description: 'Only what was sent of this alarm, by its id' }),
         ),
       }),
-      response: answers(OutboxView),
+      response: { 200: OutboxView },
     }),
     (request) => {
       const { limit = 100, state, alarm } = request.query;

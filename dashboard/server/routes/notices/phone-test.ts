@@ -5,7 +5,7 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { askingPerson } from './phones.ts';
 
@@ -17,7 +17,7 @@ export const phoneTest = (app: App, { running, audit }: ServerContext): void => 
       description:
         'It goes through the outbox and the push service; the phone reports back when it shows it.',
       body: EndpointBody,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const subscription = notices.subscriptions
@@ -33,7 +33,7 @@ export const phoneTest = (app: App, { running, audit }: ServerContext): void => 
     describeRoute('own-account', 'notices', 'The phone showed the test', {
       description: 'Called by the service worker of the phone.',
       body: ShownBody,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const person = askingPerson(request);

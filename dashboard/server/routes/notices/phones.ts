@@ -10,7 +10,7 @@ import { asHttpProblem, HttpProblem } from '../../base/problem.ts';
 import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf } from '../../sign-in/guard.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
@@ -36,14 +36,14 @@ export const ownPhoneRoutes = (app: App, { running }: ServerContext): void => {
   app.get(
     '/api/push/key',
     describeRoute('own-account', 'notices', 'The key by which a phone subscribes', {
-      response: answers(PushKeyView),
+      response: { 200: PushKeyView },
     }),
     () => ({ key: running.notices.pushKey }),
   );
   app.get(
     '/api/push/subscriptions',
     describeRoute('own-account', 'notices', 'Your phones', {
-      response: answers(Type.Array(SubscriptionView)),
+      response: { 200: Type.Array(SubscriptionView) },
     }),
     (request) => phonesOf(running, askingPerson(request)),
   );
@@ -57,7 +57,7 @@ export const subscribePhone = (app: App, { running, audit }: ServerContext): voi
       description:
         'As the browser gave it; sent again at each opening. The push service must be a known one.',
       body: SubscriptionBody,
-      response: answers(Type.Array(SubscriptionView)),
+      response: { 200: Type.Array(SubscriptionView) },
     }),
     (request) => {
       const person = askingPerson(request);
@@ -80,7 +80,7 @@ export const unsubscribePhone = (app: App, { running, audit }: ServerContext): v
     '/api/push/subscriptions',
     describeRoute('own-account', 'notices', 'Unsubscribe one of your phones', {
       querystring: EndpointBody,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const person = askingPerson(request);

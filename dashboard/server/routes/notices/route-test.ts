@@ -7,7 +7,6 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { askingPerson } from './phones.ts';
 
@@ -34,7 +33,7 @@ export const routeTest = (app: App, { running, audit }: ServerContext): void => 
       description:
         'By e-mail to whoever asks, to a webhook or a lamp of the saved plan, or to the broker under `wax/{site}/change/test`.',
       body: RouteTestBody,
-      response: answers(RouteTestView),
+      response: { 200: RouteTestView },
     }),
     (request) => {
       const lab = running.lab();

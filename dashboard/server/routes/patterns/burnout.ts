@@ -8,7 +8,6 @@ import type { RunningLab } from '../../../queries/running-lab.ts';
 import { stationSeries } from '../../../queries/station-series.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { orStoreAway } from '../common/store-away.ts';
 import { requirePattern, PatternId } from './pattern-of-request.ts';
@@ -76,7 +75,7 @@ export const patternBurnout = (app: App, { running }: ServerContext): void => {
     '/api/patterns/:id/burnout',
     describeRoute('read', 'patterns', 'Whether the furnace of an invested pattern held its soak', {
       params: PatternId,
-      response: answers(BurnoutView),
+      response: { 200: BurnoutView },
     }),
     (request) => checkOf(running, requirePattern(running, request.params.id)),
   );

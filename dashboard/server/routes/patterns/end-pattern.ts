@@ -6,14 +6,11 @@ import { EndPatternBody, PatternView, ResumePatternBody } from '../../../api/pat
 import type { App } from '../../base/app.ts';
 import { instantOf } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
-import { sayToReader } from '../../sign-in/reader.ts';
-import { patternView } from '../../views/pattern-view.ts';
-import { answers } from '../common/answers.ts';
+import { authorOf } from '../../sign-in/guard.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { predictedAt } from './predicted-at.ts';
+import { predictFit } from './predict-fit.ts';
 import {
+  answerPattern,
   endedStays,
   requirePattern,
   PatternId,
@@ -37,24 +34,21 @@ export const endPattern = (app: App, context: ServerContext): void => {
       'tend-patterns',
       'patterns',
       'Record that a pattern was invested, remade or discarded, and why',
-      { params: PatternId, body: EndPatternBody, response: answers(PatternView) },
+      { params: PatternId, body: EndPatternBody, response: { 200: PatternView } },
     ),
     async (request) => {
       const before = waitingPattern(running, request.params.id);
       const { fate, reason } = request.body;
       const asOf = endedAt(before, request.body.at, running.now());
       const at = iso(asOf);
-      const by = actorName(actorOf(request));
-      const predicted = predictedAt(running, before, asOf);
+      const predicted = predictFit(running, before, asOf);
       const after = {
         ...before,
         stays: endedStays(before, at),
-        fate: { kind: fate, at, by, reason },
+        fate: { kind: fate, at, by: authorOf(request), reason },
         ...(predicted !== undefined && { predictedAtInvesting: predicted }),
       };
-      const act = { type: 'pattern-ended', pattern: before.id, fate, reason, by } as const;
-      await performOnPattern(context, request, act, after);
-      return patternView(running, after, sayToReader(request, running));
+      return performOnPattern(context, request, { type: 'pattern-ended', fate, reason }, after);
     },
   );
 };
@@ -67,11 +61,11 @@ export const resumePattern = (app: App, context: ServerContext): void => {
       'tend-patterns',
       'patterns',
       'Take back that a pattern ended: it waits again where it lay',
-      { params: PatternId, body: ResumePatternBody, response: answers(PatternView) },
+      { params: PatternId, body: ResumePatternBody, response: { 200: PatternView } },
     ),
     async (request) => {
       const before = requirePattern(running, request.params.id);
-      if (before.fate === null) return patternView(running, before, sayToReader(request, running));
+      if (before.fate === null) return answerPattern(context, request, before);
       // It lay there all the while, so its stay goes on and nothing of its heat is left out; one that was away still is.
       const { at: endedAt } = before.fate;
       const stays = before.stays.map((stay, index) =>
@@ -79,11 +73,8 @@ export const resumePattern = (app: App, context: ServerContext): void => {
       );
       const { predictedAtInvesting: _, ...waiting } = before;
       const after = { ...waiting, stays, fate: null };
-      const by = actorName(actorOf(request));
       const { reason } = request.body;
-      const act = { type: 'pattern-resumed', pattern: before.id, reason, by } as const;
-      await performOnPattern(context, request, act, after);
-      return patternView(running, after, sayToReader(request, running));
+      return performOnPattern(context, request, { type: 'pattern-resumed', reason }, after);
     },
   );
 };

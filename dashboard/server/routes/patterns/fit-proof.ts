@@ -7,7 +7,6 @@ import { asHttpProblem, fieldProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { fitProofView, recalibrationOf } from '../../views/fit-proof-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requireWaxClass } from '../set-up/wax-classes.ts';
 
@@ -19,7 +18,7 @@ export const fitProof = (app: App, context: ServerContext): void => {
       'read',
       'patterns',
       'Measured fits beside what was predicted, and what the remakes had in common',
-      { response: answers(FitProofView) },
+      { response: { 200: FitProofView } },
     ),
     () => fitProofView(running),
   );
@@ -33,7 +32,7 @@ export const fitProof = (app: App, context: ServerContext): void => {
         description:
           'Sets the strain frozen in by the technique and the half width of its band. The audit trail has the values before.',
         body: RecalibrateBody,
-        response: answers(FitProofView),
+        response: { 200: FitProofView },
       },
     ),
     (request) => {

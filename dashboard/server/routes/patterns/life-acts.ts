@@ -10,15 +10,17 @@ import type { App } from '../../base/app.ts';
 import { instantOf } from '../../base/instant.ts';
 import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
-import { sayToReader } from '../../sign-in/reader.ts';
+import { authorOf } from '../../sign-in/guard.ts';
 import { shortId } from '../../sign-in/secret.ts';
-import { patternView } from '../../views/pattern-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
-import { predictedAt } from './predicted-at.ts';
-import { requirePattern, requireStorage, PatternId, performOnPattern } from './pattern-of-request.ts';
+import { predictFit } from './predict-fit.ts';
+import {
+  answerPattern,
+  requirePattern,
+  requireStorage,
+  PatternId,
+  performOnPattern,
+} from './pattern-of-request.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 const ID_LENGTH = 8;
@@ -63,7 +65,7 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
         'Now or earlier. After it was invested: `burned-out`, `cast`, `processed` and `seated`. Resealing margins on the die and `seated` establish its fit anew.',
       params: PatternId,
       body: LifeActBody,
-      response: answers(PatternView),
+      response: { 200: PatternView },
     }),
     async (request) => {
       const { body } = request;
@@ -72,10 +74,9 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
         throw new HttpProblem('act-out-of-turn', { values: { id: before.id } });
       const station = body.station === undefined ? undefined : requireStorage(running, body.station);
       const now = running.now();
-      const by = actorName(actorOf(request));
       const asOf = doneAt(before, body.at, now);
-      const predicted = body.kind === 'seated' ? predictedAt(running, before, asOf) : undefined;
-      const done = { ...lifeActOf(body, asOf, now, by), ...(predicted !== undefined && { predicted }) };
+      const predicted = body.kind === 'seated' ? predictFit(running, before, asOf) : undefined;
+      const done = { ...lifeActOf(body, asOf, now, authorOf(request)), ...(predicted !== undefined && { predicted }) };
       const acts = [...(before.acts ?? []), done].toSorted(
         (first, second) => Date.parse(first.at) - Date.parse(second.at),
       );
@@ -86,13 +87,7 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
       };
       const { id, kind } = done;
       const at = epochMillis(Date.parse(done.at));
-      await performOnPattern(
-        context,
-        request,
-        { type: 'pattern-act', pattern: before.id, kind, id, at, by },
-        after,
-      );
-      return patternView(running, after, sayToReader(request, running));
+      return performOnPattern(context, request, { type: 'pattern-act', kind, id, at }, after);
     },
   );
 };
@@ -105,28 +100,21 @@ export const undoLifeAct = (app: App, context: ServerContext): void => {
       description: 'The act counts as never done; the audit trail keeps both.',
       params: PatternId,
       body: UndoLifeActBody,
-      response: answers(PatternView),
+      response: { 200: PatternView },
     }),
     async (request) => {
       const before = requirePattern(running, request.params.id);
       const undone = before.acts?.find(({ id }) => id === request.body.id);
       // Undone already, by this phone before or by another.
-      if (undone === undefined) return patternView(running, before, sayToReader(request, running));
+      if (undone === undefined) return answerPattern(context, request, before);
       const acts = (before.acts ?? []).filter(({ id }) => id !== undone.id);
       const after = {
         ...before,
         acts,
         stays: before.fate === null ? staysWithoutAct(before, undone) : before.stays,
       };
-      const by = actorName(actorOf(request));
       const { id, kind } = undone;
-      await performOnPattern(
-        context,
-        request,
-        { type: 'pattern-act-undone', pattern: before.id, kind, id, by },
-        after,
-      );
-      return patternView(running, after, sayToReader(request, running));
+      return performOnPattern(context, request, { type: 'pattern-act-undone', kind, id }, after);
     },
   );
 };
@@ -138,19 +126,12 @@ export const eraseCase = (app: App, context: ServerContext): void => {
     describeRoute('tend-patterns', 'patterns', 'Erase the case reference of a pattern', {
       description: 'For good; its short id stays. The audit trail never holds the reference.',
       params: PatternId,
-      response: answers(PatternView),
+      response: { 200: PatternView },
     }),
     async (request) => {
       const before = requirePattern(running, request.params.id);
       const after = { ...before, caseReference: '' };
-      const by = actorName(actorOf(request));
-      await performOnPattern(
-        context,
-        request,
-        { type: 'pattern-case-erased', pattern: before.id, by },
-        after,
-      );
-      return patternView(running, after, sayToReader(request, running));
+      return performOnPattern(context, request, { type: 'pattern-case-erased' }, after);
     },
   );
 };

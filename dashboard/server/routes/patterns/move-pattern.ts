@@ -6,13 +6,9 @@ import { MovePatternBody, PatternView } from '../../../api/patterns.ts';
 import type { App } from '../../base/app.ts';
 import { instantOf } from '../../base/instant.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
-import { sayToReader } from '../../sign-in/reader.ts';
-import { patternView } from '../../views/pattern-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import {
+  answerPattern,
   endedStays,
   requireStorage,
   PatternId,
@@ -36,21 +32,17 @@ export const movePattern = (app: App, context: ServerContext): void => {
     describeRoute('tend-patterns', 'patterns', 'Record that a pattern lies somewhere else now', {
       params: PatternId,
       body: MovePatternBody,
-      response: answers(PatternView),
+      response: { 200: PatternView },
     }),
     async (request) => {
       const before = waitingPattern(running, request.params.id);
       const station = requireStorage(running, request.body.station);
       const last = before.stays.at(-1);
       // One that was away lies nowhere until it is laid somewhere again.
-      if (last?.station === station && last.to === null)
-        return patternView(running, before, sayToReader(request, running));
+      if (last?.station === station && last.to === null) return answerPattern(context, request, before);
       const at = iso(movedAt(before, request.body.at, running.now()));
       const after = { ...before, stays: [...endedStays(before, at), { station, from: at, to: null }] };
-      const by = actorName(actorOf(request));
-      const act = { type: 'pattern-moved', pattern: before.id, station, by } as const;
-      await performOnPattern(context, request, act, after);
-      return patternView(running, after, sayToReader(request, running));
+      return performOnPattern(context, request, { type: 'pattern-moved', station }, after);
     },
   );
 };

@@ -7,11 +7,6 @@ import type { App } from '../../base/app.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import { refuseOverwrite } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
-import { sayToReader } from '../../sign-in/reader.ts';
-import { patternView } from '../../views/pattern-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requirePattern, PatternId, performOnPattern } from './pattern-of-request.ts';
 
@@ -34,7 +29,7 @@ export const patternCasting = (app: App, context: ServerContext): void => {
         'The whole record; a field that is absent is not recorded. Before or after it was invested.',
       params: PatternId,
       body: CastingBody,
-      response: answers(PatternView),
+      response: { 200: PatternView },
     }),
     async (request) => {
       const before = requirePattern(running, request.params.id);
@@ -42,9 +37,7 @@ export const patternCasting = (app: App, context: ServerContext): void => {
       const after = { ...before, casting: request.body };
       // Before the journal holds it.
       refuseOverwrite(audit, request, { subject: ['pattern', before.id], before, after });
-      const by = actorName(actorOf(request));
-      await performOnPattern(context, request, { type: 'pattern-casting', pattern: before.id, by }, after);
-      return patternView(running, after, sayToReader(request, running));
+      return performOnPattern(context, request, { type: 'pattern-casting' }, after);
     },
   );
 };

@@ -5,10 +5,14 @@ import type { FastifyRequest } from 'fastify';
 import type { PatternAct } from '../../../../lab/act.ts';
 import type { Pattern } from '../../../../lab/pattern.ts';
 import { stores } from '../../../../lab/station-kinds.ts';
+import type { PatternView } from '../../../api/patterns.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { perform } from '../common/act.ts';
+import { authorOf } from '../../sign-in/guard.ts';
+import { sayToReader } from '../../sign-in/reader.ts';
+import { patternView } from '../../views/pattern-view.ts';
+import { type ActWithout, perform } from '../common/act.ts';
 import { requireStation } from '../common/station-of-request.ts';
 
 export const PatternId = Type.Object({
@@ -49,19 +53,26 @@ const withoutCase = (pattern: Pattern | undefined): unknown => {
   return facts;
 };
 
-/** Journals the act, and saves the pattern as it is after it. */
-export const performOnPattern = (
+export const answerPattern = (
+  { running }: ServerContext,
+  request: FastifyRequest,
+  pattern: Pattern,
+): PatternView => patternView(running, pattern, sayToReader(request, running));
+
+/** Journals the act, saves the pattern as it is after it, and answers it. */
+export const performOnPattern = async (
   context: ServerContext,
   request: FastifyRequest,
-  act: PatternAct,
+  act: ActWithout<PatternAct, 'pattern' | 'by'>,
   after: Pattern,
-): Promise<void> => {
+): Promise<PatternView> => {
   const { running } = context;
-  return perform(
+  await perform(
     context,
     request,
-    act,
+    { pattern: after.id, by: authorOf(request), ...act } as PatternAct,
     () => withoutCase(findPattern(running, after.id)),
     () => running.repository.savePattern(after),
   );
+  return answerPattern(context, request, after);
 };

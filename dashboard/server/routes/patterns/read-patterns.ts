@@ -8,7 +8,6 @@ import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { AskedReader, readerOf } from '../../sign-in/reader.ts';
 import { byTimeLeft, patternView } from '../../views/pattern-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requirePattern, PatternId } from './pattern-of-request.ts';
 
@@ -26,7 +25,7 @@ export const readPatterns = (app: App, { running, audit }: ServerContext): void 
         limit: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_PATTERNS, default: 500 })),
         ...AskedReader,
       }),
-      response: answers(Type.Array(PatternView)),
+      response: { 200: Type.Array(PatternView) },
     }),
     (request) => {
       const { state = 'waiting', limit = 500 } = request.query;
@@ -44,7 +43,7 @@ export const readPatterns = (app: App, { running, audit }: ServerContext): void 
     describeRoute('read', 'patterns', 'One pattern and where it lay', {
       params: PatternId,
       querystring: Type.Object(AskedReader),
-      response: answers(PatternView),
+      response: { 200: PatternView },
     }),
     (request, reply) => {
       const say = sayTo(readerOf(request, running, request.query), running.lab().site.timeZone);

@@ -11,12 +11,8 @@ import type { App } from '../../base/app.ts';
 import { instantOf } from '../../base/instant.ts';
 import { fieldProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
-import { sayToReader } from '../../sign-in/reader.ts';
+import { authorOf } from '../../sign-in/guard.ts';
 import { shortId } from '../../sign-in/secret.ts';
-import { patternView } from '../../views/pattern-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { lotOfWax } from '../lots/lot-of-request.ts';
 import { findPattern, requireStorage, performOnPattern } from './pattern-of-request.ts';
@@ -69,11 +65,10 @@ export const registerPattern = (app: App, context: ServerContext): void => {
     describeRoute('tend-patterns', 'patterns', 'Register a pattern', {
       description: 'Answers its short id for the label.',
       body: NewPatternBody,
-      response: answers(PatternView),
+      response: { 200: PatternView },
     }),
     async (request) => {
       const { body } = request;
-      const by = actorName(actorOf(request));
       const station = requireStorage(running, body.station);
       const madeAt = body.madeAt === undefined ? running.now() : instantOf(body.madeAt, '/body/madeAt');
       if (madeAt > running.now()) throw fieldProblem('/body/madeAt', 'field-in-the-future');
@@ -87,7 +82,7 @@ export const registerPattern = (app: App, context: ServerContext): void => {
         length_millimetres: body.lengthMillimetres,
         tolerance_micrometres: body.toleranceMicrometres,
         madeAt: iso(madeAt),
-        madeBy: by,
+        madeBy: authorOf(request),
         stays: [{ station, from: iso(madeAt), to: null }],
         fate: null,
         ...(body.kind === 'denture-set-up' && { kind: body.kind }),
@@ -96,9 +91,7 @@ export const registerPattern = (app: App, context: ServerContext): void => {
         ...(lot !== undefined && { lot }),
         ...formingOf(body),
       };
-      const act = { type: 'pattern-made', pattern: pattern.id, station, by } as const;
-      await performOnPattern(context, request, act, pattern);
-      return patternView(running, pattern, sayToReader(request, running));
+      return performOnPattern(context, request, { type: 'pattern-made', station }, pattern);
     },
   );
 };

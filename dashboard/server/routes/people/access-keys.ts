@@ -9,12 +9,11 @@ import { auditChange } from '../../context/audit-change.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import type { AccessKey, AccessKeyKind } from '../../sign-in/access-keys.ts';
-import { actorName } from '../../sign-in/actor.ts';
 import { cookieOf, setCookie } from '../../sign-in/cookies.ts';
-import { actorOf } from '../../sign-in/guard.ts';
+import { authorOf } from '../../sign-in/guard.ts';
 import { readerOf } from '../../sign-in/reader.ts';
 import { refuseNameTaken } from '../../sign-in/naming.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
@@ -70,7 +69,7 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
   const make = (request: FastifyRequest, kind: AccessKeyKind, name: string, role: Role | null) => {
     // What acts under a person's name would be taken for the person.
     refuseNameTaken(context.running.lab().people, name);
-    const { key, secret } = signIn.keys.make(kind, name.trim(), role, actorName(actorOf(request)));
+    const { key, secret } = signIn.keys.make(kind, name.trim(), role, authorOf(request));
     auditChange(audit, request, { action: `${kind}-key-made`, subject: ['access-key', key.id], after: key });
     return {
       key: view(key),
@@ -82,14 +81,14 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
     const words = KINDS[kind];
     app.get(
       words.path,
-      describeRoute('manage-people', 'people', words.list, { response: answers(Type.Array(AccessKeyView)) }),
+      describeRoute('manage-people', 'people', words.list, { response: { 200: Type.Array(AccessKeyView) } }),
       () => signIn.keys.all(kind).map(view),
     );
     app.delete(
       `${words.path}/:id`,
       describeRoute('manage-people', 'people', words.revoke, {
         params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
-        response: answers(Done),
+        response: { 200: Done },
       }),
       (request) => {
         const { id } = request.params as { id: string };
@@ -103,7 +102,7 @@ export const accessKeyRoutes = (app: App, context: ServerContext): void => {
     describeRoute('manage-people', 'people', KINDS[kind].make, {
       description: KINDS[kind].how,
       body,
-      response: answers(NewAccessKey),
+      response: { 200: NewAccessKey },
     });
   app.post(KINDS.program.path, describeMaking('program', NewTokenBody), (request) =>
     make(request, 'program', request.body.name, request.body.role),

@@ -6,7 +6,7 @@ import type { App } from '../../base/app.ts';
 import { openMailRecord } from '../../../reports/night/mail-record.ts';
 import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requirePerson, createInvitation, PersonId, refuseLastManager } from './person-of-request.ts';
 
@@ -19,7 +19,7 @@ export const removePerson = (app: App, context: ServerContext): void => {
       description:
         'Sessions, password, phones and places in the notification plan go at once. What the person did stays in the histories by name.',
       params: PersonId,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const before = requirePerson(running, request.params.id);
@@ -50,7 +50,7 @@ export const invitePerson = (app: App, context: ServerContext): void => {
     describeRoute('manage-people', 'people', 'Give a person a new one-time code', {
       description: 'For a forgotten password. The old password holds until the code is used.',
       params: PersonId,
-      response: answers(InvitationView),
+      response: { 200: InvitationView },
     }),
     (request) => {
       const person = requirePerson(context.running, request.params.id);
@@ -65,7 +65,7 @@ export const endSessionsOfPerson = (app: App, { running, signIn, audit }: Server
     '/api/people/:id/sessions',
     describeRoute('manage-people', 'people', 'End all sessions of a person', {
       params: PersonId,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const person = requirePerson(running, request.params.id);

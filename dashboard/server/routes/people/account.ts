@@ -11,7 +11,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { refuseWeakPassword, throttleAttempt } from '../../sign-in/attempt.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { personView } from '../../views/person-view.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { personOf } from '../../sign-in/actor.ts';
 
@@ -36,7 +36,7 @@ export const setPreferences = (app: App, context: ServerContext): void => {
     '/api/account',
     describeRoute('own-account', 'people', 'Set how you read and are notified', {
       body: Preferences,
-      response: answers(PersonView),
+      response: { 200: PersonView },
     }),
     (request) => {
       const { person } = ownAccount(running, request);
@@ -59,7 +59,7 @@ export const changePassword = (app: App, { running, signIn, audit }: ServerConte
     describeRoute('own-account', 'people', 'Change your password', {
       description: 'All your other sessions end.',
       body: NewPasswordBody,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     async (request) => {
       const { person, session } = ownAccount(running, request);

@@ -4,7 +4,6 @@ import { Type } from 'typebox';
 import { AuditRowView, AuditVerification } from '../../../api/audit.ts';
 import type { App } from '../../base/app.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso } from '../../../../wax/iso.ts';
 
@@ -18,7 +17,7 @@ export const auditRoutes = (app: App, { audit }: ServerContext): void => {
         entityId: Type.Optional(Type.String({ maxLength: 300 })),
         limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 1000, default: 100 })),
       }),
-      response: answers(Type.Array(AuditRowView)),
+      response: { 200: Type.Array(AuditRowView) },
     }),
     (request) =>
       audit
@@ -31,7 +30,7 @@ export const auditRoutes = (app: App, { audit }: ServerContext): void => {
       description:
         'Every row is hashed again. `brokenAt` is the first row that is not as it was written. Keep `head` elsewhere ' +
         'from time to time: rows that are missing at the end show only against a head that was kept.',
-      response: answers(AuditVerification),
+      response: { 200: AuditVerification },
     }),
     () => audit.verify(),
   );

@@ -6,7 +6,7 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { ownAccount } from './account.ts';
 import { iso } from '../../../../wax/iso.ts';
@@ -15,7 +15,7 @@ export const ownSessionRoutes = (app: App, { running, signIn, audit }: ServerCon
   app.get(
     '/api/account/sessions',
     describeRoute('own-account', 'people', 'Where you are signed in', {
-      response: answers(Type.Array(OpenSession)),
+      response: { 200: Type.Array(OpenSession) },
     }),
     (request) => {
       const own = ownAccount(running, request);
@@ -36,7 +36,7 @@ export const ownSessionRoutes = (app: App, { running, signIn, audit }: ServerCon
     describeRoute('own-account', 'people', 'End one of your sessions', {
       description: 'For a phone that was lost. What it shows goes dark within a second.',
       params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const { person } = ownAccount(running, request);

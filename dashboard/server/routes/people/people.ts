@@ -9,7 +9,6 @@ import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { createPerson, refuseNameTaken } from '../../sign-in/naming.ts';
 import { personView } from '../../views/person-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requirePerson, createInvitation, PersonId, refuseLastManager } from './person-of-request.ts';
 
@@ -17,7 +16,7 @@ export const listPeople = (app: App, { running, signIn, audit }: ServerContext):
   app.get(
     '/api/people',
     describeRoute('manage-people', 'people', 'Everyone of the lab', {
-      response: answers(Type.Array(PersonView)),
+      response: { 200: Type.Array(PersonView) },
     }),
     (_request, reply) => {
       tagVersion(audit, reply);
@@ -33,7 +32,7 @@ export const addPerson = (app: App, context: ServerContext): void => {
     describeRoute('manage-people', 'people', 'Add a person', {
       description: 'Answers a one-time code, valid for seven days, with which the person sets a password.',
       body: NewPersonBody,
-      response: answers(InvitationView),
+      response: { 200: InvitationView },
     }),
     (request) => {
       const { name, role, preferences = {} } = request.body;
@@ -61,7 +60,7 @@ export const changePerson = (app: App, context: ServerContext): void => {
       description: 'A change of role ends the sessions of that person.',
       params: PersonId,
       body: PersonBody,
-      response: answers(PersonView),
+      response: { 200: PersonView },
     }),
     (request) => {
       const before = requirePerson(running, request.params.id);

@@ -8,7 +8,7 @@ import { HttpProblem } from '../../base/problem.ts';
 import { auditChange, saveAudited } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { throttleAttempt } from '../../sign-in/attempt.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { ownAccount } from './account.ts';
 import { requirePerson, PersonId } from './person-of-request.ts';
@@ -34,7 +34,7 @@ export const ownSecondFactorRoutes = (app: App, context: ServerContext): void =>
       description:
         'Answers a secret for an authenticator app (RFC 6238: SHA-1, six digits, 30 seconds). It counts for nothing before a code of it was sent.',
       body: ConfirmBody,
-      response: answers(NewSecondFactor),
+      response: { 200: NewSecondFactor },
     }),
     async (request) => {
       const person = await withPassword(request, request.body.password);
@@ -47,7 +47,7 @@ export const ownSecondFactorRoutes = (app: App, context: ServerContext): void =>
       description:
         'With a code of the secret that was begun. Answers recovery codes, shown this once; your other sessions end.',
       body: SecondFactorBody,
-      response: answers(RecoveryCodes),
+      response: { 200: RecoveryCodes },
     }),
     async (request) => {
       const { person, session } = ownAccount(running, request);
@@ -67,7 +67,7 @@ export const ownSecondFactorRoutes = (app: App, context: ServerContext): void =>
     '/api/account/second-factor/off',
     describeRoute('own-account', 'people', 'Switch your second factor off', {
       body: ConfirmBody,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     async (request) => {
       const { id } = await withPassword(request, request.body.password);
@@ -82,7 +82,7 @@ export const resetSecondFactor = (app: App, context: ServerContext): void => {
     describeRoute('manage-people', 'people', 'Take the second factor off a person', {
       description: 'For a lost device without recovery codes. The person is notified.',
       params: PersonId,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => switchOff(context, request, request.params.id),
   );

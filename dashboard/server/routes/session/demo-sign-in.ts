@@ -6,7 +6,6 @@ import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { actorOf } from '../../sign-in/guard.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { beginSession } from './describe-session.ts';
 
@@ -18,7 +17,7 @@ export const demoSignIn = (app: App, context: ServerContext): void => {
     describeRoute('nothing', 'people', 'Sign in as a person of the demonstration', {
       description: 'Only in the demonstration, and only for a visitor on the same machine.',
       body: DemoSignInBody,
-      response: answers(SessionView),
+      response: { 200: SessionView },
     }),
     (request, reply) => {
       const person = running.lab().people.find(({ id }) => id === request.body.person);

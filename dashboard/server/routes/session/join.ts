@@ -9,7 +9,6 @@ import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { refuseWeakPassword, throttleAttempt } from '../../sign-in/attempt.ts';
 import { createPerson, refuseNameTaken } from '../../sign-in/naming.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { checkSecondFactor } from './check-second-factor.ts';
 import { beginSession } from './describe-session.ts';
@@ -46,7 +45,7 @@ export const join = (app: App, context: ServerContext): void => {
         'The first person uses the code that the console printed and becomes manager; everyone else the code that ' +
         'a manager handed over, also after a forgotten password. A code serves once. Signs in at once.',
       body: JoinBody,
-      response: answers(SessionView),
+      response: { 200: SessionView },
     }),
     async (request, reply) => {
       const { code, password, secondFactor } = request.body;

@@ -6,7 +6,7 @@ import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { clearCookie } from '../../sign-in/cookies.ts';
 import { actorOf } from '../../sign-in/guard.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { describeSession } from './describe-session.ts';
 
@@ -14,13 +14,13 @@ export const session = (app: App, context: ServerContext): void => {
   app.get(
     '/api/session',
     describeRoute('nothing', 'people', 'Who is signed in here and may do what', {
-      response: answers(SessionView),
+      response: { 200: SessionView },
     }),
     (request) => describeSession(context, request),
   );
   app.delete(
     '/api/session',
-    describeRoute('nothing', 'people', 'Sign out', { response: answers(Done) }),
+    describeRoute('nothing', 'people', 'Sign out', { response: { 200: Done } }),
     (request, reply) => {
       const actor = actorOf(request);
       if (actor.kind === 'person') {

@@ -8,7 +8,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { throttleAttempt } from '../../sign-in/attempt.ts';
 import { actorOf } from '../../sign-in/guard.ts';
 import { nameKey, personNamed } from '../../sign-in/naming.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { checkSecondFactor } from './check-second-factor.ts';
 import { beginSession } from './describe-session.ts';
@@ -23,7 +23,7 @@ export const signInWithPassword = (app: App, context: ServerContext): void => {
         '`Retry-After`), by account and address; nobody is locked out for good. Who has a second factor is asked for a code ' +
         'of it (`second-factor-needed`).',
       body: SignInBody,
-      response: answers(SessionView),
+      response: { 200: SessionView },
     }),
     async (request, reply) => {
       const { name, password, secondFactor } = request.body;
@@ -55,7 +55,7 @@ export const confirmPassword = (app: App, { signIn }: ServerContext): void => {
     describeRoute('own-account', 'people', 'Type the password again', {
       description: 'Set-up and people ask for it when it was last typed more than half an hour ago.',
       body: ConfirmBody,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     async (request) => {
       const actor = actorOf(request);

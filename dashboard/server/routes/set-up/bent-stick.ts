@@ -14,7 +14,6 @@ import { changeLab } from '../../context/lab-change.ts';
 import { asHttpProblem } from '../../base/problem.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { bentStickView } from '../../views/bent-stick-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requireWaxClass } from './wax-classes.ts';
 
@@ -38,7 +37,7 @@ export const bentStickRoutes = (app: App, context: ServerContext): void => {
           'The refusal of a test bears its exact code, such as `too-few-readings` or `calibration-not-fixed`.',
         params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
         body: BentStickBody,
-        response: answers(BentStickView),
+        response: { 200: BentStickView },
       },
     ),
     (request) => {

@@ -8,7 +8,6 @@ import { fieldProblem } from '../../base/problem.ts';
 import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
 /** A stored password goes to no other server, by no weaker way, and to no other user, than it was entered for. */
@@ -57,7 +56,7 @@ export const connectionRoutes = (app: App, context: ServerContext): void => {
   app.get(
     '/api/connections',
     describeRoute('set-up-lab', 'set-up', 'The mail server and the names in the network', {
-      response: answers(ConnectionsView),
+      response: { 200: ConnectionsView },
     }),
     (_request, reply) => {
       tagVersion(audit, reply);
@@ -69,7 +68,7 @@ export const connectionRoutes = (app: App, context: ServerContext): void => {
     describeRoute('set-up-lab', 'set-up', 'Set the mail server', {
       description: 'Holds from the next letter on, in place of the one that the program was started with.',
       body: MailServerBody,
-      response: answers(ConnectionsView),
+      response: { 200: ConnectionsView },
     }),
     (request) => saveMail(request, withPassword(request.body, connections.setting().mail)),
   );
@@ -77,7 +76,7 @@ export const connectionRoutes = (app: App, context: ServerContext): void => {
     '/api/connections/mail',
     describeRoute('set-up-lab', 'set-up', 'Take the mail server back', {
       description: 'The one that the program was started with holds again; without one no e-mail is sent.',
-      response: answers(ConnectionsView),
+      response: { 200: ConnectionsView },
     }),
     (request) => saveMail(request, null),
   );
@@ -86,7 +85,7 @@ export const connectionRoutes = (app: App, context: ServerContext): void => {
     describeRoute('set-up-lab', 'set-up', 'Set the names by which browsers reach the lab', {
       description: 'Beside those that the program was started with; they hold from the next request on.',
       body: HostNamesBody,
-      response: answers(ConnectionsView),
+      response: { 200: ConnectionsView },
     }),
     (request) => {
       const hostNames = [...new Set(request.body.hostNames.map((name) => name.toLowerCase()))];

@@ -18,7 +18,7 @@ import type { ServerContext } from '../../context/server-context.ts';
 import { throttleAttempt } from '../../sign-in/attempt.ts';
 import { openGatewayAccounts } from '../../sign-in/gateway-accounts.ts';
 import { gatewayViews } from '../../views/gateway-view.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso } from '../../../../wax/iso.ts';
 
@@ -35,7 +35,7 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
     '/api/gateways',
     describeRoute('set-up-lab', 'set-up', 'Every gateway: paired with the own broker, of the lab, or seen', {
       description: 'With the sweeps that a gateway numbered and that have not arrived.',
-      response: answers(Type.Array(GatewayView)),
+      response: { 200: Type.Array(GatewayView) },
     }),
     () => gatewayViews(running, accounts.all()),
   );
@@ -46,7 +46,7 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
         'The code serves once, within an hour. The gateway sends it to `POST /api/pair` and gets a user and a password ' +
         'of its own, with which it may write under its own name alone.',
       body: PairingCodeBody,
-      response: answers(PairingCodeView),
+      response: { 200: PairingCodeView },
     }),
     (request) => {
       const { gateway } = request.body;
@@ -61,7 +61,7 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
     describeRoute('set-up-lab', 'set-up', 'Take back the account of a gateway', {
       description: 'Its connection ends at once.',
       params: Type.Object({ id: Type.String({ maxLength: 64 }) }),
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const { id } = request.params;
@@ -76,7 +76,7 @@ export const gatewayRoutes = (app: App, { running, options, signIn, audit }: Ser
     describeRoute('nothing', 'set-up', 'Exchange a code for the account of a gateway', {
       description: 'The password is shown this once. A password that the gateway had before ends.',
       body: PairBody,
-      response: answers(PairingView),
+      response: { 200: PairingView },
     }),
     async (request) => {
       const { code } = request.body;

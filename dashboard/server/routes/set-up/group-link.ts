@@ -12,7 +12,6 @@ import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
@@ -66,7 +65,7 @@ export const groupLinkRoutes = (app: App, context: ServerContext): void => {
   app.get(
     '/api/group-link',
     describeRoute('set-up-lab', 'set-up', 'What this lab reports to its group, and the state of the link', {
-      response: answers(GroupLinkView),
+      response: { 200: GroupLinkView },
     }),
     (request, reply) => {
       tagVersion(audit, reply);
@@ -79,7 +78,7 @@ export const groupLinkRoutes = (app: App, context: ServerContext): void => {
       description:
         'Takes effect at once. Switched off, nothing more leaves the lab and what waited is dropped; docs/group.md describes the messages.',
       body: GroupLinkBody,
-      response: answers(GroupLinkView),
+      response: { 200: GroupLinkView },
     }),
     (request) => {
       refuseContradictions(request.body);

@@ -25,10 +25,8 @@ import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { type AuditedChange, saveAudited } from '../../context/audit-change.ts';
 import { broughtContradictions, changeLab } from '../../context/lab-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
+import { authorOf } from '../../sign-in/guard.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso } from '../../../../wax/iso.ts';
 
@@ -124,7 +122,7 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
       'What the group offers this lab, and what each offer would change here',
       {
         description: 'Open offers first, then those that were answered, newest first.',
-        response: answers(Type.Array(GroupOfferView)),
+        response: { 200: Type.Array(GroupOfferView) },
       },
     ),
     (request) => {
@@ -146,11 +144,11 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
         description,
         params: OfferId,
         body: OfferAnswerBody,
-        response: answers(GroupOfferView),
+        response: { 200: GroupOfferView },
       }),
       (request) => {
         const { id } = request.params;
-        const by = actorName(actorOf(request));
+        const by = authorOf(request);
         decide(request, {
           offered: openOffer(id),
           reason: request.body.reason,
@@ -185,7 +183,7 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
       const changes = offerChanges(before, offered.offer, RULES_BY_PLACE);
       const after = withOffer(before, offered.offer, RULES_BY_PLACE, {
         recordedAt: iso(running.now()),
-        recordedBy: actorName(actorOf(request)),
+        recordedBy: authorOf(request),
       });
       const saveAll = (): void => {
         saveDifferences(running.repository, before, after);

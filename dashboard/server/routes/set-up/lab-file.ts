@@ -13,7 +13,6 @@ import { fieldOf, HttpProblem } from '../../base/problem.ts';
 import { versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { withoutWebhookKeys, withStoredWebhookKeys } from '../../context/webhook-keys.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
 /** Whoever has the file has not the webhooks. */
@@ -32,7 +31,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
     '/api/lab-file',
     describeRoute('set-up-lab', 'set-up', 'The lab, written down as a lab file', {
       description: 'Charges, patterns and readings are history and are not in it.',
-      response: answers(LabFileView),
+      response: { 200: LabFileView },
     }),
     () => ({ version: versionOf(audit), yaml: writeDown(running.lab()) }),
   );
@@ -46,7 +45,7 @@ export const labFileRoutes = (app: App, context: ServerContext): void => {
           'Every problem is named with its line. With `dryRun` nothing is changed. With `If-Match: "VERSION"`, the `version` that a ' +
           'dry run answered, it is refused where somebody else has changed the lab since.',
         body: LabFileBody,
-        response: answers(LabFileView),
+        response: { 200: LabFileView },
       }),
     },
     (request) => {

@@ -9,7 +9,6 @@ import { tagVersion, versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sourceView } from '../../../queries/source-view.ts';
 import { labView } from '../../views/lab-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
 export const readLab = (app: App, { running, audit }: ServerContext): void => {
@@ -19,7 +18,7 @@ export const readLab = (app: App, { running, audit }: ServerContext): void => {
       description:
         'Values that are absent are those of the wax class or the rule. A change of it that sends `If-Match: "VERSION"`, the ' +
         '`version` that was read here, is refused where it would take back what somebody else saved since.',
-      response: answers(LabView),
+      response: { 200: LabView },
     }),
     (_request, reply) => {
       tagVersion(audit, reply);
@@ -42,7 +41,7 @@ export const readRules = (app: App): void => {
   app.get(
     '/api/rules',
     describeRoute('read', 'set-up', 'Every rule, its formula and which figures of it may be set', {
-      response: answers(Type.Array(RuleView)),
+      response: { 200: Type.Array(RuleView) },
     }),
     () => RULE_VIEWS,
   );

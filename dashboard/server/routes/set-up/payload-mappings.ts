@@ -13,7 +13,7 @@ import { saveAudited } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { sayToReader } from '../../sign-in/reader.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso } from '../../../../wax/iso.ts';
 
@@ -37,7 +37,7 @@ export const payloadMappings = (app: App, context: ServerContext): void => {
     '/api/payload-mappings',
     describeRoute('set-up-lab', 'set-up', 'How JSON of other devices becomes readings', {
       description: 'Mappings of topics outside the formats of this program.',
-      response: answers(Type.Array(MappingView)),
+      response: { 200: Type.Array(MappingView) },
     }),
     (_request, reply) => {
       tagVersion(audit, reply);
@@ -51,7 +51,7 @@ export const payloadMappings = (app: App, context: ServerContext): void => {
         'With `isOn: false` its topics are followed and what comes is shown in quarantine, where a trial finds it.',
       params: Params,
       body: MappingBody,
-      response: answers(MappingView),
+      response: { 200: MappingView },
     }),
     (request) => {
       const after: PayloadMapping = { id: request.params.id, ...request.body };
@@ -74,7 +74,7 @@ export const payloadMappings = (app: App, context: ServerContext): void => {
     describeRoute('set-up-lab', 'set-up', 'Remove a mapping', {
       description: 'Its readings stay; its topics are no longer followed.',
       params: Params,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const before = mappings.all().find(({ id }) => id === request.params.id);
@@ -97,7 +97,7 @@ export const mappingTrial = (app: App, { running }: ServerContext): void => {
       description:
         'Reads the messages of its topic that are in quarantine, newest first; nothing is stored by it.',
       body: MappingBody,
-      response: answers(MappingTrial),
+      response: { 200: MappingTrial },
     }),
     (request) => {
       const mapping: PayloadMapping = { id: 'trial', ...request.body, isOn: true };

@@ -9,8 +9,7 @@ import { ProbeView } from '../../../api/schemas.ts';
 import type { App } from '../../base/app.ts';
 import { HttpProblem } from '../../base/problem.ts';
 import { changeLab } from '../../context/lab-change.ts';
-import { actorName } from '../../sign-in/actor.ts';
-import { actorOf } from '../../sign-in/guard.ts';
+import { authorOf } from '../../sign-in/guard.ts';
 import { auditChange } from '../../context/audit-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
@@ -18,19 +17,18 @@ import type { Probe } from '../../../../lab/lab.ts';
 import { isoDayAt } from '../../../../lab/calendar.ts';
 import { probeView, probeViews } from '../../views/probe-view.ts';
 import { perform } from '../common/act.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { withReplaced } from './with-replaced.ts';
 
 const ProbeParams = Type.Object({ id: Type.String({ pattern: '^[A-Za-z0-9._-]{1,64}$' }) });
 
-const describedProbe = (running: RunningLab, id: string): Probe | undefined =>
+const findProbe = (running: RunningLab, id: string): Probe | undefined =>
   running.lab().probes.find((probe) => probe.id === id);
 
 /** @throws HttpProblem where the probe is neither in the lab nor in any reading. */
 const gatewayOf = (running: RunningLab, id: string): string => {
   const gateway =
-    describedProbe(running, id)?.gateway ?? running.seenProbe(id)?.gateway ?? running.electrical(id)?.gateway;
+    findProbe(running, id)?.gateway ?? running.seenProbe(id)?.gateway ?? running.electrical(id)?.gateway;
   if (gateway === undefined) throw new HttpProblem('unknown-probe', { values: { id } });
   return gateway;
 };
@@ -51,12 +49,12 @@ export const saveProbe = (app: App, context: ServerContext): void => {
         'readings that are stored keep theirs.',
       params: ProbeParams,
       body: ProbeBody,
-      response: answers(ProbeView),
+      response: { 200: ProbeView },
     }),
     (request) => {
       const { id } = request.params;
       const lab = running.lab();
-      const before = describedProbe(running, id);
+      const before = findProbe(running, id);
       const gateway = gatewayOf(running, id);
       const { reason, station, correction_celsius, uncertainty_celsius, ...rest } = request.body;
       const after = {
@@ -91,16 +89,16 @@ export const replaceProbe = (app: App, context: ServerContext): void => {
         'stays whole: what each measured while it was there.',
       params: ProbeParams,
       body: ReplacementBody,
-      response: answers(ProbeView),
+      response: { 200: ProbeView },
     }),
     (request) => {
       const { id } = request.params;
       const { by, reason } = request.body;
       const lab = running.lab();
-      const broken = describedProbe(running, id);
+      const broken = findProbe(running, id);
       if (broken === undefined) throw new HttpProblem('unknown-probe', { values: { id } });
       if (broken.station === null) throw new HttpProblem('probe-not-in-use', { values: { id } });
-      const described = describedProbe(running, by);
+      const described = findProbe(running, by);
       const gateway = gatewayOf(running, by);
       refuseInUse(described);
       const { retiredOn: _, ...fresh } = described ?? {
@@ -142,14 +140,14 @@ export const replaceProbe = (app: App, context: ServerContext): void => {
 export const forgetProbes = (app: App, context: ServerContext): void => {
   const { running } = context;
   const forget = async (request: FastifyRequest, probes: readonly string[]) => {
-    const described = probes.filter((id) => describedProbe(running, id) !== undefined);
-    const act = { type: 'probes-forgotten', by: actorName(actorOf(request)), probes } as const;
+    const described = probes.filter((id) => findProbe(running, id) !== undefined);
+    const act = { type: 'probes-forgotten', by: authorOf(request), probes } as const;
     if (probes.length > 0)
       await perform(
         context,
         request,
         act,
-        () => probes.map((id) => describedProbe(running, id) ?? { id }),
+        () => probes.map((id) => findProbe(running, id) ?? { id }),
         () => {
           for (const id of described) running.repository.removeProbe(id);
         },
@@ -162,11 +160,11 @@ export const forgetProbes = (app: App, context: ServerContext): void => {
       description:
         'It must belong to no station. Its readings stay as long as others do; if it sends again it is new.',
       params: ProbeParams,
-      response: answers(ForgottenView),
+      response: { 200: ForgottenView },
     }),
     (request) => {
       const { id } = request.params;
-      refuseInUse(describedProbe(running, id));
+      refuseInUse(findProbe(running, id));
       gatewayOf(running, id);
       return forget(request, [id]);
     },
@@ -180,7 +178,7 @@ export const forgetProbes = (app: App, context: ServerContext): void => {
       {
         description: 'Answers which they were. One that sends again is new.',
         params: ProbeParams,
-        response: answers(ForgottenView),
+        response: { 200: ForgottenView },
       },
     ),
     (request) =>

@@ -10,7 +10,6 @@ import { changeLab } from '../../context/lab-change.ts';
 import { versionOf } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { labView } from '../../views/lab-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
 const spansOf = (texts: readonly string[] = []): Site['workingHours'][Weekday] =>
@@ -44,7 +43,7 @@ export const saveSite = (app: App, context: ServerContext): void => {
         description:
           'A weekday that is not named is closed. The id of the site is in every MQTT topic and is set by the lab file only.',
         body: SiteBody,
-        response: answers(LabView),
+        response: { 200: LabView },
       },
     ),
     (request) => {

@@ -10,7 +10,7 @@ import { changeLab } from '../../context/lab-change.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { stationTrends } from '../../views/station-trend.ts';
 import { stationView } from '../../views/station-view.ts';
-import { answers, DONE, Done } from '../common/answers.ts';
+import { DONE, Done } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requireStation } from '../common/station-of-request.ts';
 import { withReplaced } from './with-replaced.ts';
@@ -33,7 +33,7 @@ export const saveStation = (app: App, context: ServerContext): void => {
         "ignite: a heater needs its own thermal cut-out and somebody nearby, and the maker's instructions come first.",
       params: StationParams,
       body: StationBody,
-      response: answers(StationView),
+      response: { 200: StationView },
     }),
     (request) => {
       const { reason, wax, window_celsius: window, ...rest } = request.body;
@@ -66,7 +66,7 @@ export const removeStation = (app: App, context: ServerContext): void => {
       description:
         'Its probes become unclaimed; its readings and alarms stay. Refused while patterns lie there.',
       params: StationParams,
-      response: answers(Done),
+      response: { 200: Done },
     }),
     (request) => {
       const lab = running.lab();

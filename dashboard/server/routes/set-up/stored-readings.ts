@@ -18,7 +18,6 @@ import { fieldProblem, HttpProblem } from '../../base/problem.ts';
 import { auditChange } from '../../context/audit-change.ts';
 import { tagVersion } from '../../context/refuse-overwrite.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { iso, isoOrNull } from '../../../../wax/iso.ts';
 
@@ -91,7 +90,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
       'set-up-lab',
       'set-up',
       'How long readings stay, which the store refused, and the copies of the data',
-      { response: answers(StoredReadingsView) },
+      { response: { 200: StoredReadingsView } },
     ),
     (_request, reply) => {
       tagVersion(audit, reply);
@@ -102,7 +101,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
     '/api/stored-readings/preview',
     describeRoute('set-up-lab', 'set-up', 'What a retention would delete now; it changes nothing', {
       body: RetentionBody,
-      response: answers(ExpiringView),
+      response: { 200: ExpiringView },
     }),
     (request) => {
       const retention = retentionOf();
@@ -123,7 +122,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
       {
         description: 'Takes effect a day later. Kinds that are not named stay as they are.',
         body: RetentionBody,
-        response: answers(StoredReadingsView),
+        response: { 200: StoredReadingsView },
       },
     ),
     (request) => {
@@ -145,7 +144,7 @@ export const storedReadingsRoutes = (app: App, { running, options, audit }: Serv
   app.post(
     '/api/stored-readings/send-again',
     describeRoute('set-up-lab', 'set-up', 'Offer the readings that the store refused to it once more', {
-      response: answers(SentAgainView),
+      response: { 200: SentAgainView },
     }),
     (request) => {
       const count = running.store.setAside?.sendAgain() ?? 0;

@@ -15,7 +15,6 @@ import type { App } from '../../base/app.ts';
 import { fieldOf, fieldProblem, HttpProblem } from '../../base/problem.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { ServerContext } from '../../context/server-context.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { requireStation, StationId } from '../common/station-of-request.ts';
 import { orStoreAway } from '../common/store-away.ts';
@@ -46,7 +45,7 @@ const refuseWrongFigures = (
 };
 
 /** How often it was really raised there in that time; null for a rule that raises no alarm. */
-function recordedIn(running: RunningLab, { from, to }: TrialPast, rule: RuleKind): readonly Raised[] | null {
+function findRecorded(running: RunningLab, { from, to }: TrialPast, rule: RuleKind): readonly Raised[] | null {
   if (isNotice(RULES[rule])) return null;
   const changes = running.alarmChangesBetween(from, to, MOST_CHANGES);
   return raisedBy(changes).filter((raised) => raised.rule === rule && raised.from >= from);
@@ -86,7 +85,7 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
           'Nothing is changed; the figures are saved with the station.',
         params: StationId,
         body: TrialBody,
-        response: answers(TrialView),
+        response: { 200: TrialView },
       },
     ),
     async (request) => {
@@ -100,7 +99,7 @@ export const trialRoutes = (app: App, { running }: ServerContext): void => {
       const change = { stations: ids, rule, values };
       const past = await orStoreAway(trialPast(running, stationsOnTrial(lab, change)));
       const trial = await inPauses(trialInSlices(past.entries, past.labAt, change));
-      const recorded = recordedIn(running, past, rule);
+      const recorded = findRecorded(running, past, rule);
       const rows = ids.map((id) => ({
         station: id,
         recorded: recorded && countAt(lab, id, recorded),

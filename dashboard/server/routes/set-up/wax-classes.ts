@@ -13,7 +13,6 @@ import { waxFigureViews } from '../../../queries/source-view.ts';
 import type { RunningLab } from '../../../queries/running-lab.ts';
 import type { ServerContext } from '../../context/server-context.ts';
 import { limitsView } from '../../views/limits-view.ts';
-import { answers } from '../common/answers.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
 const waxClassView = (running: RunningLab, id: WaxClassId): WaxClassView => {
@@ -34,7 +33,7 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
   app.get(
     '/api/wax-classes',
     describeRoute('read', 'set-up', 'The wax classes, every figure with its standing and source', {
-      response: answers(Type.Array(WaxClassView)),
+      response: { 200: Type.Array(WaxClassView) },
     }),
     () => WAX_CLASS_IDS.map((id) => waxClassView(running, id)),
   );
@@ -47,7 +46,7 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
       {
         params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
         querystring: Type.Object({ kind: Type.Enum([...STATION_KINDS]) }),
-        response: answers(LimitsView),
+        response: { 200: LimitsView },
       },
     ),
     (request) => {
@@ -65,7 +64,7 @@ export const waxClassRoutes = (app: App, context: ServerContext): void => {
         'They are shown as "lab\'s own" wherever they count. Values that contradict each other are refused.',
       params: Type.Object({ id: Type.String({ maxLength: 40 }) }),
       body: WaxOverridesBody,
-      response: answers(WaxClassView),
+      response: { 200: WaxClassView },
     }),
     (request) => {
       const id = requireWaxClass(request.params.id);

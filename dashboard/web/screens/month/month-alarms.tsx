@@ -18,7 +18,7 @@ const figureText = ({ unit }: Figure, value: number | null, zoned: Reader): stri
 };
 
 /** What people did about them, in sentences. */
-const answered = ({ figures }: Alarms, zoned: Reader): readonly string[] => {
+const answerSentences = ({ figures }: Alarms, zoned: Reader): readonly string[] => {
   const figureOf = (name: Figure['name']): number | null =>
     figures.find((figure) => figure.name === name)?.value ?? null;
   const half = figureOf('acknowledged-median');
@@ -90,7 +90,7 @@ export const MonthAlarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; read
               <li key={`${rule}${placeName}`}>{`${count} × ${ruleName(rule)}, ${placeName}`}</li>
             ))}
           </ul>
-          <p class="below">{answered(alarms, zoned).join(' ')}</p>
+          <p class="below">{answerSentences(alarms, zoned).join(' ')}</p>
           <Figures sheet={sheet} zoned={zoned} />
         </>
       )}

@@ -13,7 +13,7 @@ import { instantText } from '../../live/instant-text.ts';
 const kelvins = (value: number): string => formatDifference(value, reader.value, 2);
 
 /** The errors point by point; of a single correction, which holds at all temperatures, what it was and became. */
-const found = (certificate: CertificateView) => {
+const errorList = (certificate: CertificateView) => {
   const { points, correctionBefore_celsius: before, correctionAfter_celsius: after } = certificate;
   if (points.length === 0)
     return after === null || before === null
@@ -46,7 +46,7 @@ const Certificates = ({ certificates }: Pick<ProbeHistoryView, 'certificates'>) 
       [t('probe-page.entered')]: (certificate) => instantText(certificate.at),
       [t('calibration.day')]: (certificate) => certificate.day ?? '–',
       [t('calibration.reference')]: referenceText,
-      [t('probe-page.found-left')]: found,
+      [t('probe-page.found-left')]: errorList,
       [t('calibration.uncertainty')]: {
         figures: (certificate) => `± ${kelvins(certificate.uncertainty_celsius)}`,
       },

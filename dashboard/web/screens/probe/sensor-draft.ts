@@ -54,7 +54,7 @@ export const tolerancesOf = ({ kind, thermocouple }: SensorDraft): readonly stri
     : SENSOR_TOLERANCES.filter((tolerance) => tolerance.startsWith(prefix));
 };
 
-const filled = <K extends string>(key: K, value: number | null): Partial<Record<K, number>> =>
+const fieldIfFilled = <K extends string>(key: K, value: number | null): Partial<Record<K, number>> =>
   value === null ? {} : ({ [key]: value } as Record<K, number>);
 
 /** Undefined: it sends degrees. What is missing is left to the server to name. */
@@ -71,7 +71,7 @@ export function sensorOf(draft: SensorDraft): Sensor | undefined {
         element: draft.element,
         wires: draft.wires,
         ...tolerance,
-        ...(draft.wires === 2 && filled('lead_ohms', draft.lead_ohms)),
+        ...(draft.wires === 2 && fieldIfFilled('lead_ohms', draft.lead_ohms)),
       };
     case 'thermocouple':
       return {
@@ -79,7 +79,7 @@ export function sensorOf(draft: SensorDraft): Sensor | undefined {
         thermocouple: draft.thermocouple,
         ...tolerance,
         ...(draft.coldJunction === 'fixed'
-          ? filled('cold_junction_celsius', draft.cold_junction_celsius)
+          ? fieldIfFilled('cold_junction_celsius', draft.cold_junction_celsius)
           : draft.cold_junction_probe !== '' && { cold_junction_probe: draft.cold_junction_probe }),
       };
     case 'thermistor':

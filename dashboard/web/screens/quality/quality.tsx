@@ -43,7 +43,7 @@ const amount = ({ unit }: Figure, value: number | null): string => {
 const verdict = ({ holds }: Figure): string =>
   holds === null ? '–' : t(holds ? 'alarm-quality.holds' : 'alarm-quality.missed');
 
-const between = (from: string, to: string): { readonly from: string; readonly to: string } => {
+const textsOfSpan = (from: string, to: string): { readonly from: string; readonly to: string } => {
   const at = instantFormat([from, to], now.value, reader.value);
   return { from: at(from), to: at(to) };
 };

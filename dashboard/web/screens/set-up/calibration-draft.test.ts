@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { calibratedBody, calibrationDraft, EMPTY_POINT, entryOf } from './calibration-draft.ts';
+import { withCalibration, calibrationDraft, EMPTY_POINT, entryOf } from './calibration-draft.ts';
 import type { DescribedProbe } from './probe-body.ts';
 
 const CALIBRATED: DescribedProbe = {
@@ -23,7 +23,7 @@ const CALIBRATED: DescribedProbe = {
 
 describe('a calibration in the form', () => {
   it('of a probe that was calibrated is saved as it was when nothing is changed', () => {
-    const body = calibratedBody(CALIBRATED, calibrationDraft(CALIBRATED, '2031-01-01'));
+    const body = withCalibration(CALIBRATED, calibrationDraft(CALIBRATED, '2031-01-01'));
     const { id: _, gateway: __, uncertainty_celsius: ___, ...before } = CALIBRATED;
     expect(body).toMatchObject(before);
   });
@@ -45,7 +45,7 @@ describe('a calibration in the form', () => {
   });
   it('with points has no correction beside its curve, and the uncertainty of the curve, rounded up', () => {
     const draft = { ...calibrationDraft(CALIBRATED, '2031-01-01'), correction_celsius: 3 };
-    const body = calibratedBody(CALIBRATED, draft);
+    const body = withCalibration(CALIBRATED, draft);
     expect(body.correction_celsius).toBe(0);
     expect(body.uncertainty_celsius).toBeGreaterThan(0.1);
     expect((body.uncertainty_celsius ?? 0) * 100).toBeCloseTo(
@@ -54,7 +54,7 @@ describe('a calibration in the form', () => {
   });
   it('without points keeps the correction and the uncertainty that were entered', () => {
     const draft = { ...calibrationDraft(CALIBRATED, '2031-01-01'), points: [], correction_celsius: -0.3 };
-    const body = calibratedBody(CALIBRATED, draft);
+    const body = withCalibration(CALIBRATED, draft);
     expect(body).toMatchObject({ correction_celsius: -0.3, uncertainty_celsius: 0.4 });
     expect(body.calibration).toBeUndefined();
   });

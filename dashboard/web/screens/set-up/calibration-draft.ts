@@ -72,7 +72,7 @@ const uncertaintyOf = (draft: CalibrationDraft, entry: CalibrationEntry | null):
 };
 
 /** What the form does not show of the probe, its station, stays as it was. */
-export const calibratedBody = (probe: DescribedProbe, draft: CalibrationDraft): ProbeBody => {
+export const withCalibration = (probe: DescribedProbe, draft: CalibrationDraft): ProbeBody => {
   const { calibration: _, calibrationDue: __, ...rest } = probeBody(probe);
   const entry = entryOf(draft);
   const uncertainty = uncertaintyOf(draft, entry);

@@ -9,7 +9,7 @@ import { SubmitRow } from '../../forms/saving.tsx';
 import { fieldsOf, NumberField, TextField, TickField } from '../../forms/schema-fields.tsx';
 import { now, reader } from '../../live/lab-state.ts';
 import { labChanged } from '../../live/use-loaded.ts';
-import { calibratedBody, calibrationDraft, entryOf } from './calibration-draft.ts';
+import { withCalibration, calibrationDraft, entryOf } from './calibration-draft.ts';
 import { type CalibrationPart, CurveFacts, CurvePoints } from './calibration-points.tsx';
 import type { ProbeFormProps } from './probe-body.ts';
 import { putProbe } from './put-probe.ts';
@@ -80,7 +80,7 @@ export const CalibrationForm = ({ probe, version, onSaved, onCancel }: ProbeForm
   const isUsable = !isCurve || (entry !== null && calibrationResult(entry).ok);
   const submit = (): void =>
     void saving.run(
-      () => putProbe(probe, version, calibratedBody(probe, draft)),
+      () => putProbe(probe, version, withCalibration(probe, draft)),
       () => {
         labChanged();
         onSaved(probe);

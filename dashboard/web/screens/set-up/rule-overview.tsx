@@ -22,7 +22,7 @@ const valueText = ({ figure }: Difference, value: number | boolean): string => {
   return figure === null ? String(value) : figureText(figure, value);
 };
 
-const suppliedText = (difference: Difference): string =>
+const defaultText = (difference: Difference): string =>
   valueText(difference, difference.figure?.default ?? true);
 
 const placeName = ({ station, name }: SettingPlace): string =>
@@ -56,7 +56,7 @@ const DifferenceTable = ({ rule, differences }: RuleDifference) => (
           : figureLabel(rule.kind, difference.name, difference.figure.unit),
       [t('rule-figures.supplied')]: (difference) => (
         <>
-          {suppliedText(difference)}
+          {defaultText(difference)}
           {difference.figure !== null && (
             <span class="dim"> ({word('standing', difference.figure.standing)})</span>
           )}

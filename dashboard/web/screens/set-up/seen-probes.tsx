@@ -7,7 +7,7 @@ import { t } from '../../base/messages.ts';
 import { now, probes, reader } from '../../live/lab-state.ts';
 import { TestReading } from './test-reading.tsx';
 import { PublishLine } from './publish-line.tsx';
-import { rise, type TracePoint, type Traces, traceLine, tracesWith, warmedProbe } from './warmed-probe.ts';
+import { rise, type TracePoint, type Traces, traceLine, tracesWith, findWarmedProbe } from './warmed-probe.ts';
 import { ageOf, probeValue } from '../../live/probe-text.ts';
 
 const Trace = ({
@@ -37,7 +37,7 @@ export const SeenProbes = (props: {
   const traces = useRef<Traces>(new Map());
   const free = probes.value.filter((probe) => !probe.claimed && !probe.retired);
   traces.current = tracesWith(traces.current, free);
-  const warmed = warmedProbe(traces.current);
+  const warmed = findWarmedProbe(traces.current);
   return (
     <>
       {free.length > 0 && (

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ProbeView } from '../../../api/schemas.ts';
-import { rise, type Traces, traceLine, tracesWith, warmedProbe } from './warmed-probe.ts';
+import { rise, type Traces, traceLine, tracesWith, findWarmedProbe } from './warmed-probe.ts';
 
 const START = Date.UTC(2031, 1, 3, 8);
 const probe = (id: string, second: number, celsius: number | null): ProbeView => ({
@@ -23,25 +23,25 @@ const traced = (...steps: readonly (readonly ProbeView[])[]): Traces =>
 describe('a probe in a warm hand', () => {
   it('is the one that rose most, by a kelvin or more', () => {
     const traces = traced([probe('a', 0, 21), probe('b', 0, 21)], [probe('a', 10, 21.2), probe('b', 10, 24)]);
-    expect(warmedProbe(traces)).toBe('b');
+    expect(findWarmedProbe(traces)).toBe('b');
   });
 
   it.each([
     ['under a kelvin', 21.9, null],
     ['of a kelvin', 22, 'a'],
   ] as const)('shows with a rise %s', (_, celsius, id) => {
-    expect(warmedProbe(traced([probe('a', 0, 21)], [probe('a', 10, celsius)]))).toBe(id);
+    expect(findWarmedProbe(traced([probe('a', 0, 21)], [probe('a', 10, celsius)]))).toBe(id);
   });
 
   it('no longer shows once it has been warm for three minutes', () => {
     const traces = traced([probe('a', 0, 21)], [probe('a', 10, 30)], [probe('a', 200, 30)]);
-    expect(warmedProbe(traces)).toBeNull();
+    expect(findWarmedProbe(traces)).toBeNull();
   });
 
   it('is not guessed from a first value, from the same value again or from none', () => {
     const traces = traced([probe('a', 0, 21), probe('b', 0, null)], [probe('a', 0, 21), probe('b', 0, null)]);
     expect(rise(traces.get('a') ?? [])).toBeNull();
-    expect(warmedProbe(traces)).toBeNull();
+    expect(findWarmedProbe(traces)).toBeNull();
   });
 });
 

@@ -35,7 +35,7 @@ export function rise(points: readonly TracePoint[]): number | null {
 }
 
 /** The probe that rose most, where it rose as only a hand makes it; null else. */
-export function warmedProbe(traces: Traces): string | null {
+export function findWarmedProbe(traces: Traces): string | null {
   let best: { readonly id: string; readonly kelvins: number } | null = null;
   for (const [id, points] of traces) {
     const kelvins = rise(points);

@@ -11,7 +11,7 @@ import { type Opened, OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
-import { isTemperature, namedInTrouble, waxValueName } from '../../forms/wax-value-name.ts';
+import { isTemperature, nameValueInTrouble, waxValueName } from '../../forms/wax-value-name.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 import { WaxFigures, waxValueChoices } from '../common/wax-figures.tsx';
 
@@ -64,7 +64,7 @@ const OwnValue = ({ wax, lab, opened: { version, takeSaved } }: OwnValueProps) =
         )}
         <TextEntry label="set-up.reason" hint={t('waxes.reason-hint')} value={reason} onChange={setReason} />
       </div>
-      <Refusal trouble={saving.refusal && namedInTrouble(saving.refusal)} retry={saving.retry} />
+      <Refusal trouble={saving.refusal && nameValueInTrouble(saving.refusal)} retry={saving.retry} />
       <p class="row">
         <ActButton text={t('set-up.save')} isFirst disabled={saving.busy} />
         {Object.keys(own).map((key) => (

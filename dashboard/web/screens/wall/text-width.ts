@@ -29,13 +29,13 @@ void document.fonts.ready.then(() => {
   facesLoaded.value = true;
 });
 
-const measured = (text: string, by: CanvasRenderingContext2D): number =>
+const measureEms = (text: string, by: CanvasRenderingContext2D): number =>
   by.measureText(text).width / MEASURED_PIXELS;
 
 const letterWidth = (letters: string, by: CanvasRenderingContext2D): number => {
   const before = letterWidths.get(letters);
   if (before !== undefined) return before;
-  const width = measured(letters, by);
+  const width = measureEms(letters, by);
   letterWidths.set(letters, width);
   return width;
 };
@@ -44,7 +44,7 @@ const letterWidth = (letters: string, by: CanvasRenderingContext2D): number => {
 const LETTER_BY_LETTER = /^[ -\u024f\u2010-\u2026\u2060]+$/u;
 
 const measure = (text: string, by: CanvasRenderingContext2D): number => {
-  if (!LETTER_BY_LETTER.test(text)) return measured(text, by);
+  if (!LETTER_BY_LETTER.test(text)) return measureEms(text, by);
   let width = letterWidth(text.charAt(0), by);
   for (let index = 1; index < text.length; index += 1)
     width += letterWidth(text.slice(index - 1, index + 1), by) - letterWidth(text.charAt(index - 1), by);

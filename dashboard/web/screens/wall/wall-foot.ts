@@ -26,7 +26,7 @@ export interface WallFoot {
 
 const SEPARATOR = ' · ';
 /** A sentence ends by itself. */
-const joined = ([first = '', ...rest]: readonly string[]): string =>
+const joinParts = ([first = '', ...rest]: readonly string[]): string =>
   rest.reduce((line, part) => line + (line.endsWith('.') ? ' ' : SEPARATOR) + part, first);
 const LINE = 1.15;
 const PAD_ARC = 3;
@@ -105,7 +105,7 @@ const secondLine = (shown: Shown, width_ems: number, emsOf: EmsOf): string => {
     [0, 1],
     [1, 1],
   ].map((choice) =>
-    joined([...first, ...parts.flatMap((texts, index) => texts[choice[index] ?? 0] ?? []), ...always]),
+    joinParts([...first, ...parts.flatMap((texts, index) => texts[choice[index] ?? 0] ?? []), ...always]),
   );
   return (
     wordings.find((text) => linesOf(text, width_ems, emsOf) <= shown.secondLines) ?? wordings.at(-1) ?? ''

@@ -25,7 +25,7 @@ const patternOf = (alarm: AlarmView): string => {
   return joinHyphens(pattern === undefined ? alarm.subject : nameOfPattern(pattern));
 };
 
-const alsoOf = (alarm: AlarmView): readonly string[] =>
+const otherAlarmsOf = (alarm: AlarmView): readonly string[] =>
   openAlarms.value
     .filter(
       (each) => each.station === alarm.station && each.id !== alarm.id && needsHands(each) && !isPast(each),
@@ -34,7 +34,7 @@ const alsoOf = (alarm: AlarmView): readonly string[] =>
     .map((each) => (each.rule === alarm.rule && patternOf(each)) || shortRuleName(each.rule));
 
 const alarmNote = (alarm: AlarmView, station: StationView | null, face: Face | null): string => {
-  const also = alarm.station === null ? [] : alsoOf(alarm);
+  const also = alarm.station === null ? [] : otherAlarmsOf(alarm);
   const silent = station !== null && face !== null && dataOf(station) === 'silent';
   return [
     patternOf(alarm),

@@ -90,7 +90,7 @@ const balance = (facts: Case, { overrides, lots, materials }: Figures) => {
 };
 
 /** A field that is empty is not a number in the case. */
-const shownOf = (value: number): number | null => (Number.isNaN(value) ? null : value);
+const numberOrNull = (value: number): number | null => (Number.isNaN(value) ? null : value);
 
 const CaseForm = (props: {
   readonly facts: Case;
@@ -109,12 +109,12 @@ const CaseForm = (props: {
       <LotChoice lots={figures.lots} wax={facts.wax} value={facts.lot} onChange={(lot) => change({ lot })} />
       <TemperatureEntry
         label="work.fit-formed"
-        celsius={shownOf(facts.formedCelsius)}
+        celsius={numberOrNull(facts.formedCelsius)}
         onCelsius={(celsius) => change({ formedCelsius: celsius ?? Number.NaN })}
       />
       <TemperatureEntry
         label="work.fit-invested"
-        celsius={shownOf(facts.investedCelsius)}
+        celsius={numberOrNull(facts.investedCelsius)}
         onCelsius={(celsius) => change({ investedCelsius: celsius ?? Number.NaN })}
       />
       <ChoiceEntry
@@ -131,7 +131,7 @@ const CaseForm = (props: {
       />
       <NumberEntry
         label="work.length"
-        value={shownOf(facts.lengthMillimetres)}
+        value={numberOrNull(facts.lengthMillimetres)}
         onChange={(length) => change({ lengthMillimetres: length ?? Number.NaN })}
       />
     </form>

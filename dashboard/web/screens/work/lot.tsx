@@ -10,7 +10,7 @@ import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.
 import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { DoneNote, noteDone } from '../../forms/undo.tsx';
-import { isTemperature, namedInTrouble, waxValueName } from '../../forms/wax-value-name.ts';
+import { isTemperature, nameValueInTrouble, waxValueName } from '../../forms/wax-value-name.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
@@ -60,7 +60,7 @@ const SheetForm = ({ lot, version, onSaved }: PartProps) => {
       ) : (
         <NumberEntry label="lots.sheet-value" required value={value} onChange={setValue} />
       )}
-      <Refusal trouble={saving.refusal && namedInTrouble(saving.refusal)} retry={saving.retry} />
+      <Refusal trouble={saving.refusal && nameValueInTrouble(saving.refusal)} retry={saving.retry} />
       <p class="row">
         <ActButton text={t('lots.sheet-save')} disabled={saving.busy} />
         {Object.keys(lot.sheetValues).map((stated) => (

@@ -18,7 +18,7 @@ import { mayDo } from '../../live/session.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { KindCaution } from '../common/station/kind-caution.tsx';
 import { materialOptions, useCastingMaterials } from './material-options.ts';
-import { ProgrammeSteps, stepDrafts, typedSteps } from './programme-steps.tsx';
+import { ProgrammeSteps, stepDrafts, stepsOf } from './programme-steps.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 
 type Texts = 'powder_lot' | 'liquid_lot' | 'ring';
@@ -187,7 +187,7 @@ const CastingForm = ({ pattern, version, onChange }: CastingProps) => {
       class="work-form"
       onSubmit={submitWith(() => {
         const { steps_before: _, ...rest } = draft;
-        const body = steps.length === 0 ? rest : { ...rest, steps_before: typedSteps(steps) };
+        const body = steps.length === 0 ? rest : { ...rest, steps_before: stepsOf(steps) };
         void saving.run(
           () => put<PatternView>(`/api/patterns/${pattern.id}/casting`, body, asRead(version)),
           onChange,

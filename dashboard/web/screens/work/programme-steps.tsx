@@ -21,7 +21,7 @@ export const stepDrafts = (steps: Steps = []): readonly StepDraft[] =>
   steps.map((step) => ({ ...NEW_STEP, ...step }));
 
 /** What is not typed yet is demanded at its field before anything is sent. */
-export const typedSteps = (drafts: readonly StepDraft[]): Steps =>
+export const stepsOf = (drafts: readonly StepDraft[]): Steps =>
   drafts.map(({ hold_celsius, hold_minutes, ramp_celsius_per_hour: ramp }) => ({
     hold_celsius: hold_celsius ?? 0,
     hold_minutes: hold_minutes ?? 0,

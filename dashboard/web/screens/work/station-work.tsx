@@ -39,7 +39,7 @@ interface PartProps extends Pick<Saving, 'errorAt'> {
 }
 
 /** What waits for a network is sent later, and is to count from when it was done. */
-const doneNow = (): string => new Date(now.peek()).toISOString();
+const instantNow = (): string => new Date(now.peek()).toISOString();
 
 const Pot = ({
   station,
@@ -64,7 +64,7 @@ const Pot = ({
         <form
           class="work-form"
           onSubmit={submitWith(() => {
-            const body = { grams: fresh, at: doneNow(), ...named(freshLot, charge.wax.id) };
+            const body = { grams: fresh, at: instantNow(), ...named(freshLot, charge.wax.id) };
             void act('top-up', body, t('work.top-up')).then(() => setFresh(null));
           })}
         >
@@ -93,7 +93,7 @@ const Pot = ({
       <form
         class="work-form"
         onSubmit={submitWith(() => {
-          const body = { wax, grams, at: doneNow(), ...named(lot, wax) };
+          const body = { wax, grams, at: instantNow(), ...named(lot, wax) };
           void act('charge', body, t('work.charge-change'));
         })}
       >

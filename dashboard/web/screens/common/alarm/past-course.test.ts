@@ -1,7 +1,7 @@
 // How long an alarm that is over was so, and which of its readings went farthest.
 
 import { describe, expect, it } from 'vitest';
-import { farthest, secondsSo } from './past-course.ts';
+import { findFarthest, secondsSo } from './past-course.ts';
 
 const at = (clock: string) => `2031-03-03T${clock}:00.000Z`;
 const line = (clock: string, kind: string) => ({ at: at(clock), kind, by: null, reason: null });
@@ -49,10 +49,10 @@ describe('the reading that went farthest', () => {
   const buckets = [bucket('08:00', 98, 101), bucket('08:20', 99, 103.4), bucket('08:40', 91, 103.4)];
 
   it('is the first that was as high, or as low, as any', () => {
-    expect(farthest({ buckets }, 'highest')).toEqual({ celsius: 103.4, at: at('08:20') });
-    expect(farthest({ buckets }, 'lowest')).toEqual({ celsius: 91, at: at('08:40') });
+    expect(findFarthest({ buckets }, 'highest')).toEqual({ celsius: 103.4, at: at('08:20') });
+    expect(findFarthest({ buckets }, 'lowest')).toEqual({ celsius: 91, at: at('08:40') });
   });
   it('is none where nothing was measured', () => {
-    expect(farthest({ buckets: [] }, 'highest')).toBeNull();
+    expect(findFarthest({ buckets: [] }, 'highest')).toBeNull();
   });
 });

@@ -26,7 +26,7 @@ export const secondsSo = ({
 };
 
 /** The reading that went farthest, in °C, and when its bucket began; null without readings. */
-export const farthest = (
+export const findFarthest = (
   { buckets }: Pick<SeriesView, 'buckets'>,
   extreme: Extreme,
 ): { readonly celsius: number; readonly at: string } | null => {

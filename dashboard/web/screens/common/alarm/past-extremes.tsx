@@ -1,4 +1,4 @@
-// Of an alarm that is over: how long it was so, and the reading that went farthest, with its time. The readings are in
+// Of an alarm that is over: how long it was so, and the reading that went findFarthest, with its time. The readings are in
 // the store, so without an answer the message of the alarm says how far it went.
 
 import type { AlarmView, SeriesView } from '../../../../api/schemas.ts';
@@ -6,7 +6,7 @@ import { formatAge, formatTemperature } from '../../../base/format.ts';
 import { t } from '../../../base/messages.ts';
 import { reader } from '../../../live/lab-state.ts';
 import { useLoaded } from '../../../live/use-loaded.ts';
-import { farthest, secondsSo } from './past-course.ts';
+import { findFarthest, secondsSo } from './past-course.ts';
 import { iso } from '../../../../../wax/iso.ts';
 
 /** Short enough a bucket that the time is right to a minute for half a day. */
@@ -30,7 +30,7 @@ export const PastExtremes = ({
 }) => {
   const { value, trouble } = useLoaded<SeriesView>(pathOf(alarm), { followsLab: false });
   const found = (alarm.extremes ?? []).flatMap((extreme) => {
-    const reading = value === null ? null : farthest(value, extreme);
+    const reading = value === null ? null : findFarthest(value, extreme);
     return reading === null ? [] : [{ extreme, ...reading }];
   });
   const isWithout = found.length === 0 && (value !== null || trouble !== null || pathOf(alarm) === null);

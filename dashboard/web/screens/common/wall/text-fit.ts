@@ -1,7 +1,7 @@
 // How text falls into lines of a given width, and how names too long for their place are shortened so that no two of
 // them read alike. Widths are in sizes of the type (ems), so that one measure serves every size. Pure.
 
-import { boundUnits } from '../../../../../words/bound-units.ts';
+import { bindUnits } from '../../../../../words/bind-units.ts';
 import { wordParts } from './word-breaks.ts';
 
 /** Width of a text in sizes of its type. */
@@ -15,7 +15,7 @@ export const linesOf = (text: string, width_ems: number, emsOf: EmsOf): number =
   const space = emsOf(' ');
   let lines = 0;
   let room = 0;
-  for (const word of boundUnits(text).split(' ')) {
+  for (const word of bindUnits(text).split(' ')) {
     if (word === '') continue;
     const wordWidth = emsOf(word);
     if (wordWidth > width_ems) return Number.POSITIVE_INFINITY;

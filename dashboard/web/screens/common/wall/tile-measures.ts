@@ -17,7 +17,7 @@ export const newTileMeasures = (emsOf: EmsOf): TileMeasures => ({
   heights: new WeakMap(),
 });
 
-const keptIn = <T>(
+const remember = <T>(
   kept: WeakMap<readonly TileTexts[], Map<string, T>>,
   tiles: readonly TileTexts[],
   key: string,
@@ -41,7 +41,7 @@ export const namesAt = (
   width: number,
   { emsOf, names }: TileMeasures,
 ): ReadonlyMap<string, string> =>
-  keptIn(names, tiles, keyOf(level, width), () => {
+  remember(names, tiles, keyOf(level, width), () => {
     const shown = distinctNames(
       tiles.map(({ name }) => name),
       (name, index) => {
@@ -52,20 +52,20 @@ export const namesAt = (
     return new Map(tiles.map(({ key }, index) => [key, shown[index] ?? '']));
   });
 
-export const named = (
+export const withShownNames = (
   tiles: readonly TileTexts[],
   names: ReadonlyMap<string, string>,
 ): readonly TileTexts[] => tiles.map((tile) => ({ ...tile, name: names.get(tile.key) ?? tile.name }));
 
 /** Height that the highest of the tiles needs at this width. */
-export const highest = (
+export const measureHighest = (
   tiles: readonly TileTexts[],
   level: Level,
   width: number,
   measured: TileMeasures,
 ): number =>
-  keptIn(measured.heights, tiles, keyOf(level, width), () => {
-    const fitting = named(tiles, namesAt(tiles, level, width, measured));
+  remember(measured.heights, tiles, keyOf(level, width), () => {
+    const fitting = withShownNames(tiles, namesAt(tiles, level, width, measured));
     return gridRowHeight(fitting, level, width, measured.emsOf);
   });
 
@@ -76,7 +76,7 @@ export const highestNameless = (
   width: number,
   { emsOf, heights }: TileMeasures,
 ): number =>
-  keptIn(heights, tiles, `nameless ${keyOf(level, width)}`, () =>
+  remember(heights, tiles, `nameless ${keyOf(level, width)}`, () =>
     gridRowHeight(
       tiles.map((tile) => ({ ...tile, name: '' })),
       level,

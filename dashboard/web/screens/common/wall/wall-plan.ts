@@ -4,11 +4,11 @@
 
 import type { EmsOf } from './text-fit.ts';
 import {
-  highest,
+  measureHighest,
   highestNameless,
   type TileMeasures,
   namesAt,
-  named,
+  withShownNames,
   newTileMeasures,
 } from './tile-measures.ts';
 import { alarmHeight, type Level, SIZES, type TileTexts } from './wall-tile.ts';
@@ -71,7 +71,7 @@ const gridOf = (
     return (
       width >= SIZES[level].width &&
       highestNameless(tiles, level, width, measured) <= height &&
-      highest(tiles, level, width, measured) <= height
+      measureHighest(tiles, level, width, measured) <= height
     );
   });
   return scale === undefined ? null : { columns, rows, scale };
@@ -109,7 +109,7 @@ const alarmGridOf = (
   measured: TileMeasures,
 ): AlarmGrid => {
   const width = area.width / columns / scale;
-  const fitting = named(alarms, namesAt(alarms, 'compact', width, measured));
+  const fitting = withShownNames(alarms, namesAt(alarms, 'compact', width, measured));
   let height = 0;
   let shown = 0;
   while (shown < fitting.length) {
@@ -153,7 +153,7 @@ const pagesOf = (
   if (whole !== null) return { ...whole, pinned: [], pages: [keys] };
   const most = Math.floor(area.width / SIZES.compact.width);
   const grids = Array.from({ length: most }, (_, index) => index + 1).map((columns) => {
-    const high = highest(tiles, 'compact', area.width / columns, measured);
+    const high = measureHighest(tiles, 'compact', area.width / columns, measured);
     return { columns, rows: Math.floor(area.height / high), scale: 1 };
   });
   const [first = null] = grids

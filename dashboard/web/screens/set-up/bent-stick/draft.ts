@@ -45,7 +45,7 @@ const isDraft = (thing: unknown): thing is BentStickDraft => {
   );
 };
 
-const storedDraft = (): BentStickDraft => {
+const readDraft = (): BentStickDraft => {
   try {
     const found: unknown = JSON.parse(localStorage.getItem(KEY) ?? 'null');
     return isDraft(found) ? found : blank();
@@ -54,7 +54,7 @@ const storedDraft = (): BentStickDraft => {
   }
 };
 
-export const draft = signal(storedDraft());
+export const draft = signal(readDraft());
 
 export const changeDraft = (change: Partial<BentStickDraft>): void => {
   draft.value = { ...draft.value, ...change };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { NotificationPlanBody } from '../../../../api/notification-plan.ts';
-import { changedParts, PLAN_PARTS, planBody } from './plan-draft.ts';
+import { findChangedParts, PLAN_PARTS, planBody } from './plan-draft.ts';
 
 const WEBHOOK = { id: 'chat', name: 'Chat', url: 'https://chat.lab.example/in', template: null };
 const SAVED: NotificationPlanBody = {
@@ -15,10 +15,10 @@ const SAVED: NotificationPlanBody = {
 
 describe('a plan that is being changed', () => {
   it('names exactly the parts that differ', () => {
-    expect(changedParts(SAVED, structuredClone(SAVED))).toEqual([]);
-    expect(changedParts(SAVED, { ...SAVED, rota: null, heartbeatAt: null })).toEqual(['rota', 'heartbeatAt']);
+    expect(findChangedParts(SAVED, structuredClone(SAVED))).toEqual([]);
+    expect(findChangedParts(SAVED, { ...SAVED, rota: null, heartbeatAt: null })).toEqual(['rota', 'heartbeatAt']);
     expect(
-      changedParts(SAVED, {
+      findChangedParts(SAVED, {
         ...SAVED,
         rota: { people: ['ida', 'tom'], startsOn: '2031-03-03', handoverTime: '08:00' },
       }),
@@ -31,7 +31,7 @@ describe('a plan that is being changed', () => {
 
   it('takes blanks and an emptied template for no change', () => {
     const draft = { ...SAVED, webhooks: [{ ...WEBHOOK, name: ' Chat ', template: '  ' }] };
-    expect(changedParts(SAVED, draft)).toEqual([]);
+    expect(findChangedParts(SAVED, draft)).toEqual([]);
   });
 
   it('sends what it did not touch as it was', () => {

@@ -37,7 +37,7 @@ export const planBody = (draft: NotificationPlanBody): NotificationPlanBody => {
   };
 };
 
-export const changedParts = (
+export const findChangedParts = (
   saved: NotificationPlanBody,
   draft: NotificationPlanBody,
 ): readonly PlanPart[] => {

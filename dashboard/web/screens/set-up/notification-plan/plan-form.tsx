@@ -11,7 +11,7 @@ import { t, word } from '../../../base/messages.ts';
 import type { Opened } from '../../../forms/opened-form.tsx';
 import { Refusal, type Saving, useSaving } from '../../../forms/saving.tsx';
 import { LampsPart, WebhooksPart } from './machine-parts.tsx';
-import { changedParts, type PlanPart, planBody } from './plan-draft.ts';
+import { findChangedParts, type PlanPart, planBody } from './plan-draft.ts';
 import type { PlanPartProps } from './plan-part.ts';
 import { RotaPart } from './rota-part.tsx';
 import { AbsencesPart, EscalationPart, HeartbeatPart, OutsideHoursPart } from './time-parts.tsx';
@@ -78,7 +78,7 @@ export const PlanForm = ({ view, opened: { version, takeSaved }, onSaved }: Plan
   const [before] = useState(view.plan);
   const [draft, setDraft] = useState(before);
   const [sent, setSent] = useState(before);
-  const changed = changedParts(before, draft);
+  const changed = findChangedParts(before, draft);
   // A button that was only looked behind changes nothing.
   useEffect(() => {
     if (changed.length === 0) takeSaved();

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { PASSWORDS, serverForTests } from '../../../tests/server-for-tests.ts';
-import { reachedAt } from './reached-at.ts';
+import { labOrigin } from './lab-origin.ts';
 import { firstPersonCode } from '../sign-in/sign-in.ts';
 
-type Door = Parameters<typeof reachedAt>[0];
+type Door = Parameters<typeof labOrigin>[0];
 const DOOR: Door = {
   hostNames: ['localhost', 'wax.example'],
   loopback: false,
@@ -23,7 +23,7 @@ describe('the address that other devices open', () => {
     ['not known when the name is this machine', { hostNames: ['localhost', '127.0.0.1', '::1'] }, null],
     ['not there when only this machine can come in', { loopback: true }, null],
   ])('is %s', (_what, door, address) => {
-    expect(reachedAt({ ...DOOR, ...door })).toBe(address);
+    expect(labOrigin({ ...DOOR, ...door })).toBe(address);
   });
 });
 

@@ -10,7 +10,7 @@ import type { RunningLab } from '../../../queries/running-lab.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 /** Undefined where nothing is predicted: it ended, or no temperature of it is known. */
-export const predictedAt = (
+export const predictFit = (
   running: RunningLab,
   pattern: Pattern,
   asOf: EpochMillis,

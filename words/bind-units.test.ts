@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { boundUnits } from './bound-units.ts';
+import { bindUnits } from './bind-units.ts';
 
 describe('a number before its unit', () => {
   it.each([
@@ -11,7 +11,7 @@ describe('a number before its unit', () => {
     ['30 %', '30\u00a0%'],
     ['14 days', '14\u00a0days'],
   ])('is bound to it in “%s”', (text, bound) => {
-    expect(boundUnits(text)).toBe(bound);
+    expect(bindUnits(text)).toBe(bound);
   });
 
   it.each([
@@ -23,6 +23,6 @@ describe('a number before its unit', () => {
     'no number',
     '26 mmx',
   ])('is not seen in “%s”', (text) => {
-    expect(boundUnits(text)).toBe(text);
+    expect(bindUnits(text)).toBe(text);
   });
 });

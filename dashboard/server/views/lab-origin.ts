@@ -15,7 +15,7 @@ interface Door {
 }
 
 /** An origin such as `https://wax.example:8460`; null when the lab gave no name, or nobody else can come in. */
-export function reachedAt({ hostNames, loopback, isSecure, behindProxy, port }: Door): string | null {
+export function labOrigin({ hostNames, loopback, isSecure, behindProxy, port }: Door): string | null {
   const name = hostNames.find((host) => !isLoopback(host));
   if (name === undefined || loopback) return null;
   const host = isIP(name) === 6 ? `[${name}]` : name;

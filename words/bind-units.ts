@@ -6,7 +6,7 @@ const BEFORE_UNIT = new RegExp(`(?<=\\d) (?=(?:${UNITS})(?![\\p{L}\\p{N}]))`, 'g
 
 /**
  * The text with a no-break space between each number and its unit.
- * @example boundUnits('96.4 °C in 12 min') // '96.4\u00a0°C in 12\u00a0min'
+ * @example bindUnits('96.4 °C in 12 min') // '96.4\u00a0°C in 12\u00a0min'
  */
-export const boundUnits = (text: string): string =>
+export const bindUnits = (text: string): string =>
   /\d /.test(text) ? text.replace(BEFORE_UNIT, '\u00a0') : text;

@@ -5,7 +5,7 @@ import { STATION_KINDS, stores } from '../../../lab/station-kinds.ts';
 import type { EvidencePlace } from '../../api/evidence.ts';
 
 /** The key of the sentence; null where something went beyond a limit. */
-export function beyondNone({ beyond, kind, limits, whole }: EvidencePlace) {
+export function noneBeyondKey({ beyond, kind, limits, whole }: EvidencePlace) {
   if (beyond.length > 0) return null;
   if (whole.readings === 0) return 'evidence.beyond-unmeasured';
   const isStore = STATION_KINDS.some((each) => each === kind && stores(each));
