@@ -270,7 +270,7 @@ export class Pipeline {
     if (held === null) return;
     await this.#parts.store.apply({
       readings: held.readings,
-      ruleState: { ...this.#unsaved, ...changedState(held) },
+      ruleState: { ...this.#unsaved, ...collectChangedState(held) },
       alongside: this.#parts.alongside(held),
       // Everything here follows from the journal, which is on disk. What leaves the process is forced to disk by the
       // outbox before it leaves; the rest is when time passes.

@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
 import { openAlarmArchive, readAlarmChanges } from '../../alerts/notices/alarm-archive.ts';
-import { type Raised, raisedBy } from '../../alerts/watch/replay/replay.ts';
+import { type Raised, findRaised } from '../../alerts/watch/replay/replay.ts';
 import { stationsOnTrial, type Trial, trialInSlices } from '../../alerts/watch/replay/trial.ts';
 import type { RuleKind } from '../../alerts/watch/rules/all-rules.ts';
 import { waxWatch } from '../../alerts/watch/wax-watch.ts';
@@ -172,7 +172,7 @@ afterAll(async () => {
 afterEach(() => vi.restoreAllMocks());
 
 const recorded = (): readonly Raised[] =>
-  raisedBy(readAlarmChanges(database.writer, at(0), epochMillis(at(MINUTES) + 1)));
+  findRaised(readAlarmChanges(database.writer, at(0), epochMillis(at(MINUTES) + 1)));
 
 const replayed = async (...args: readonly string[]): Promise<readonly string[]> => {
   const printed: string[] = [];

@@ -5,7 +5,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { readAlarmChanges } from '../../alerts/notices/alarm-archive.ts';
 import { compareRaised, countDifferences } from '../../alerts/watch/replay/compare-raised.ts';
-import { type Raised, raisedBy, startReplay } from '../../alerts/watch/replay/replay.ts';
+import { type Raised, findRaised, startReplay } from '../../alerts/watch/replay/replay.ts';
 import { isNotice } from '../../alerts/watch/rule/rule.ts';
 import { RULES } from '../../alerts/watch/rules/all-rules.ts';
 import type { QualifyParts } from '../../collector/qualify/probe-record.ts';
@@ -149,7 +149,7 @@ async function replayAndCompare(question: Asked): Promise<void> {
 function readRecorded({ connection }: Asked, begins: number | null, ends: number | null): readonly Raised[] {
   if (connection === null || begins === null || ends === null) return [];
   const changes = readAlarmChanges(connection, epochMillis(begins), epochMillis(ends + 1));
-  return raisedBy(changes).filter(({ from }) => from >= begins);
+  return findRaised(changes).filter(({ from }) => from >= begins);
 }
 
 async function* batchesOf(question: Asked): AsyncGenerator<readonly Entry[]> {

@@ -84,9 +84,9 @@ export function openSessions(memory: Persistence, parts: SessionParts) {
   const copies = new WeakMap<object, readonly number[]>();
   return {
     persistence: Object.assign(Object.create(memory) as Persistence, {
-      ...changedSubscriptions(memory, list, attempt, end, parts),
-      ...changedQueue(queue, attempt, copies),
-      ...changedHalfOpen(memory, list, attempt),
+      ...subscriptionMethods(memory, list, attempt, end, parts),
+      ...queueMethods(queue, attempt, copies),
+      ...halfOpenMethods(memory, list, attempt),
     }),
     /** What was found in the file, into the store in memory. */
     load: async (): Promise<void> => {

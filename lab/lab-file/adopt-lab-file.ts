@@ -85,7 +85,7 @@ function differencesBetween(before: Described, after: Described): readonly strin
     ...(isDeepStrictEqual(before.site, after.site) ? [] : ['site']),
     ...lists,
     ...(isDeepStrictEqual(before.notificationPlan, after.notificationPlan) ? [] : ['notification_plan']),
-    ...changedRecords('wax_overrides', overrides(before), overrides(after)),
+    ...findChanged('wax_overrides', overrides(before), overrides(after)),
   ];
 }
 

@@ -161,7 +161,7 @@ function overrides({ waxOverrides }: Lab): readonly Contradiction[] {
     const checked = values === undefined ? null : checkedWaxClass(id, values);
     return checked === null || checked.ok
       ? []
-      : [{ path: ['waxOverrides', id, ...namedBy(checked.problem)], ...reasonOf(checked.problem) }];
+      : [{ path: ['waxOverrides', id, ...pathOfName(checked.problem)], ...reasonOf(checked.problem) }];
   });
 }
 

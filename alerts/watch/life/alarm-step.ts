@@ -57,10 +57,10 @@ export function alarmStep(alarm: Alarm, event: AlarmEvent): AlarmStep {
     case 'begins':
       return begins(alarm, at, event.tense, event.evidence);
     case 'updates':
-      return changed({ ...alarm, evidence: event.evidence }, 'updated', at);
+      return changeAlarm({ ...alarm, evidence: event.evidence }, 'updated', at);
     case 'ends':
-      if (!alarm.active) return unchanged(alarm);
-      return changed(
+      if (!alarm.active) return keepAlarm(alarm);
+      return changeAlarm(
         {
           ...alarm,
           active: false,
@@ -72,19 +72,19 @@ export function alarmStep(alarm: Alarm, event: AlarmEvent): AlarmStep {
         at,
       );
     case 're-alarm':
-      if (isHidden(alarm) || !alarm.active || !alarm.acknowledged) return unchanged(alarm);
-      return changed(unacknowledged(alarm), 'raised-again', at, null, event.reason);
+      if (isHidden(alarm) || !alarm.active || !alarm.acknowledged) return keepAlarm(alarm);
+      return changeAlarm(withoutAcknowledgement(alarm), 'raised-again', at, null, event.reason);
     case 'suppress':
-      if (alarm.suppressedBy === event.reason) return unchanged(alarm);
-      return changed({ ...alarm, suppressedBy: event.reason }, 'suppressed', at, null, event.reason);
+      if (alarm.suppressedBy === event.reason) return keepAlarm(alarm);
+      return changeAlarm({ ...alarm, suppressedBy: event.reason }, 'suppressed', at, null, event.reason);
     case 'unsuppress':
-      if (alarm.suppressedBy === null) return unchanged(alarm);
-      return changed(shown({ ...alarm, suppressedBy: null }), 'unsuppressed', at);
+      if (alarm.suppressedBy === null) return keepAlarm(alarm);
+      return changeAlarm(bringBack({ ...alarm, suppressedBy: null }), 'unsuppressed', at);
     case 'time':
-      if (alarm.shelvedUntil === null || at < alarm.shelvedUntil) return unchanged(alarm);
-      return changed(shown({ ...alarm, shelvedUntil: null }), 'unshelved', at, null, 'its time is up');
+      if (alarm.shelvedUntil === null || at < alarm.shelvedUntil) return keepAlarm(alarm);
+      return changeAlarm(bringBack({ ...alarm, shelvedUntil: null }), 'unshelved', at, null, 'its time is up');
     case 'act':
-      return acted(alarm, at, event.act);
+      return performAct(alarm, at, event.act);
   }
 }
 
@@ -92,54 +92,54 @@ function begins(alarm: Alarm, at: EpochMillis, tense: Alarm['tense'], evidence: 
   if (alarm.active) {
     // A backlog reported it as past; live readings now show that it is still so.
     if (alarm.tense === 'learned' && tense === 'now')
-      return changed(unacknowledged({ ...alarm, tense, evidence }), 'raised-again', at);
-    return changed({ ...alarm, evidence }, 'updated', at);
+      return changeAlarm(withoutAcknowledgement({ ...alarm, tense, evidence }), 'raised-again', at);
+    return changeAlarm({ ...alarm, evidence }, 'updated', at);
   }
-  const raised = { ...unacknowledged(alarm), active: true, latched: false, clearedAt: null, tense, evidence };
-  if (alarm.count > 0) return changed({ ...raised, count: alarm.count + 1 }, 'raised-again', at);
+  const raised = { ...withoutAcknowledgement(alarm), active: true, latched: false, clearedAt: null, tense, evidence };
+  if (alarm.count > 0) return changeAlarm({ ...raised, count: alarm.count + 1 }, 'raised-again', at);
   const id = `${alarm.subject}.${alarm.rule}.${at}`;
-  return changed({ ...raised, id, count: 1, raisedAt: at }, 'raised', at);
+  return changeAlarm({ ...raised, id, count: 1, raisedAt: at }, 'raised', at);
 }
 
-function acted(alarm: Alarm, at: EpochMillis, act: AlarmAct): AlarmStep {
+function performAct(alarm: Alarm, at: EpochMillis, act: AlarmAct): AlarmStep {
   const by = act.by;
   const reason = act.reason?.trim() ?? '';
   switch (act.type) {
     case 'acknowledge': {
       const refusal = ackRefusal(alarm, act.seenCount);
-      if (refusal) return refused(alarm, refusal);
+      if (refusal) return refuseAct(alarm, refusal);
       const seen = { ...alarm, acknowledged: true, acknowledgedAt: at, acknowledgedBy: by };
-      return changed(seen, 'acknowledged', at, by, reason || null);
+      return changeAlarm(seen, 'acknowledged', at, by, reason || null);
     }
     case 'reset': {
       const refusal = resetRefusal(alarm);
-      if (refusal) return refused(alarm, refusal);
-      return changed({ ...alarm, latched: false }, 'reset', at, by, reason || null);
+      if (refusal) return refuseAct(alarm, refusal);
+      return changeAlarm({ ...alarm, latched: false }, 'reset', at, by, reason || null);
     }
     case 'shelve': {
       const refusal = shelveRefusal(alarm, at, act.until, reason);
-      if (refusal) return refused(alarm, refusal);
-      return changed({ ...alarm, shelvedUntil: act.until }, 'shelved', at, by, reason);
+      if (refusal) return refuseAct(alarm, refusal);
+      return changeAlarm({ ...alarm, shelvedUntil: act.until }, 'shelved', at, by, reason);
     }
     case 'unshelve':
-      if (alarm.shelvedUntil === null) return refused(alarm, { code: 'not-shelved' });
-      return changed(shown({ ...alarm, shelvedUntil: null }), 'unshelved', at, by, reason || null);
+      if (alarm.shelvedUntil === null) return refuseAct(alarm, { code: 'not-shelved' });
+      return changeAlarm(bringBack({ ...alarm, shelvedUntil: null }), 'unshelved', at, by, reason || null);
     case 'take-out-of-service':
-      if (reason === '') return refused(alarm, { code: 'reason-missing' });
-      if (alarm.outOfService) return refused(alarm, { code: 'already-out-of-service' });
-      return changed({ ...alarm, outOfService: true }, 'out-of-service', at, by, reason);
+      if (reason === '') return refuseAct(alarm, { code: 'reason-missing' });
+      if (alarm.outOfService) return refuseAct(alarm, { code: 'already-out-of-service' });
+      return changeAlarm({ ...alarm, outOfService: true }, 'out-of-service', at, by, reason);
     case 'return-to-service':
-      if (!alarm.outOfService) return refused(alarm, { code: 'not-out-of-service' });
-      return changed(shown({ ...alarm, outOfService: false }), 'returned-to-service', at, by, reason || null);
+      if (!alarm.outOfService) return refuseAct(alarm, { code: 'not-out-of-service' });
+      return changeAlarm(bringBack({ ...alarm, outOfService: false }), 'returned-to-service', at, by, reason || null);
     case 'note': {
       const text = act.text.trim();
-      if (text === '') return refused(alarm, { code: 'note-empty' });
-      return changed(alarm, 'noted', at, by, text);
+      if (text === '') return refuseAct(alarm, { code: 'note-empty' });
+      return changeAlarm(alarm, 'noted', at, by, text);
     }
   }
 }
 
-const unacknowledged = (alarm: Alarm): Alarm => ({
+const withoutAcknowledgement = (alarm: Alarm): Alarm => ({
   ...alarm,
   acknowledged: false,
   acknowledgedAt: null,
@@ -147,14 +147,14 @@ const unacknowledged = (alarm: Alarm): Alarm => ({
 });
 
 /** Leaving shelved, suppressed or out of service: raised anew when the condition holds, else normal. */
-function shown(alarm: Alarm): Alarm {
+function bringBack(alarm: Alarm): Alarm {
   if (isHidden(alarm)) return alarm;
-  return alarm.active ? unacknowledged(alarm) : { ...alarm, acknowledged: true, latched: false };
+  return alarm.active ? withoutAcknowledgement(alarm) : { ...alarm, acknowledged: true, latched: false };
 }
 
-const unchanged = (alarm: Alarm): AlarmStep => ({ alarm, changes: [] });
-const refused = (alarm: Alarm, refusal: Refusal): AlarmStep => ({ alarm, changes: [], refusal });
-const changed = (
+const keepAlarm = (alarm: Alarm): AlarmStep => ({ alarm, changes: [] });
+const refuseAct = (alarm: Alarm, refusal: Refusal): AlarmStep => ({ alarm, changes: [], refusal });
+const changeAlarm = (
   alarm: Alarm,
   kind: AlarmChangeKind,
   at: EpochMillis,

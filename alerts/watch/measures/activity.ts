@@ -15,7 +15,7 @@ const COLD_BELOW = 35;
 const COLD_BELOW_WINDOW = 8;
 const HYSTERESIS = 1;
 
-export const coldBelow = (limits: StationLimits): number =>
+export const coldLimit = (limits: StationLimits): number =>
   limits.windowLow === null ? COLD_BELOW : Math.min(COLD_BELOW, limits.windowLow.value - COLD_BELOW_WINDOW);
 
 const COLD: Activity = { kind: 'cold' };
@@ -26,7 +26,7 @@ export function advanceActivity(
   celsius: number,
   limits: StationLimits,
 ): Activity {
-  const border = coldBelow(limits);
+  const border = coldLimit(limits);
   const low = limits.windowLow?.value ?? border;
   if (activity === null) {
     if (celsius < border) return COLD;

@@ -54,12 +54,12 @@ export const startApart = (at: number, kelvins: number, level: number): Apart =>
   learned: 0,
 });
 
-const movedOf = ({ level, slowLevel }: Apart): number => level - slowLevel;
+const moveOf = ({ level, slowLevel }: Apart): number => level - slowLevel;
 
 /** Kelvins further from the others than it should stand, going by how far it usually does and how the place moves. */
 function shiftOf(apart: Apart): number {
   const { lately, movedApart, movedSquare, usual } = apart;
-  return lately - usual - (movedOf(apart) * movedApart) / (movedSquare + LEAST_MOVED_SQUARE);
+  return lately - usual - (moveOf(apart) * movedApart) / (movedSquare + LEAST_MOVED_SQUARE);
 }
 
 /** Kelvins further than usual from the others, with its sign, where that is more than what is usual; 0 else. */
@@ -91,7 +91,7 @@ export function advanceApart(
   apart.learnedAt = at;
   apart.learned += 1;
   const gain = Math.max(LEAST_GAIN, 1 / apart.learned);
-  const [moved, shift] = [movedOf(apart), shiftOf(apart)];
+  const [moved, shift] = [moveOf(apart), shiftOf(apart)];
   apart.movedApart += gain * (moved * (apart.lately - apart.usual) - apart.movedApart);
   apart.movedSquare += gain * (moved * moved - apart.movedSquare);
   apart.usual += gain * shift;

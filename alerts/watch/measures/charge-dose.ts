@@ -139,7 +139,7 @@ export function chargeDoseSince(
  * What was missed before the top-up can no longer be told apart from what came after, so the gaps are dropped.
  * `since`: equivalent hours gained after the top-up, when it is entered later; fresh and old wax gained them alike.
  */
-export const toppedUp = (charge: ChargeDose, fraction: number, since = 0): ChargeDose => {
+export const topUp = (charge: ChargeDose, fraction: number, since = 0): ChargeDose => {
   const gained = Math.min(since, charge.dose.hours);
   const then = { ...charge.dose, hours: (charge.dose.hours - gained) as DoseState['hours'] };
   const dose = doseAfterTopUp(then, Math.min(1, Math.max(0, fraction)) as Fraction);

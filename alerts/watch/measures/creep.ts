@@ -126,7 +126,7 @@ function easesOff(turns: readonly Turn[], levelOf: (turn: Turn) => number): bool
 }
 
 /** Kelvins that turns in a row moved, all alike; 0 where they are on no line. */
-function movedAlong(turns: readonly Turn[], limit: number, areTops: boolean): number {
+function measureMove(turns: readonly Turn[], limit: number, areTops: boolean): number {
   const [first, last] = [turns[0], turns.at(-1)];
   if (first === undefined || last === undefined) return 0;
   // On a line both ends lie within what a turn may lie off it; nearly always they are too near, and no line is sought.
@@ -197,7 +197,7 @@ function creepAlong(
     if (span > MOST_MILLIS) break;
     if (settled < FEWEST_TURNS || span < LEAST_MILLIS) continue;
     const line = turns.slice(0, settled);
-    const moved = movedAlong(line, limit, areTops);
+    const moved = measureMove(line, limit, areTops);
     if (moved === 0 || (moved > 0 && turn.from - since < SETTLING_UP_MILLIS)) continue;
     const widest = Math.max(WIDE, WIDE_TIMES * median(line.map(({ high, low }) => high - low)));
     past ??= turnsBefore();

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type DoorSigns, startDoorSigns } from './door-signs.ts';
-import { takenOutEarly } from './door-visits.ts';
+import { findEarlyTakingOut } from './door-visits.ts';
 
 const MINUTE = 60_000;
 const WARM_AT = Date.parse('2026-03-02T08:00:00Z');
@@ -27,7 +27,7 @@ const cabinet = (doors: readonly Door[], step = 0.06): DoorSigns => ({
   step,
   openings: doors.map(([minutes, top]) => ({ at: WARM_AT + minutes * MINUTE, lowest: 46, top: 51 + top })),
 });
-const early = (doors: readonly Door[], step?: number) => takenOutEarly(cabinet(doors, step), WARM_AT, NEEDED);
+const early = (doors: readonly Door[], step?: number) => findEarlyTakingOut(cabinet(doors, step), WARM_AT, NEEDED);
 
 describe('the doors of a cabinet whose loads need 40 min', () => {
   it.each<{ what: string; doors: readonly Door[]; minutes: number | null }>([
@@ -100,6 +100,6 @@ describe('the doors of a cabinet whose loads need 40 min', () => {
       [60, COLD],
       [80, WARM],
     ]);
-    expect(takenOutEarly(signs, WARM_AT + 70 * MINUTE, NEEDED)).toBe(null);
+    expect(findEarlyTakingOut(signs, WARM_AT + 70 * MINUTE, NEEDED)).toBe(null);
   });
 });

@@ -113,7 +113,7 @@ function explain(
  * or the air came back no higher than when it was laid in.
  * @param since when the cabinet became warm
  */
-export function takenOutEarly(signs: DoorSigns, since: number, neededMinutes: number): number | null {
+export function findEarlyTakingOut(signs: DoorSigns, since: number, neededMinutes: number): number | null {
   const doors = signs.openings.filter(({ at, top }) => at >= since && top > signs.low - OFF_KELVINS);
   const newest = doors.at(-1);
   if (newest === undefined || newest !== signs.openings.at(-1)) return null;

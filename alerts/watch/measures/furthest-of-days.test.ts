@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type FurthestOfDays, furthestStep, mostAtWork, startFurthest } from './furthest-of-days.ts';
+import { type FurthestOfDays, furthestStep, workReach, startFurthest } from './furthest-of-days.ts';
 
 const HOUR = 3_600_000;
 /** Beyond work that a value counts for. */
@@ -40,7 +40,7 @@ describe('the furthest of the days before', () => {
     expect(daysWith(2 * HOUR).days).toBe(1);
   });
   it('reaches half as far again as the furthest of two days at most', () => {
-    expect(mostAtWork(afterDays(2, 1))).toBeNull();
-    expect(mostAtWork(afterDays(1, 2, 0))).toBeCloseTo(3, 9);
+    expect(workReach(afterDays(2, 1))).toBeNull();
+    expect(workReach(afterDays(1, 2, 0))).toBeCloseTo(3, 9);
   });
 });

@@ -61,7 +61,7 @@ export const furthestAtWork = ({ before, days }: FurthestOfDays): number | null 
   days < FEWEST_DAYS ? null : before;
 
 /** How far work reaches at most; null until two days are known. */
-export const mostAtWork = (furthest: FurthestOfDays): number | null => {
+export const workReach = (furthest: FurthestOfDays): number | null => {
   const before = furthestAtWork(furthest);
   return before === null ? null : TIMES_BEFORE * before;
 };

@@ -2,7 +2,7 @@
 // probe was moved, or its contact leapt. Wax under a heater climbs, however long the thermostat sticks.
 
 import type { StationLimits } from '../../../lab/limits.ts';
-import { coldBelow } from './activity.ts';
+import { coldLimit } from './activity.ts';
 import type { HeaterBand, UsualBand } from './heater-band.ts';
 import type { PlausibleChange, ProbeSignal } from './probe-signal.ts';
 import type { Recent } from './recent.ts';
@@ -30,7 +30,7 @@ interface PacedHeater {
 function warmUpPace({ warmUp }: PacedHeater, limits: StationLimits): number | null {
   const { windowLow } = limits;
   if (warmUp === null || warmUp.usualSeconds === 0 || windowLow === null) return null;
-  return (MOLTEN_TIMES * (windowLow.value - coldBelow(limits))) / warmUp.usualSeconds;
+  return (MOLTEN_TIMES * (windowLow.value - coldLimit(limits))) / warmUp.usualSeconds;
 }
 
 /** Rise and fall of its cycles together are its power over its heat capacity, kelvins a second; 0 where it does not cycle. */

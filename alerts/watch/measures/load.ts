@@ -62,7 +62,7 @@ export const isSoftToTheCore = (load: Load): boolean => {
 const softAt = ({ wax, warmFrom }: SoakPlace): number | null =>
   wax === null ? null : Math.min(wax.transition.high.value, warmFrom - 1);
 
-const soaked = (load: Load, at: number, celsius: number, place: SoakPlace): SoakState | null => {
+const advanceSoak = (load: Load, at: number, celsius: number, place: SoakPlace): SoakState | null => {
   if (place.wax === null) return null;
   const body = soakBody(place.shape, soakMaterialOf(place.wax), place.surroundings);
   if (!body.ok) return null;
@@ -121,7 +121,7 @@ export function loadStep(load: Load, at: number, celsius: number, place: SoakPla
     ...load,
     lastAt: at,
     soakedMinutes: load.soakedMinutes + (counts ? minutes : 0),
-    soak: soaked(load, at, celsius, place),
+    soak: advanceSoak(load, at, celsius, place),
     softAt: softAt(place),
   };
 }

@@ -44,13 +44,13 @@ export function withReading(
   const before: readonly HeatPoint[] =
     newest !== undefined && newest[0] >= last.at ? points : [...points, [last.at, last.celsius]];
   if (at - last.at > LONGEST_GAP_MILLIS)
-    return thinned([...before, [at, celsius, Math.max(last.celsius, celsius)]]);
+    return thinOut([...before, [at, celsius, Math.max(last.celsius, celsius)]]);
   if (Math.abs(celsius - (newest?.[1] ?? last.celsius)) >= CHANGE_CELSIUS)
-    return thinned([...before, [at, celsius]]);
-  return startOfTenMinutes(at) > startOfTenMinutes(last.at) ? thinned(before) : points;
+    return thinOut([...before, [at, celsius]]);
+  return startOfTenMinutes(at) > startOfTenMinutes(last.at) ? thinOut(before) : points;
 }
 
-const thinned = (points: readonly HeatPoint[]): readonly HeatPoint[] =>
+const thinOut = (points: readonly HeatPoint[]): readonly HeatPoint[] =>
   points.length <= MOST_POINTS
     ? points
     : points.filter((point, index) => index >= MOST_POINTS / 2 || index % 2 === 0 || point.length === 3);

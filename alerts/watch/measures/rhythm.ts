@@ -71,13 +71,13 @@ export function rhythmStep(
       ? upperMedian(whole.map(paceOf))
       : null;
   const before = rhythm ?? beginRhythm(pace ?? upperMedian(window.map(paceOf)), scatter);
-  if (pace === null) return learns ? { ...before, ...learnedScatter(before, scatter) } : before;
+  if (pace === null) return learns ? { ...before, ...learnScatter(before, scatter) } : before;
   const isUnlike = before.learned >= FIRST_WINDOWS && pace - before.pace > habitOf(before);
   const unlike = isUnlike ? before.unlike + 1 : 0;
   if (unlike >= RELEARN_AFTER) return beginRhythm(pace, scatter);
   if (!learns) return { ...before, unlike };
-  const learned = isUnlike ? {} : learnedPace(before, pace);
-  return { ...before, unlike, ...learnedScatter(before, scatter), ...learned };
+  const learned = isUnlike ? {} : learnPace(before, pace);
+  return { ...before, unlike, ...learnScatter(before, scatter), ...learned };
 }
 
 /** Difference of one top from the next that more than half of them reach: a dip into cold wax makes two large ones. */
@@ -97,14 +97,14 @@ const beginRhythm = (pace: number, scatter: number): Rhythm => ({
   scatter,
 });
 
-function learnedScatter(before: Rhythm, scatter: number): Partial<Rhythm> {
+function learnScatter(before: Rhythm, scatter: number): Partial<Rhythm> {
   const isNew = before.learned < SETTLED_WINDOWS;
   if (!isNew && scatter > Math.max(SCATTER_LEAST, SCATTERED * before.scatter)) return {};
   const gain = isNew ? FIRST_GAIN : SCATTER_GAIN;
   return { scatter: before.scatter + gain * (scatter - before.scatter) };
 }
 
-function learnedPace(before: Rhythm, pace: number): Partial<Rhythm> {
+function learnPace(before: Rhythm, pace: number): Partial<Rhythm> {
   const off = pace - before.pace;
   const learned = before.learned + 1;
   const gain = Math.max(1 / learned, GAIN_LEAST);

@@ -65,11 +65,11 @@ export function followSetPoint({ cycles, reference }: HeaterBand): HeaterBand['r
   const isAtOnce = all.every(({ at }, index) => at - (all[index - 1]?.at ?? at) <= LONGEST_MILLIS);
   const isCalm = ![...before, ...newest].some(({ disturbed }) => disturbed);
   if (!isAtOnce || !isCalm || !isChanged(before, newest)) return reference;
-  return movedTo(reference, medianOf(newest, topOf));
+  return noteMove(reference, medianOf(newest, topOf));
 }
 
 /** Keeps beside the tops of the first days that they are at `top` now, °C. */
-export function movedTo(reference: HeaterBand['reference'], top: number): HeaterBand['reference'] {
+export function noteMove(reference: HeaterBand['reference'], top: number): HeaterBand['reference'] {
   if (reference === null) return null;
   const moved = [...(reference.moved ?? []), top - reference.high];
   return { ...reference, moved: moved.slice(-KEPT_CHANGES) };
@@ -134,7 +134,7 @@ export function topsOfDay(
  * The top that the set point was turned to since the last day at work, °C; null where it was not, and while a sensor that
  * drifts would not have shown yet.
  */
-function turnedOvernight(
+function findTurnedOvernight(
   band: Pick<HeaterBand, 'day' | 'usual'>,
   closed: readonly TenMinutes[],
   since: number,
@@ -163,10 +163,10 @@ export function followOvernight(
 ): HeaterBand['reference'] {
   const { reference } = band;
   if (reference?.lowest === undefined) return reference;
-  const top = turnedOvernight(band, closed, since);
+  const top = findTurnedOvernight(band, closed, since);
   if (top === null) return reference;
   const isKnown = [0, ...(reference.moved ?? [])].some(
     (shift) => Math.abs(top - reference.high - shift) < SAME_SETTING,
   );
-  return isKnown ? reference : movedTo(reference, top);
+  return isKnown ? reference : noteMove(reference, top);
 }

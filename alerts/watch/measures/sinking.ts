@@ -47,7 +47,7 @@ export function sinkingStep(sinking: Sinking | null, stretch: TenMinutes, worked
   const isFirst = !isNext || isRecovering || isOff;
   const stretches = isFirst ? [stretch] : [...before.stretches.slice(1 - STRETCHES), stretch];
   const stands = stretches.length < STRETCHES ? null : secondHighest(stretches);
-  const habit = isOff || stands === null ? before : learnedHabit(before, stands);
+  const habit = isOff || stands === null ? before : learnHabit(before, stands);
   const sunk = stands === null ? null : habit.usual - stands;
   const work = sunk === null ? before.work : furthestStep(before.work, at, sunk, MOST_OFF, workedAt);
   const { learned, usual } = habit;
@@ -68,7 +68,7 @@ const beginSinking = (at: number, celsius: number): Sinking => ({
   work: startFurthest(at),
 });
 
-function learnedHabit({ learned, usual }: Sinking, celsius: number): Pick<Sinking, 'usual' | 'learned'> {
+function learnHabit({ learned, usual }: Sinking, celsius: number): Pick<Sinking, 'usual' | 'learned'> {
   const count = learned + 1;
   const most = count <= FIRST_STRETCHES ? Number.POSITIVE_INFINITY : MOST_OFF;
   const off = Math.min(most, Math.max(-most, celsius - usual));

@@ -83,7 +83,7 @@ const remembered: Remembered = new WeakMap();
 const rememberedMeans: Remembered = new WeakMap();
 
 /** Between two ages in hours before the start of the open stretch; null when there are none. */
-function closedExtremes(
+function extremesOfClosed(
   closed: readonly TenMinutes[],
   openAt: number,
   olderHours: number,
@@ -138,7 +138,7 @@ function extremesOfMeans(stretches: readonly TenMinutes[], from: number, to: num
 /** Extremes of the ten-minute means of the last `hours`; the open stretch counts once it has half of the usual readings. */
 export function meanExtremesOfLast({ closed, open }: History, hours: number): Extremes | null {
   if (open === null) return null;
-  const before = closedExtremes(closed, open.at, hours, 0, rememberedMeans, extremesOfMeans);
+  const before = extremesOfClosed(closed, open.at, hours, 0, rememberedMeans, extremesOfMeans);
   const isHalf = 2 * open.count >= (closed.at(-1)?.count ?? Number.POSITIVE_INFINITY);
   if (before === null || !isHalf) return before;
   const { celsius } = meanOf(open);
@@ -155,7 +155,7 @@ export function calmestRange({ closed }: History): number {
 /** Extremes of the last `hours`, to ten minutes, the open stretch included. */
 export function extremesOfLast({ closed, open }: History, hours: number): Extremes | null {
   if (open === null) return null;
-  const before = closedExtremes(closed, open.at, hours, 0);
+  const before = extremesOfClosed(closed, open.at, hours, 0);
   if (before === null) return open;
   return { low: Math.min(before.low, open.low), high: Math.max(before.high, open.high) };
 }
@@ -166,7 +166,7 @@ export const extremesBetween = (
   olderHours: number,
   youngerHours: number,
 ): Extremes | null =>
-  history.open === null ? null : closedExtremes(history.closed, history.open.at, olderHours, youngerHours);
+  history.open === null ? null : extremesOfClosed(history.closed, history.open.at, olderHours, youngerHours);
 
 /** The same of the ten-minute means, which noise does not move. */
 export const meanExtremesBetween = (
@@ -176,7 +176,7 @@ export const meanExtremesBetween = (
 ): Extremes | null =>
   open === null
     ? null
-    : closedExtremes(closed, open.at, olderHours, youngerHours, rememberedMeans, extremesOfMeans);
+    : extremesOfClosed(closed, open.at, olderHours, youngerHours, rememberedMeans, extremesOfMeans);
 
 /** Hours that the history reaches back. */
 export const hoursOfHistory = ({ closed, open }: History): number => {

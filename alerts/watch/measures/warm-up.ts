@@ -54,17 +54,17 @@ export function warmUpStep(
   // A second one of the day began at whatever the heater had cooled to.
   if (seconds <= 0 || before.since !== warmUp.startedAt) return warmUp;
   if (warmUp.learned === 0)
-    return { ...warmUp, seconds, usualSeconds: seconds, learned: 1, ...learnedHalf(warmUp, 1) };
+    return { ...warmUp, seconds, usualSeconds: seconds, learned: 1, ...learnHalf(warmUp, 1) };
   const share = seconds / warmUp.usualSeconds;
   if (warmUp.learned >= 2 && (share < LEARN_FROM_SHARE || share > LEARN_UP_TO_SHARE))
     return { ...warmUp, seconds };
   const gain = warmUp.learned >= 2 && share > LONGER_SHARE ? GAIN_OF_LONGER : GAIN;
   const usualSeconds = warmUp.usualSeconds + gain * (seconds - warmUp.usualSeconds);
-  return { ...warmUp, seconds, usualSeconds, learned: warmUp.learned + 1, ...learnedHalf(warmUp, gain) };
+  return { ...warmUp, seconds, usualSeconds, learned: warmUp.learned + 1, ...learnHalf(warmUp, gain) };
 }
 
 /** The half way of a warm-up that is learned from is learned with it. */
-function learnedHalf({ halfSeconds, usualHalfSeconds }: WarmUp, gain: number): Partial<WarmUp> {
+function learnHalf({ halfSeconds, usualHalfSeconds }: WarmUp, gain: number): Partial<WarmUp> {
   if (halfSeconds == null) return {};
   const before = usualHalfSeconds ?? halfSeconds;
   return { usualHalfSeconds: before + gain * (halfSeconds - before) };

@@ -15,7 +15,7 @@ import type { Alarm, AlarmChange } from '../life/alarm.ts';
 import { alarmHistory, type Announcement } from './announcements.ts';
 import { type Contributor, contributors } from './contributors.ts';
 import { type Flood, floods } from './floods.ts';
-import { type HiddenByHand, hiddenByHand, unauthorisedChanges } from './hidden-by-hand.ts';
+import { type HiddenByHand, findHiddenByHand, unauthorisedChanges } from './hidden-by-hand.ts';
 import { localDays } from './local-days.ts';
 import { findChattering, findFleeting, STALE_MILLIS, findStale } from './nuisance.ts';
 import { BASIS_DAYS, QUALITY_TARGETS, type QualityFigureName } from './targets.ts';
@@ -96,7 +96,7 @@ export function alarmQuality({ from, to, site, changes, open }: QualitySpan): Al
     'time-in-flood': inFlood / (to - from),
     chattering: chatters.size,
     fleeting: fleets.length,
-    'stale-on-a-day': most(staleOn),
+    'stale-on-a-day': highestOf(staleOn),
     'top-ten-share': share(topTen),
     'urgent-share': ofPriority('urgent'),
     'high-share': ofPriority('high'),
@@ -119,10 +119,10 @@ export function alarmQuality({ from, to, site, changes, open }: QualitySpan): Al
       date: day.date,
       count: times.filter((at) => at >= day.from && at < day.to).length,
     })),
-    busiest: { shift: most(working.open), hour: most(hours), tenMinutes: most(tens) },
+    busiest: { shift: highestOf(working.open), hour: highestOf(hours), tenMinutes: highestOf(tens) },
     floods: found,
     contributors: all,
-    hidden: hiddenByHand(changes, from, to),
+    hidden: findHiddenByHand(changes, from, to),
   };
 }
 
@@ -140,7 +140,7 @@ const holds = (value: number | null, atMost: number | null, least: number): bool
 };
 const mean = (counts: readonly number[]): number | null =>
   counts.length === 0 ? null : counts.reduce((sum, count) => sum + count, 0) / counts.length;
-const most = (counts: readonly number[]): number => counts.reduce((top, count) => Math.max(top, count), 0);
+const highestOf = (counts: readonly number[]): number => counts.reduce((top, count) => Math.max(top, count), 0);
 
 /** Nearest rank, so that it is a time that somebody really took. `sorted` upwards. */
 export const quantile = (sorted: readonly number[], share: number): number | null =>

@@ -14,7 +14,7 @@ export interface HiddenByHand {
   readonly reason: string | null;
 }
 
-export function hiddenByHand(
+export function findHiddenByHand(
   changes: readonly AlarmChange[],
   from: EpochMillis,
   to: EpochMillis,
@@ -33,4 +33,4 @@ export const unauthorisedChanges = (
   from: EpochMillis,
   to: EpochMillis,
 ): number =>
-  hiddenByHand(changes, from, to).filter(({ by, reason }) => isBlank(by) || isBlank(reason)).length;
+  findHiddenByHand(changes, from, to).filter(({ by, reason }) => isBlank(by) || isBlank(reason)).length;

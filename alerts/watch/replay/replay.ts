@@ -62,13 +62,13 @@ export function startReplay(labAt: LabOverTime): Replay {
       for (const [index, entry] of entries.entries()) {
         if (entry.kind !== 'act' || !('alarm' in entry.act)) continue;
         run(entries.slice(from, index));
-        run([{ ...entry, act: aimed(entry.act, allAlarms(state)) }]);
+        run([{ ...entry, act: aimAct(entry.act, allAlarms(state)) }]);
         from = index + 1;
       }
       run(from === 0 ? entries : entries.slice(from));
     },
     changes: () => changes,
-    raised: () => [...raisedBy(changes), ...noticed(notices)].sort(inOrder),
+    raised: () => [...findRaised(changes), ...findNoticed(notices)].sort(inOrder),
   };
 }
 
@@ -88,7 +88,7 @@ function partsByLab(entries: readonly Entry[], labAt: LabOverTime) {
  * An alarm is named by when it was raised. By other settings it may have been raised at another time; what people did
  * to it they do to that one.
  */
-function aimed(act: AlarmAct, open: readonly Alarm[]): AlarmAct {
+function aimAct(act: AlarmAct, open: readonly Alarm[]): AlarmAct {
   if (open.some(({ id }) => id === act.alarm)) return act;
   const same = open.find(({ rule, subject }) => act.alarm.startsWith(`${subject}.${rule}.`));
   if (same === undefined) return act;
@@ -101,7 +101,7 @@ const inOrder = (a: Raised, b: Raised): number =>
   a.from - b.from || (`${a.subject}.${a.rule}` < `${b.subject}.${b.rule}` ? -1 : 1);
 
 /** From the history of alarms, replayed or recorded, oldest first; what was hidden when it began is left out. */
-export function raisedBy(changes: readonly AlarmChange[]): readonly Raised[] {
+export function findRaised(changes: readonly AlarmChange[]): readonly Raised[] {
   const live = alarmHistory(changes)
     .stays.filter(({ wasHidden }) => !wasHidden)
     .map(({ rule, subject, from, to }) => ({ rule, subject, from, to }));
@@ -112,7 +112,7 @@ export function raisedBy(changes: readonly AlarmChange[]): readonly Raised[] {
 }
 
 /** Rules that only note something raise no alarm. */
-function noticed(findings: readonly Finding[]): readonly Raised[] {
+function findNoticed(findings: readonly Finding[]): readonly Raised[] {
   const raised: Raised[] = [];
   const open = new Map<string, number>();
   for (const { at, phase, rule, subject } of findings) {

@@ -89,7 +89,7 @@ export function hoursSealedAnew(
   if (ofGone.size === 0) return hourFigures(all);
   return [
     ...hourFigures(all).filter(({ start }) => !ofGone.has(start)),
-    ...combinedHours(
+    ...combineHours(
       [...ofGone.values()],
       hourFigures(added).filter(({ start }) => ofGone.has(start)),
     ),

@@ -1,6 +1,6 @@
 // What a heater did over a span, from the store, with the settings that it is judged by.
 
-import { coldBelow } from '../../../alerts/watch/measures/activity.ts';
+import { coldLimit } from '../../../alerts/watch/measures/activity.ts';
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
 import { stationLimits, waxClassAt } from '../../../lab/limits.ts';
 import type { Station } from '../../../lab/station.ts';
@@ -34,7 +34,7 @@ export const measureHeater = async (
     onFromAt: (at) => {
       const held = periods.findLast(({ from }) => from <= at) ?? periods[0];
       const limits = held?.settings.limits ?? present;
-      return limits.windowLow?.value ?? coldBelow(limits);
+      return limits.windowLow?.value ?? coldLimit(limits);
     },
     wax: wax && { kinetics: doseKinetics(wax), meltsFrom: celsius(wax.melting.low.value) },
   };

@@ -3,7 +3,7 @@
 
 import { ruleFigures } from '../../../alerts/watch/engine/rule-figures.ts';
 import { nightSwing } from '../../../alerts/watch/rules/storage/night-swing.ts';
-import { coldBelow } from '../../../alerts/watch/measures/activity.ts';
+import { coldLimit } from '../../../alerts/watch/measures/activity.ts';
 import { bucketPlan } from '../../../collector/store/bucket-width.ts';
 import type { SeriesBucket } from '../../../collector/store/store.ts';
 import { LOW_BATTERY_PERCENT } from '../../../lab/device-status.ts';
@@ -76,7 +76,7 @@ export const stationNight = async (
       meltsFrom: atEnd?.meltsFrom ?? null,
       largestSwing: largestSwing(atEnd),
     },
-    hotFrom: limits.windowLow?.value ?? coldBelow(limits),
+    hotFrom: limits.windowLow?.value ?? coldLimit(limits),
     ceiling: limits.ceiling?.value ?? null,
     storageMaxAt: (at) => held(at)?.limits.storageMax?.value ?? null,
     ceilingAt: (at) => held(at)?.limits.ceiling?.value ?? null,

@@ -128,7 +128,7 @@ const placeLine = (
     name: station.name,
     kind: station.kind,
     verdict,
-    reasons: [...saidSinceWhen(reasons, figures, night.from, say)],
+    reasons: [...saySinceWhen(reasons, figures, night.from, say)],
     figures,
     storageMaxCelsius: limits.storageMax,
     patterns: patterns.filter((pattern) => pattern.station === station.id).map(({ id }) => id),

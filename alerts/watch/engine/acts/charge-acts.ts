@@ -15,7 +15,7 @@ import {
   chargeDoseSince,
   freshCharge,
   runningCharge,
-  toppedUp,
+  topUp,
 } from '../../measures/charge-dose.ts';
 import { meanOf } from '../../measures/ten-minutes.ts';
 import type { StationPlan } from '../state/lab-plan.ts';
@@ -108,7 +108,7 @@ export function takeChargeAct(
     case 'topped-up': {
       const gained = since(draft, plan, memory, act);
       keepEarlier(memory, act.id, plan, at);
-      memory.charge = runningCharge(toppedUp(memory.charge, act.fraction, gained?.dose.hours));
+      memory.charge = runningCharge(topUp(memory.charge, act.fraction, gained?.dose.hours));
       return null;
     }
     case 'cleaned':

@@ -46,7 +46,7 @@ export function evaluateProbe(
     const evaluation = planned.rule.evaluate(input, planned.values, !quiet && isOn(conditions, kind));
     if (typeof evaluation === 'string' && (quiet || conditions[kind] === undefined)) continue;
     isCalm = false;
-    const judgement = judged(id, planned, memory, station, evaluation, moment);
+    const judgement = judgeProbe(id, planned, memory, station, evaluation, moment);
     if (judgement === null) continue;
     judgements ??= [];
     judgements.push(judgement);
@@ -72,7 +72,7 @@ const twinsOf = (draft: Draft, { probe, station }: ProbePlan, at: number): Probe
     : freshProbes(station, draft.parts, at).filter(({ id }) => id !== probe.id);
 
 /** Apart from the loop, where what it captures would be allocated for every rule of every reading. */
-const judged = (
+const judgeProbe = (
   id: string,
   planned: PlannedRule<ProbeRule<RuleKind>>,
   { conditions }: ProbeMemory,

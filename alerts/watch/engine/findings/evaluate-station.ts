@@ -31,7 +31,7 @@ function evaluateRules(
       !quiet && isOn(conditions, planned.rule.kind),
     );
     if (typeof evaluation === 'string' && (quiet || conditions[planned.rule.kind] === undefined)) continue;
-    const judgement = judged(id, planned, conditions, input, evaluation, moment);
+    const judgement = judgeStation(id, planned, conditions, input, evaluation, moment);
     if (judgement === null) continue;
     judgements ??= [];
     judgements.push(judgement);
@@ -40,7 +40,7 @@ function evaluateRules(
 }
 
 /** Apart from the loop, where what it captures would be allocated for every rule of every reading. */
-const judged = (
+const judgeStation = (
   id: string,
   planned: PlannedRule<StationRule<RuleKind>>,
   conditions: Conditions,

@@ -166,7 +166,7 @@ class MeasuredStation implements StationInput {
   }
 
   workedAroundAt(): number {
-    return workedAroundAt(this.#lab, this.#plan, this.#state);
+    return newestWorkAround(this.#lab, this.#plan, this.#state);
   }
 }
 
@@ -186,11 +186,11 @@ function othersAtWork(lab: Lab, plan: StationPlan, state: WatchState, at: number
     const activity = state[stationKey(id)]?.activity;
     return activity != null && activity.kind !== 'cold' && at - activity.since < AT_WORK_MILLIS;
   });
-  return isSwitchedOn || at - workedAroundAt(lab, plan, state) < AT_WORK_MILLIS;
+  return isSwitchedOn || at - newestWorkAround(lab, plan, state) < AT_WORK_MILLIS;
 }
 
 /** By cold wax, cold pieces, lids and doors of heaters that are on; one that is off falls without anybody. */
-function workedAroundAt(lab: Lab, { station }: StationPlan, state: WatchState): number {
+function newestWorkAround(lab: Lab, { station }: StationPlan, state: WatchState): number {
   let newest = 0;
   for (const { id, kind } of lab.stations) {
     const other = id === station.id || !isThermostatic(kind) ? undefined : state[stationKey(id)];

@@ -1,6 +1,6 @@
 // What is kept of a pot's day at work when it has gone cold.
 
-import { movedTo, topsOfDay } from '../../measures/set-point.ts';
+import { noteMove, topsOfDay } from '../../measures/set-point.ts';
 import type { TenMinutes } from '../../measures/ten-minutes.ts';
 import type { StationMemory } from '../state/memory.ts';
 
@@ -8,7 +8,7 @@ import type { StationMemory } from '../state/memory.ts';
 export function keepAnnounced({ band, conditions }: StationMemory): void {
   const drift = conditions['probe-drift'];
   if (band !== null && drift?.phase === 'on' && drift.evidence.how === 'working')
-    band.reference = movedTo(band.reference, Number(drift.evidence.value_celsius));
+    band.reference = noteMove(band.reference, Number(drift.evidence.value_celsius));
 }
 
 /** A day that was too short says nothing of where its tops stood; nor does the one before it any more. */

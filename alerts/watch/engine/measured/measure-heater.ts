@@ -10,7 +10,7 @@ import {
 } from '../../../../wax/heat/first-order-fit.ts';
 import { minutesToLimit } from '../../../../wax/heat/minutes-to-limit.ts';
 import type { Celsius, EpochMillis, Millimetres } from '../../../../wax/units.ts';
-import { advanceActivity, coldBelow } from '../../measures/activity.ts';
+import { advanceActivity, coldLimit } from '../../measures/activity.ts';
 import { advanceDoorSigns, startDoorSigns } from '../../measures/door-signs.ts';
 import { advanceBand, learnCycle, startBand, type UsualBand } from '../../measures/heater-band.ts';
 import { levelSignsStep } from '../../measures/level-signs.ts';
@@ -70,7 +70,7 @@ const isAtRest = (drift: Condition): boolean => drift.phase === 'on' && drift.ev
 
 /** Between cold and its window, °C. */
 const halfWay = (limits: StationLimits): number =>
-  (coldBelow(limits) + (limits.windowLow?.value ?? Number.POSITIVE_INFINITY)) / 2;
+  (coldLimit(limits) + (limits.windowLow?.value ?? Number.POSITIVE_INFINITY)) / 2;
 
 /** Standard deviations that noise alone spans within minutes: the more readings, the further its extremes lie apart. */
 const noiseRange = (periodSeconds: number): number => 4 + 2 * Math.min(1, 5 / periodSeconds);
@@ -101,7 +101,7 @@ export function measureHeater(
     memory.warmUp = halfWayStep(memory.warmUp, memory.activity, at, celsius, halfWay(plan.limits));
   if (memory.load !== null) memory.load = loadStep(memory.load, at, celsius, soakPlace(plan, celsius));
   if (plan.wax !== null && celsius > plan.wax.melting.high.value) memory.moltenAt = at;
-  if (celsius < coldBelow(plan.limits)) {
+  if (celsius < coldLimit(plan.limits)) {
     forgetClimb(memory);
     memory.overshootTop = 0;
     return;
@@ -209,7 +209,7 @@ const isReadTooSeldom = (usual: UsualBand | null, periodSeconds: number, reading
  * Kelvins. Of two probes with its sign: a thermostat moves them apart both ways in turn, and so do readings that are not of
  * the same instant.
  */
-const apart = (values: readonly number[]): number =>
+const spreadOf = (values: readonly number[]): number =>
   values.length === 2 ? (values[0] ?? 0) - (values[1] ?? 0) : Math.max(...values) - Math.min(...values);
 
 function measureDoors(
@@ -227,7 +227,7 @@ function measureDoors(
   const hottest = Math.max(...values);
   const inside = {
     celsius: values.reduce((sum, celsius) => sum + celsius, 0) / values.length,
-    spread: apart(values),
+    spread: spreadOf(values),
     hottest,
     fallsTo: fallsTo(memory.band?.usual ?? null),
     usualFall: usualFall(memory.band?.usual ?? null),

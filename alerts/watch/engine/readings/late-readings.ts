@@ -44,7 +44,7 @@ export function takeLateReading(draft: Draft, plan: ProbePlan, reading: Reading)
     const evaluation = rule.evaluate(input, values, false);
     if (typeof evaluation === 'string') continue;
     if (before !== undefined && !isSame) announceSpan(draft, station, planned, before);
-    const span = extended(isSame ? before : undefined, at, evaluation, draft.receivedAt);
+    const span = extendSpan(isSame ? before : undefined, at, evaluation, draft.receivedAt);
     memory.past = { ...memory.past, [rule.kind]: span };
     isCovered = true;
   }
@@ -57,7 +57,7 @@ const reachingTo = (span: PastSpan, at: Reading['at'], learnedAt: PastSpan['lear
   learnedAt,
 });
 
-function extended(
+function extendSpan(
   span: PastSpan | undefined,
   at: Reading['at'],
   { evidence, worst = 0 }: Holding,

@@ -71,7 +71,7 @@ function newestValue(
 }
 
 /** The moves of two heaters that mirror each other; null where they do not, or where the heater itself may have risen. */
-function mirrored(faller: Place, riser: Place): { readonly fall: Move; readonly rise: Move } | null {
+function findMirrored(faller: Place, riser: Place): { readonly fall: Move; readonly rise: Move } | null {
   const [fallen, risen] = [faller.memory.celsius, riser.memory.celsius];
   const isNear = (first: number, second: number, rose: number): boolean =>
     Math.abs(first - second) <= Math.min(ALIKE, ALIKE_SHARE * rose);
@@ -114,7 +114,7 @@ export function markSwapped(
     } else if (hasLeapt(memory, at)) {
       if (haveSwapped(memory, fall)) markLeap(probe, fall, at);
     } else {
-      const moves = mirrored(place, other);
+      const moves = findMirrored(place, other);
       if (moves === null) continue;
       markLeap(probe, moves.fall, at);
       markLeap(editProbe(draft, otherPlan), moves.rise, at);

@@ -86,7 +86,7 @@ export const gatewayOf = ({ online, changedAt, heardAt, backAt, rules }: Earlier
 });
 
 /** Of a time before gaps were told apart there is no sum of them. */
-const carriedHeat = ({ relaxation, mkt, rainflow, ...sums }: Omit<SummedPattern, 'conditions'>) => ({
+const carryHeat = ({ relaxation, mkt, rainflow, ...sums }: Omit<SummedPattern, 'conditions'>) => ({
   relaxation: { ...relaxationStart(relaxation.at), ...relaxation },
   mkt,
   rainflow,
@@ -99,7 +99,7 @@ export const summedPatternOf = (summed: SummedPattern): PatternMemory => ({
   at: summed.relaxation.readings > 0 ? summed.relaxation.at : 0,
   celsius: summed.relaxation.celsius,
   stayFrom: 0,
-  carried: summed.relaxation.readings > 0 ? carriedHeat(summed) : null,
+  carried: summed.relaxation.readings > 0 ? carryHeat(summed) : null,
   outlook: null,
   conditions: summed.conditions,
 });

@@ -26,7 +26,7 @@ export interface RestoredWatch {
 
 export function restoreWatch(stored: Parts): RestoredWatch {
   const isEarlier = stored.layout === undefined && Object.entries(stored).some(isOfEarlierLayout);
-  if (isEarlier) return carriedOver(stored);
+  if (isEarlier) return carryParts(stored);
   const parts = Object.fromEntries(Object.entries(stored).filter(([key]) => isWatchKey(key)));
   const state = isWatchState(parts) ? parts : {};
   if (state.layout === LAYOUT) return { state, unsaved: {}, unread: {} };
@@ -65,7 +65,7 @@ function withPatternsCarriedOver(state: WatchState): RestoredWatch {
 
 type Mutable<T> = { -readonly [Key in keyof T]: T[Key] };
 
-function carriedOver(stored: Parts): RestoredWatch {
+function carryParts(stored: Parts): RestoredWatch {
   const state: Mutable<WatchState> = { layout: LAYOUT };
   const unread: Record<string, unknown> = {};
   const now = EARLIER_PARTS.clock.Check(stored.clock) ? stored.clock.now : 0;

@@ -10,7 +10,7 @@ import { deliversEvery } from '../state/freshness.ts';
 import { judge, type Moment } from '../findings/evaluate.ts';
 import type { ExpectedGateway, LabPlan, StationPlan } from '../state/lab-plan.ts';
 import type { ProbeMemory } from '../state/memory.ts';
-import { canWaitForMorning, unseenSince, whatToLookAt } from './out-of-sight.ts';
+import { canWaitForMorning, findUnseen, whatToLookAt } from './out-of-sight.ts';
 
 type LostRule = LabPlan['gatewayRules'][number];
 
@@ -122,7 +122,7 @@ export function nameWhatToLookAt(
     how: since_at === undefined ? 'begun' : 'back',
     when: 'over',
     back_at: at,
-    ...unseenSince(draft.parts, stations, since + 1),
+    ...findUnseen(draft.parts, stations, since + 1),
   };
   stepAlarm(draft, rule, subject, { type: 'updates', at, evidence });
 }

@@ -55,7 +55,7 @@ export function whatToLookAt(state: WatchState, stations: readonly StationPlan[]
 }
 
 /** Stations with probes of which nothing has come since an instant by arrival. */
-export function unseenSince(state: WatchState, stations: readonly StationPlan[], since: number): Evidence {
+export function findUnseen(state: WatchState, stations: readonly StationPlan[], since: number): Evidence {
   const unseen = stations.filter(
     ({ probes }) => probes.length > 0 && probes.every(({ key }) => (state[key]?.receivedAt ?? 0) < since),
   );

@@ -31,7 +31,7 @@ export interface TickFinding {
 }
 export const NO_FINDING: TickFinding = { hasJumped: false, downSince: null };
 
-const tickedBy = ({ process, receivedAt }: TickEntry): Ticked | null =>
+const readTick = ({ process, receivedAt }: TickEntry): Ticked | null =>
   process === undefined
     ? null
     : {
@@ -53,7 +53,7 @@ const asTick = ({ process, aheadSeconds, at = 0 }: Ticked): TickEntry => ({
 export function withTicksBefore(entries: readonly Entry[], clock: ClockMemory | undefined): readonly Entry[] {
   let before = clock?.ticked ?? null;
   return entries.map((entry) => {
-    const ticked = entry.kind === 'tick' ? tickedBy(entry) : null;
+    const ticked = entry.kind === 'tick' ? readTick(entry) : null;
     if (ticked === null) return entry;
     const last = before;
     before = ticked;
@@ -68,7 +68,7 @@ export function withTicksBefore(entries: readonly Entry[], clock: ClockMemory | 
 
 /** Takes in how the machine's clock stands to one that nobody sets, and whether the program was started anew. */
 export function takeTick(draft: Draft, tick: TickEntry): TickFinding {
-  const ticked = tickedBy(tick);
+  const ticked = readTick(tick);
   if (ticked === null) return NO_FINDING;
   const { receivedAt } = tick;
   const clock = editClock(draft);

@@ -64,7 +64,7 @@ function evaluateGateway(draft: Draft, plan: ExpectedGateway, moment: Moment, da
     if (typeof evaluation === 'string' && memory.conditions[kind] === undefined) continue;
     const own = editGateway(draft, plan);
     const hiddenBy = hiddenReason(draft, kind, gateway, darkness);
-    const judgement = judged(own.conditions, planned, gateway, evaluation, moment, hiddenBy);
+    const judgement = judgeTick(own.conditions, planned, gateway, evaluation, moment, hiddenBy);
     if (kind === 'gateway-lost' && judgement?.finding.phase === 'ends')
       nameWhatToLookAt(draft, planned, gateway, stationsOf(plan), moment);
     if (judgement !== null) applyJudgements(draft, [judgement]);
@@ -122,7 +122,7 @@ function isAsQuiet(
 }
 
 /** Apart from the loop, where what it captures would be allocated at every tick. */
-const judged = (
+const judgeTick = (
   conditions: Conditions,
   planned: PlannedRule,
   subject: string,

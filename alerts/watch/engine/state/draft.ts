@@ -10,8 +10,8 @@ import type { RuleKind } from '../../rules/all-rules.ts';
 import type { TenMinutes } from '../../measures/ten-minutes.ts';
 import type { Finding } from '../../life/finding.ts';
 import { copyOf, copyProbe, copyStation, createProbeMemory, createStationMemory } from './copy-parts.ts';
-import { type EditedParts, noneEdited } from './edited-parts.ts';
-import { copyQuiet, noneQuiet, type QuietParts } from './quiet-parts.ts';
+import { type EditedParts, emptyEdits } from './edited-parts.ts';
+import { copyQuiet, emptyQuiet, type QuietParts } from './quiet-parts.ts';
 import { type ExpectedGateway, type LabPlan, labPlan, type ProbePlan, type StationPlan } from './lab-plan.ts';
 import {
   type AlarmsKey,
@@ -62,8 +62,8 @@ export interface Draft {
 
 /** To be called when parts were replaced by other ways than the functions here. */
 export const forgetEdited = (draft: Draft): void => {
-  draft.edited = noneEdited();
-  draft.quiet = noneQuiet(draft.plan);
+  draft.edited = emptyEdits();
+  draft.quiet = emptyQuiet(draft.plan);
   draft.upkeepAt = 0;
 };
 
@@ -108,7 +108,7 @@ const draftOf = (
   alarmsKeys,
   hasForgotten: false,
   upkeepAt: 0,
-  edited: noneEdited(),
+  edited: emptyEdits(),
   quiet,
 });
 
@@ -120,7 +120,7 @@ const alarmsKeysIn = (state: WatchState): readonly AlarmsKey[] => Object.keys(st
 /** What is quiet in the state; of another version of the lab nothing is. */
 export function quietParts(state: WatchState, plan: LabPlan): QuietParts {
   const quiet = remembered.get(state)?.quiet;
-  return quiet?.plan === plan ? quiet : noneQuiet(plan);
+  return quiet?.plan === plan ? quiet : emptyQuiet(plan);
 }
 
 /** To be called when the parts are handed out. */

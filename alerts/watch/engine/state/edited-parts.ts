@@ -9,4 +9,4 @@ export interface EditedParts {
   readonly gateways: (GatewayMemory | undefined)[];
   clock: ClockMemory | null;
 }
-export const noneEdited = (): EditedParts => ({ stations: [], probes: [], gateways: [], clock: null });
+export const emptyEdits = (): EditedParts => ({ stations: [], probes: [], gateways: [], clock: null });

@@ -12,12 +12,12 @@ const LATEST_INSTANT = 1e14;
 
 type Json = unknown;
 
-function moved(value: Json, byMillis: number): Json {
+function moveValue(value: Json, byMillis: number): Json {
   if (typeof value === 'number')
     return value >= EARLIEST_INSTANT && value < LATEST_INSTANT ? value + byMillis : value;
-  if (Array.isArray(value)) return value.map((element) => moved(element, byMillis));
+  if (Array.isArray(value)) return value.map((element) => moveValue(element, byMillis));
   if (value === null || typeof value !== 'object') return value;
-  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, moved(inner, byMillis)]));
+  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, moveValue(inner, byMillis)]));
 }
 
 /** When an alarm was raised stays; from when it is waited for moves. */
@@ -39,7 +39,7 @@ export function moveInstants(draft: Draft, byMillis: number): void {
     draft.own.add(key);
     const part = parts[key];
     if (part === undefined) continue;
-    const whole = isAlarmsKey(key) ? moveAlarms(parts[key] ?? {}, byMillis) : moved(part, byMillis);
+    const whole = isAlarmsKey(key) ? moveAlarms(parts[key] ?? {}, byMillis) : moveValue(part, byMillis);
     Object.assign(draft.parts, { [key]: whole });
   }
   forgetEdited(draft);

@@ -39,7 +39,7 @@ export const siteRules = <S extends 'gateway' | 'pattern' | 'self'>(
   scope: S,
   site: Site,
   problems: Problem[],
-): readonly PlannedRule<OfScope<S>>[] => planned(ofScope(scope), site, problems);
+): readonly PlannedRule<OfScope<S>>[] => planRules(ofScope(scope), site, problems);
 
 /** The same for the stations of a lab. */
 export const stationRules = (
@@ -54,8 +54,8 @@ export const stationRules = (
     if (before !== undefined) return before;
     // Of all rules: what is refused is reported of those too that do not apply here.
     const worked = workOut(
-      planned(STATION_RULES, station, problems).filter(({ rule }) => rules.includes(rule)),
-      planned(PROBE_RULES, station, problems).filter(({ rule }) => probeRules.includes(rule)),
+      planRules(STATION_RULES, station, problems).filter(({ rule }) => rules.includes(rule)),
+      planRules(PROBE_RULES, station, problems).filter(({ rule }) => probeRules.includes(rule)),
     );
     if (key !== '') shared.set(key, worked);
     return worked;
@@ -73,7 +73,7 @@ const workOut = (
   byKind: new Map([...rules, ...probeRules].map((each) => [each.rule.kind, each])),
 });
 
-const planned = <R extends KnownRule>(
+const planRules = <R extends KnownRule>(
   rules: readonly R[],
   place: Station | Site,
   problems: Problem[],

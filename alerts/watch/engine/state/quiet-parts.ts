@@ -27,7 +27,7 @@ export interface QuietParts {
   readonly gateways: (QuietGateway | undefined)[];
 }
 
-export const noneQuiet = (plan: LabPlan): QuietParts => ({
+export const emptyQuiet = (plan: LabPlan): QuietParts => ({
   plan,
   stations: [],
   probes: [],

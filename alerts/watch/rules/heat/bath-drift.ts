@@ -78,7 +78,7 @@ function isHeated(
 }
 
 /** Where it will be when the horizon has passed, lowest and highest; null while it is where it usually is. */
-function ahead(
+function forecastRange(
   { at, band, disturbedAt, history, limits, recent }: StationInput,
   { high, low, perMinute, upPerMinute }: Creep,
   minutes: number,
@@ -140,7 +140,7 @@ export const bathDrift = stationRule({
     if (creep === null || band === null) return 'gone';
     const heated = isHeated(band, input, creep);
     if (heated !== true) return heated === 'unsure' ? 'between' : 'gone';
-    const then = ahead(input, creep, p.horizon_minutes);
+    const then = forecastRange(input, creep, p.horizon_minutes);
     return then !== null && (then.high > high || then.low < low) ? evidence : 'gone';
   },
   staysQuiet: (input, p, bounds) => {

@@ -2,7 +2,7 @@
 // ever took it, or cools faster while somebody works at it, than on the days before or from turn to turn, holds little wax.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { furthestAtWork, mostAtWork } from '../../measures/furthest-of-days.ts';
+import { furthestAtWork, workReach } from '../../measures/furthest-of-days.ts';
 import { GROWN, type GrowingFalls } from '../../measures/growing-falls.ts';
 import { fasterBy, type LevelSigns } from '../../measures/level-signs.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
@@ -30,7 +30,7 @@ const SINKING_TURNS = 0.1;
 type Share = number | null;
 
 /** By how much faster than usual, as a logarithm, it must rise and fall to hold little wax. */
-function mostFaster({ pace, worked }: LevelSigns, ratio: number, workedRatio: number): number {
+function quickeningLimit({ pace, worked }: LevelSigns, ratio: number, workedRatio: number): number {
   const atWork = worked === undefined ? null : furthestAtWork(worked);
   return atWork === null
     ? Math.max(Math.log(ratio), USUAL_DEVIATIONS * Math.sqrt(pace.variance))
@@ -49,7 +49,7 @@ function paceShare(input: StationInput, ratio: number, workedRatio: number): Sha
   const { levelSigns } = input;
   if (levelSigns === null || levelSigns.pace.learned < FEWEST_LEARNED || !turnsByItself(input)) return null;
   if (levelSigns.newest.length < WINDOWS) return null;
-  return fasterBy(levelSigns) / mostFaster(levelSigns, ratio, workedRatio);
+  return fasterBy(levelSigns) / quickeningLimit(levelSigns, ratio, workedRatio);
 }
 
 /** How many times as fast as usual it rises and falls; null unless it does in each of the newest windows. */
@@ -75,7 +75,7 @@ function timesQuicker(input: StationInput): number | null {
 /** Of how far it is below where it usually is, further than work took it on the days before. */
 function sunkShare({ sinking }: StationInput, least: number): Share {
   if (sinking === null || sinking.sunk === null) return null;
-  const atWork = mostAtWork(sinking.work);
+  const atWork = workReach(sinking.work);
   return atWork === null ? null : sinking.sunk / (least + atWork);
 }
 

@@ -30,7 +30,7 @@ const DOOR_CELSIUS = 2.5;
 const MOST_SWING_BACK = 0.5;
 /** What let it turn up higher than usual, a lid or more wax, lets it turn down as much higher, up to this. */
 const MOST_LIFTED = 2;
-const lifted = ({ going, valley, valleyAt, usual }: HeaterBand): number =>
+const liftOf = ({ going, valley, valleyAt, usual }: HeaterBand): number =>
   going === 1 && valleyAt > 0 && usual !== null ? clamp(valley - usual.low, MOST_LIFTED) : 0;
 const clamp = (value: number, most: number): number => Math.min(most, Math.max(0, value));
 const swingBack = ({ going, valley, valleyAt, usual }: HeaterBand): number =>
@@ -166,7 +166,7 @@ export function climbOf(input: StationInput, leastMargin: number): 'climbs' | Ex
   const { band, celsius, celsiusPerHour } = input;
   const limit = climbLimit(input, leastMargin);
   if (limit === null || celsiusPerHour === null) return 'unknown';
-  const top = limit + (band === null || isNearCeiling(input) ? 0 : lifted(band));
+  const top = limit + (band === null || isNearCeiling(input) ? 0 : liftOf(band));
   if (celsius <= top) return celsius <= top - 0.5 ? 'gone' : 'between';
   const isNone = celsiusPerHour <= 0 || isFarFromHarm(input, celsiusPerHour) || isPouredInto(input);
   return isNone ? 'between' : 'climbs';

@@ -2,7 +2,7 @@
 
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { comeTooOften } from '../../measures/door-signs.ts';
-import { takenOutEarly } from '../../measures/door-visits.ts';
+import { findEarlyTakingOut } from '../../measures/door-visits.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
 import { stationRule } from '../../rule/rule.ts';
@@ -14,13 +14,13 @@ const SHOWN_MINUTES = 1.2;
 const BACK_MINUTES = 12;
 
 /** Where nobody records loads, the temperature after each door shows what was done at it. */
-function openedEarly({ activity, at, doors }: StationInput, neededMinutes: number): Evaluation {
+function evaluateDoors({ activity, at, doors }: StationInput, neededMinutes: number): Evaluation {
   const newest = doors?.openings.at(-1);
   if (activity?.kind !== 'hot' || doors === null || newest === undefined) return 'gone';
   if (comeTooOften(doors.openings, at)) return 'gone';
   const since = (at - newest.at) / 60_000;
   if (since < SHOWN_MINUTES || since > BACK_MINUTES) return 'gone';
-  const minutes = takenOutEarly(doors, activity.since, neededMinutes);
+  const minutes = findEarlyTakingOut(doors, activity.since, neededMinutes);
   if (minutes === null) return 'gone';
   return { evidence: { load: '', lacks: 'door', soaked_minutes: minutes, needed_minutes: neededMinutes } };
 }
@@ -40,7 +40,7 @@ export const soakIncomplete = stationRule({
   appliesTo: soaks,
   evaluate: (input, p) => {
     const { at, load } = input;
-    if (load === null) return openedEarly(input, p.needed_minutes);
+    if (load === null) return evaluateDoors(input, p.needed_minutes);
     if (load.takenOutAt === null) return 'gone';
     const core = coreOf(load);
     const isTooShort = load.soakedMinutes < p.needed_minutes;

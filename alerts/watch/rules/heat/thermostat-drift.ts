@@ -146,11 +146,8 @@ export const thermostatDrift = stationRule({
       };
     const isFast =
       width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usual, p.ratio, width / 2);
-    const isUneven =
-      isRagged(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share) ||
-      wanders(band.cycles, at, usual, rhythm, p.scatter_share, p.power_share) ||
-      strays(band.cycles, at, usual, rhythm, p.scatter_share) ||
-      lacksPower(band.cycles, at, usual, rhythm, p.power_share);
+    const heater = { cycles: band.cycles, at, usual, rhythm };
+    const isUneven = isRagged(heater, p) || wanders(heater, p) || strays(heater, p) || lacksPower(heater, p);
     if (!isFast && !isUneven) return 'gone';
     const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < longestMillis);
     const { period, swing } = mediansOf(newest);

@@ -6,6 +6,20 @@ import { median } from '../../../../wax/numbers/median.ts';
 import { type HeatCycle, paceOf, type UsualBand } from '../../measures/heater-band.ts';
 import type { Rhythm } from '../../measures/rhythm.ts';
 
+/** A heater's cycles, the newest last, with what is usual for it. */
+interface HeaterCycles {
+  readonly cycles: readonly HeatCycle[];
+  readonly at: number;
+  readonly usual: UsualBand;
+  readonly rhythm: Rhythm;
+}
+
+/** `scatter_share` of the usual band, `power_share` of the usual power. */
+interface UnevenShares {
+  readonly scatter_share: number;
+  readonly power_share: number;
+}
+
 export const periodOf = ({
   riseSeconds,
   fallSeconds,
@@ -31,14 +45,14 @@ const TIMES_USUAL_SCATTER = 3;
 const FEWEST_TOPS = 3;
 
 /** The newest cycles, where they are not long ago and nobody worked in them; null otherwise. */
-function calmCycles(cycles: readonly HeatCycle[], count: number, at: number, usual: UsualBand) {
+function calmCycles({ at, cycles, usual }: HeaterCycles, count: number): readonly HeatCycle[] | null {
   const newest = cycles.slice(-count);
   const isNew = at - (newest[0]?.at ?? 0) < RAGGED_USUAL_PERIODS * 1000 * periodOf(usual);
   return newest.length === count && isNew && !newest.some(({ disturbed }) => disturbed) ? newest : null;
 }
 
 /** Kelvins beyond which a top is no usual one. */
-const unusualBy = (usual: UsualBand, rhythm: Rhythm, share: number, leastKelvins: number): number =>
+const unusualBy = ({ rhythm, usual }: HeaterCycles, share: number, leastKelvins: number): number =>
   Math.max(leastKelvins, share * (usual.high - usual.low), TIMES_USUAL_SCATTER * rhythm.scatter);
 
 /** Kelvins from one top to the next, to either side. */
@@ -46,27 +60,21 @@ const medianDifference = (cycles: readonly HeatCycle[]): number =>
   median(cycles.slice(1).map(({ high }, index) => Math.abs(high - (cycles[index]?.high ?? high))));
 
 /** Whether one top lies further from the next than it ever does, at most of the cycles. */
-function topsDiffer(cycles: readonly HeatCycle[], usual: UsualBand, rhythm: Rhythm, share: number): boolean {
-  const least = unusualBy(usual, rhythm, share, LEAST_SCATTER);
-  return new Set(cycles.map(({ high }) => high)).size >= FEWEST_TOPS && medianDifference(cycles) > least;
+function topsDiffer(newest: readonly HeatCycle[], heater: HeaterCycles, share: number): boolean {
+  const least = unusualBy(heater, share, LEAST_SCATTER);
+  return new Set(newest.map(({ high }) => high)).size >= FEWEST_TOPS && medianDifference(newest) > least;
 }
 
 /**
  * A bounce interrupts the heating and turns it at another temperature each time. A cold piece slows the rise and hastens the
  * fall; both together are what the heater gives.
  */
-export function isRagged(
-  cycles: readonly HeatCycle[],
-  at: number,
-  usual: UsualBand,
-  rhythm: Rhythm,
-  scatterShare: number,
-  powerShare: number,
-): boolean {
-  const newest = calmCycles(cycles, RAGGED_CYCLES, at, usual);
+export function isRagged(heater: HeaterCycles, { power_share, scatter_share }: UnevenShares): boolean {
+  const { rhythm, usual } = heater;
+  const newest = calmCycles(heater, RAGGED_CYCLES);
   if (newest === null || newest.some((cycle) => isSunk(cycle, usual))) return false;
-  if (median(newest.map(paceOf)) - rhythm.pace >= Math.log(powerShare)) return false;
-  return topsDiffer(newest, usual, rhythm, scatterShare);
+  if (median(newest.map(paceOf)) - rhythm.pace >= Math.log(power_share)) return false;
+  return topsDiffer(newest, heater, scatter_share);
 }
 
 /** Where turns are as wide as these the lag of its probe hides how much power is missing; more cycles are asked for. */
@@ -76,20 +84,14 @@ const LEAST_ABOVE = 0.2;
 const MOST_SUNK = 2;
 
 /** With less power its cycles take longer, and it turns above the usual tops as well as below; work takes it only below. */
-export function wanders(
-  cycles: readonly HeatCycle[],
-  at: number,
-  usual: UsualBand,
-  rhythm: Rhythm,
-  scatterShare: number,
-  powerShare: number,
-): boolean {
-  const newest = calmCycles(cycles, WANDERING_CYCLES, at, usual);
+export function wanders(heater: HeaterCycles, { power_share, scatter_share }: UnevenShares): boolean {
+  const { usual } = heater;
+  const newest = calmCycles(heater, WANDERING_CYCLES);
   if (newest === null || newest.filter((cycle) => isSunk(cycle, usual)).length > MOST_SUNK) return false;
-  const above = unusualBy(usual, rhythm, scatterShare, LEAST_ABOVE);
+  const above = unusualBy(heater, scatter_share, LEAST_ABOVE);
   if (newest.filter(({ high }) => high > usual.high + above).length < FEWEST_ABOVE) return false;
-  const isSlower = median(newest.map(periodOf)) * powerShare > periodOf(usual);
-  return isSlower && topsDiffer(newest, usual, rhythm, scatterShare);
+  const isSlower = median(newest.map(periodOf)) * power_share > periodOf(usual);
+  return isSlower && topsDiffer(newest, heater, scatter_share);
 }
 
 const LEAST_STRAY = 0.25;
@@ -109,17 +111,12 @@ function rateOf(cycles: readonly HeatCycle[], usual: UsualBand, half: 'riseSecon
  * as ever and rises more slowly. Work hastens the falls and takes tops only below; tops before count beside the usual ones,
  * which cold pieces drag down.
  */
-export function strays(
-  cycles: readonly HeatCycle[],
-  at: number,
-  usual: UsualBand,
-  rhythm: Rhythm,
-  scatterShare: number,
-): boolean {
-  const newest = calmCycles(cycles, WANDERING_CYCLES, at, usual);
+export function strays(heater: HeaterCycles, { scatter_share }: UnevenShares): boolean {
+  const { cycles, usual } = heater;
+  const newest = calmCycles(heater, WANDERING_CYCLES);
   const before = cycles.slice(0, -WANDERING_CYCLES);
   if (newest === null || before.length < FEWEST_BEFORE) return false;
-  const least = unusualBy(usual, rhythm, scatterShare, LEAST_STRAY);
+  const least = unusualBy(heater, scatter_share, LEAST_STRAY);
   const highest = Math.max(usual.high, median(before.map(({ high }) => high)));
   if (!newest.some(({ high }) => high > highest + least)) return false;
   if (newest.filter(({ high }) => Math.abs(high - usual.high) > least).length < FEWEST_STRAY) return false;
@@ -141,19 +138,14 @@ const SLOW_SHARE = 0.9;
 const SLOW_WIDTHS = [0.6, 1.6] as const;
 const USUAL_FALLS = [0.8, 1.25] as const;
 
-export function lacksPower(
-  cycles: readonly HeatCycle[],
-  at: number,
-  usual: UsualBand,
-  rhythm: Rhythm,
-  powerShare: number,
-): boolean {
-  const newest = calmCycles(cycles, SLOW_CYCLES, at, usual);
+export function lacksPower(heater: HeaterCycles, { power_share }: UnevenShares): boolean {
+  const { rhythm, usual } = heater;
+  const newest = calmCycles(heater, SLOW_CYCLES);
   const width = usual.high - usual.low;
   if (newest === null || width < SLOW_LEAST_BAND) return false;
   if (!newest.every(({ high, low }) => isWithin((high - low) / width, SLOW_WIDTHS))) return false;
   const usualFall = width / usual.fallSeconds;
   const falls = newest.map(({ fallSeconds, high, low }) => (high - low) / fallSeconds / usualFall);
   if (!isWithin(median(falls), USUAL_FALLS)) return false;
-  return median(newest.map(paceOf)) - rhythm.pace < Math.log(SLOW_SHARE * powerShare);
+  return median(newest.map(paceOf)) - rhythm.pace < Math.log(SLOW_SHARE * power_share);
 }

@@ -10,7 +10,7 @@ import { probeRule } from '../../rule/rule.ts';
 const FURTHEST_TIMES = 1.3;
 
 /** Kelvins by which it parted from the others of its place; of two it is the one whose id comes first. */
-function partedBy(input: ProbeInput, limit: number): number {
+function partingOf(input: ProbeInput, limit: number): number {
   const { apart, probe, twins } = input;
   const parted = apart === null || twins.length === 0 ? 0 : Math.abs(apartBy(apart, limit));
   if (parted === 0) return 0;
@@ -40,7 +40,7 @@ export const probeDisagrees = probeRule({
   evaluate: (input, p) => {
     const { probe, celsius, uncertainty, twins, station } = input;
     const where = station ? { station: station.id } : {};
-    const parted = partedBy(input, p.parting_celsius_difference);
+    const parted = partingOf(input, p.parting_celsius_difference);
     if (parted > 0) return { evidence: { how: 'parted', spread_celsius_difference: parted, ...where } };
     let worst: { id: string; spread: number; limit: number } | null = null;
     for (const twin of twins) {

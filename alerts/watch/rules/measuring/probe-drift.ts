@@ -64,7 +64,7 @@ function newestTops(band: HeaterBand, above: number): Tops {
 }
 
 /** A pot that is off makes no turns; it rests at the temperature around it. */
-function atRest(rests: readonly Rest[], at: number, celsius: number, limit: number): Evaluation {
+function evaluateRests(rests: readonly Rest[], at: number, celsius: number, limit: number): Evaluation {
   const shift = restShift(rests, at, FEWEST_AT_REST);
   if (shift === null) return 'unknown';
   if (Math.abs(shift) <= limit) return Math.abs(shift) <= 0.7 * limit ? 'gone' : 'between';
@@ -79,7 +79,7 @@ const BEYOND_RANGE = 0.4;
  * How far tops lie beyond the range of the first days, kelvins; with its sign. Where the set point was moved since, that range
  * goes along, and the nearest counts.
  */
-function beyondRange({ high, highest = high, lowest = high, moved = [] }: Reference, top: number): number {
+function distanceBeyondRange({ high, highest = high, lowest = high, moved = [] }: Reference, top: number): number {
   const from = (shift: number): number =>
     top - Math.min(Math.max(top, Math.min(high, lowest) + shift), Math.max(high, highest) + shift);
   return moved.map(from).reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a), from(0));
@@ -113,7 +113,7 @@ function creepAtWork(input: StationInput, limit: number): Creep | 'still' | null
     if (Math.abs((pace ?? 0) - (reference.pace ?? pace ?? 0)) > MOST_PACE_CHANGE_OF_TOPS) return 'still';
   }
   const isOld = at - reference.since >= REFERENCE_MILLIS;
-  return isOld && Math.abs(beyondRange(reference, creep.to)) < BEYOND_RANGE ? 'still' : creep;
+  return isOld && Math.abs(distanceBeyondRange(reference, creep.to)) < BEYOND_RANGE ? 'still' : creep;
 }
 
 export const probeDrift = stationRule({
@@ -132,7 +132,7 @@ export const probeDrift = stationRule({
   appliesTo: (station) => holdsMeltedWax(station.kind),
   evaluate: (input, p, isOn) => {
     const { activity, band, at, celsius, rests } = input;
-    if (activity?.kind === 'cold') return atRest(rests, at, celsius, p.limit_celsius_difference);
+    if (activity?.kind === 'cold') return evaluateRests(rests, at, celsius, p.limit_celsius_difference);
     const creep = creepAtWork(input, p.limit_celsius_difference);
     if (creep !== null && creep !== 'still')
       return {
@@ -152,7 +152,7 @@ export const probeDrift = stationRule({
     if (pace !== null && Math.abs(pace - (reference.pace ?? pace)) > MOST_PACE_CHANGE) return unjudged;
     // How far its tops scatter now is widened by the drift itself.
     const { spread = usual.spread } = reference;
-    const crept = beyondRange(reference, top);
+    const crept = distanceBeyondRange(reference, top);
     const limit = Math.max(p.limit_celsius_difference, 4 * spread);
     if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';
     return { evidence: { how: 'working', value_celsius: top, usual_celsius: reference.high } };

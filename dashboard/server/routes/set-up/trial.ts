@@ -5,7 +5,7 @@ import { RULE_KINDS, type RuleKind, RULES } from '../../../../alerts/watch/rules
 import { RULES_BY_PLACE } from '../../../../alerts/watch/rules/rules-by-place.ts';
 import { isNotice } from '../../../../alerts/watch/rule/rule.ts';
 import { countDifferences } from '../../../../alerts/watch/replay/compare-raised.ts';
-import { type Raised, raisedBy } from '../../../../alerts/watch/replay/replay.ts';
+import { type Raised, findRaised } from '../../../../alerts/watch/replay/replay.ts';
 import { stationsOnTrial, type Trial, trialInSlices } from '../../../../alerts/watch/replay/trial.ts';
 import type { Lab } from '../../../../lab/lab.ts';
 import { ownFigureProblems } from '../../../../lab/lab-file/own-figure-checks.ts';
@@ -48,7 +48,7 @@ const refuseWrongFigures = (
 function findRecorded(running: RunningLab, { from, to }: TrialPast, rule: RuleKind): readonly Raised[] | null {
   if (isNotice(RULES[rule])) return null;
   const changes = running.alarmChangesBetween(from, to, MOST_CHANGES);
-  return raisedBy(changes).filter((raised) => raised.rule === rule && raised.from >= from);
+  return findRaised(changes).filter((raised) => raised.rule === rule && raised.from >= from);
 }
 
 const stationsOf = (running: RunningLab, station: Station, isEveryOfKind: boolean): readonly Station[] =>

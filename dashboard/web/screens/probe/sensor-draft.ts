@@ -86,10 +86,10 @@ export function sensorOf(draft: SensorDraft): Sensor | undefined {
       return draft.curve === 'beta'
         ? {
             kind: 'thermistor',
-            ...filled('r25_ohms', draft.r25_ohms),
-            ...filled('beta_kelvin', draft.beta_kelvin),
+            ...fieldIfFilled('r25_ohms', draft.r25_ohms),
+            ...fieldIfFilled('beta_kelvin', draft.beta_kelvin),
           }
-        : { kind: 'thermistor', ...filled('a', draft.a), ...filled('b', draft.b), ...filled('c', draft.c) };
+        : { kind: 'thermistor', ...fieldIfFilled('a', draft.a), ...fieldIfFilled('b', draft.b), ...fieldIfFilled('c', draft.c) };
   }
 }
 

@@ -122,7 +122,7 @@ const Floods = ({ view }: { readonly view: AlarmQualityView }) => (
     ) : (
       <ul>
         {view.floods.map(({ count, from, to }) => (
-          <li key={from}>{t('alarm-quality.flood', { ...between(from, to), count })}</li>
+          <li key={from}>{t('alarm-quality.flood', { ...textsOfSpan(from, to), count })}</li>
         ))}
       </ul>
     )}
@@ -170,7 +170,7 @@ export default function Quality() {
       {failed && <TroubleNote trouble={failed} />}
       {view && (
         <>
-          <p>{t('alarm-quality.span', { ...between(view.from, view.to), count: view.announced })}</p>
+          <p>{t('alarm-quality.span', { ...textsOfSpan(view.from, view.to), count: view.announced })}</p>
           {!view.isBasis && <p class="note">{t('alarm-quality.no-basis')}</p>}
           {!view.isWhole && <p class="note">{t('alarm-quality.not-whole')}</p>}
           <Figures view={view} />
