@@ -98,7 +98,7 @@ export const actAt = (second: number, act: Act): ActEntry => ({
 });
 
 /** The entries as the rules see them: times corrected, what was there before left out. */
-export function qualified(entries: readonly Entry[], lab: Lab): readonly Entry[] {
+export function qualifyEntries(entries: readonly Entry[], lab: Lab): readonly Entry[] {
   const parts: QualifyParts = {};
   const stored = new Map<string, number>();
   return entries.flatMap((raw) => {

@@ -4,12 +4,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';
 import type { Quality } from '../../lab/reading.ts';
-import { instant, potLab, qualified, readingOf, tickAt } from '../../tests/rehearsal.ts';
+import { instant, potLab, qualifyEntries, readingOf, tickAt } from '../../tests/rehearsal.ts';
 import { waxWatch } from './wax-watch.ts';
 
 const HOUR = 3600;
 const lab = potLab();
-const run = (entries: readonly Entry[]) => waxWatch.stepAll(waxWatch.initial(), qualified(entries, lab), lab);
+const run = (entries: readonly Entry[]) => waxWatch.stepAll(waxWatch.initial(), qualifyEntries(entries, lab), lab);
 
 /** A pot every ten seconds: at 90 °C, from second 900 on at 160 °C; `offset` in seconds of what the gateway stamps. */
 const pot = (
@@ -28,7 +28,7 @@ const pot = (
 /** Seconds from the first hot reading until the alarm was raised as present; null when it never was. */
 const raisedAfter = (entries: readonly Entry[], rule: 'fire-risk' | 'over-ceiling', hotFrom: number) => {
   let state = waxWatch.initial();
-  for (const entry of qualified(entries, lab)) {
+  for (const entry of qualifyEntries(entries, lab)) {
     const step = waxWatch.step(state, entry, lab);
     state = step.state;
     const isRaised = step.alarmChanges.some(
@@ -100,7 +100,7 @@ describe('a steady pot, read each minute, that sends the same value as before', 
       const second = from + index * 60;
       return readingOf('p1', second + offset, 160, { arrives: second });
     });
-  const taken = (entries: readonly Entry[]) => qualified(entries, lab);
+  const taken = (entries: readonly Entry[]) => qualifyEntries(entries, lab);
 
   it('behind a clock that is set back by an hour is live again within six readings', () => {
     const entries = taken([...steady(0, 2 * HOUR, 2 * HOUR), ...steady(2 * HOUR, 3 * HOUR, HOUR)]);

@@ -7,7 +7,7 @@ import {
   gatewaySays,
   labOf,
   probeOf,
-  qualified,
+  qualifyEntries,
   readingOf,
   shelf,
   tickAt,
@@ -128,8 +128,8 @@ describe('a replay', () => {
         const twice = entries.flatMap((delivered): readonly Entry[] =>
           delivered.kind === 'readings' ? [delivered, delivered] : [delivered],
         );
-        expect(findingsAcross(qualified(twice, lab), [])).toEqual(
-          findingsAcross(qualified(entries, lab), []),
+        expect(findingsAcross(qualifyEntries(twice, lab), [])).toEqual(
+          findingsAcross(qualifyEntries(entries, lab), []),
         );
       }),
       { numRuns: 150 },

@@ -2,7 +2,7 @@
 
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../lab/entry.ts';
-import { dipPot, instant, labOf, probeOf, qualified, readingOf, shelf } from '../../tests/rehearsal.ts';
+import { dipPot, instant, labOf, probeOf, qualifyEntries, readingOf, shelf } from '../../tests/rehearsal.ts';
 import { waxWatch } from './wax-watch.ts';
 
 const lab = labOf(
@@ -32,7 +32,7 @@ function running(from: number, to: number, readsFrom: Partial<Record<ProbeId, nu
 }
 const before = running(0, 1200, { p1: 0, p2: 0, s1: 0 });
 const changesOf = (entries: readonly Entry[]) =>
-  waxWatch.stepAll(waxWatch.initial(), qualified(entries, lab), lab).alarmChanges;
+  waxWatch.stepAll(waxWatch.initial(), qualifyEntries(entries, lab), lab).alarmChanges;
 const called = (entries: readonly Entry[]) =>
   changesOf(entries)
     .filter(({ kind, alarm }) => /^(raised|unsuppressed)/.test(kind) && !alarm.suppressedBy)

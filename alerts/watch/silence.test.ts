@@ -10,7 +10,7 @@ import {
   instant,
   labOf,
   probeOf,
-  qualified,
+  qualifyEntries,
   readingOf,
   shelf,
   START,
@@ -50,7 +50,7 @@ const time = (
 };
 const ALL: readonly ProbeId[] = ['p1', 'p2', 's1'];
 const changesOf = (entries: readonly Entry[], on: Lab = lab): readonly AlarmChange[] =>
-  waxWatch.stepAll(waxWatch.initial(), qualified(entries, on), on).alarmChanges;
+  waxWatch.stepAll(waxWatch.initial(), qualifyEntries(entries, on), on).alarmChanges;
 /** What people are called for: raised or brought out, and not hidden. */
 const called = (changes: readonly AlarmChange[]) =>
   changes

@@ -14,7 +14,7 @@ import { GROUP_PARTITIONS } from '../../lab/group/group-message.ts';
 import { startMosquitto } from '../integration/mosquitto.ts';
 import { type Postgres, startPostgres } from '../integration/postgres.ts';
 import { until } from '../integration/until.ts';
-import { printTimes, rounded } from './alarm/print-times.ts';
+import { printTimes, roundToHundredth } from './alarm/print-times.ts';
 import { watchScreen } from './group/screen.ts';
 
 interface FleetSize {
@@ -147,24 +147,24 @@ async function measure(size: FleetSize): Promise<void> {
   const share = (after.cpu - before.cpu) / seconds;
   print({
     name: `${size.name}-core-share`,
-    value: rounded(share),
+    value: roundToHundredth(share),
     unit: 'cores',
     n: 1,
     note,
 
     peer: 'the process of the simulated labs, from its start',
-    peer_value: rounded(fleetCpu / (seconds + WARM_UP_SECONDS)),
-    ratio: rounded(share / (fleetCpu / (seconds + WARM_UP_SECONDS))),
+    peer_value: roundToHundredth(fleetCpu / (seconds + WARM_UP_SECONDS)),
+    ratio: roundToHundredth(share / (fleetCpu / (seconds + WARM_UP_SECONDS))),
   });
   print({
     name: `${size.name}-resident`,
-    value: rounded(after.memory),
+    value: roundToHundredth(after.memory),
     unit: 'MB',
     n: 1,
     note,
     peer: 'the same process at the beginning of the run',
-    peer_value: rounded(before.memory),
-    ratio: rounded(after.memory / before.memory),
+    peer_value: roundToHundredth(before.memory),
+    ratio: roundToHundredth(after.memory / before.memory),
   });
   print({
     name: `${size.name}-minutes-stored`,
@@ -173,7 +173,7 @@ async function measure(size: FleetSize): Promise<void> {
     n: 1,
     peer: 'minutes that the broker acknowledged to the labs',
     peer_value: delivered,
-    ratio: rounded(stored / delivered),
+    ratio: roundToHundredth(stored / delivered),
     note: `${note}; ${waiting} waited in the labs; complete ${Math.round(behind)} ms after the labs ended`,
   });
 }

@@ -3,7 +3,7 @@
 // broken off has printed something. WAXWARDEN_KILLS sets how many, WAXWARDEN_KILLS_SEED the first seed.
 
 import { freePort } from '../free-port.ts';
-import { killedAtWork } from '../integration/kills.ts';
+import { killAtWork } from '../integration/kills.ts';
 
 const ROUND = 100;
 const MESSAGES_A_KILL = 400;
@@ -15,7 +15,7 @@ export const run = async (): Promise<void> => {
     const messages = kills * MESSAGES_A_KILL;
     const port = await freePort();
     const seed = Number(process.env.WAXWARDEN_KILLS_SEED ?? 1_000_003) + done;
-    const after = await killedAtWork({
+    const after = await killAtWork({
       broker: `embedded:${port}`,
       gatewayUrl: `mqtt://127.0.0.1:${port}`,
       seed,

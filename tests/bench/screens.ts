@@ -6,7 +6,7 @@ import { alarmView } from '../../dashboard/server/views/alarm-view.ts';
 import { auditScreen, type ScreenAudit } from '../browser/audit-screen.ts';
 import { startBrowser } from '../browser/browser.ts';
 import { fillLab, fillRecords } from '../browser/built-screens.ts';
-import { fastForward, heldBy } from '../browser/fast-forward.ts';
+import { fastForward, readHeld } from '../browser/fast-forward.ts';
 import { freePort } from '../free-port.ts';
 import { isForManager, PLACES } from '../browser/places.ts';
 import { type ServerForTests, serverForTests } from '../server-for-tests.ts';
@@ -108,9 +108,9 @@ const weekOfMemory = async (browser: Browser, { lab }: ServerForTests, address: 
   const session = await page.context().newCDPSession(page);
   await page.goto(`${line.address}/wall`);
   await line.pass(page, 1);
-  const first = await heldBy(session);
+  const first = await readHeld(session);
   await line.pass(page, WEEK_DAYS - 1);
-  const last = await heldBy(session);
+  const last = await readHeld(session);
   line.close();
   const megabytes = (bytes: number) => Math.round(bytes / 1e4) / 100;
   tell({

@@ -190,7 +190,7 @@ const countDom = async (session: CDPSession): Promise<Omit<Held, 'heapBytes'>> =
 };
 
 /** What the page still holds after its garbage is collected, once it draws nothing new between two looks. */
-export const heldBy = async (session: CDPSession): Promise<Held> => {
+export const readHeld = async (session: CDPSession): Promise<Held> => {
   let before = await countDom(session);
   for (;;) {
     // Longer than a beat, by which the page draws its ages anew.

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { alarmView } from '../../dashboard/server/views/alarm-view.ts';
 import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
-import { fastForward, heldBy } from './fast-forward.ts';
+import { fastForward, readHeld } from './fast-forward.ts';
 
 const STATIONS = 12;
 
@@ -42,12 +42,12 @@ describe('a wall that hangs for days', () => {
         .waitFor();
       const live = page.locator('.wall-station[data-station="live"]');
       await line.pass(page, 1);
-      const first = await heldBy(session);
+      const first = await readHeld(session);
       expect(await live.count()).toBe(STATIONS);
       await line.pass(page, 1);
-      const second = await heldBy(session);
+      const second = await readHeld(session);
       await line.pass(page, 1);
-      const third = await heldBy(session);
+      const third = await readHeld(session);
       expect(await live.count()).toBe(STATIONS);
       for (const later of [second, third]) expect(later.listeners).toBe(first.listeners);
       // The browser makes something for itself once, on whichever day; what a page does not let go of is more each day.

@@ -3,7 +3,7 @@
 import type { SelfCheckEntry } from '../../lab/entry.ts';
 import type { Pattern } from '../../lab/pattern.ts';
 import type { Station } from '../../lab/station.ts';
-import { gatewaySays, instant, labOf, probeOf, qualified, readingOf } from '../rehearsal.ts';
+import { gatewaySays, instant, labOf, probeOf, qualifyEntries, readingOf } from '../rehearsal.ts';
 import { patternAt } from './place-days.ts';
 import { every, HOUR, inTime, labWith, ticks, type Trace } from './trace.ts';
 
@@ -43,7 +43,7 @@ const wrongClock: Trace = {
   name: 'a gateway whose clock is ten minutes slow until somebody sets it',
   lab: labWith(shelf),
   before: [],
-  entries: qualified(
+  entries: qualifyEntries(
     inTime(
       Array.from({ length: 720 }, (_, index) =>
         readingOf('p1', index * 10 - (index < 240 ? 600 : 0), alive(index), { arrives: index * 10 }),

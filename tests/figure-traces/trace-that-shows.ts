@@ -83,7 +83,7 @@ interface Witnessed {
 }
 const witnessed = new Map<FigurePlace, readonly Witnessed[]>();
 /** What is raised on each trace of the place with the figures as they ship; worked out once. */
-export const asItShips = (place: FigurePlace): readonly Witnessed[] => {
+export const witnessUnchanged = (place: FigurePlace): readonly Witnessed[] => {
   const all =
     witnessed.get(place) ??
     tracesAt(place).map((trace) => ({
@@ -108,7 +108,7 @@ export const traceThatShows = (
   parameter: Parameter,
   place: FigurePlace,
 ): string | null => {
-  const all = asItShips(place);
+  const all = witnessUnchanged(place);
   const reporting = all.filter(({ findings }) => findings.some(({ rule: kind }) => kind === rule.kind));
   const silent = all.filter((witnessed) => !reporting.includes(witnessed));
   for (const traces of [reporting, silent])

@@ -14,7 +14,7 @@ import type { NightSheet } from '../../dashboard/api/night.ts';
 import type { Entry } from '../../lab/entry.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { epochMillis } from '../../wax/units.ts';
-import { dipPot, labOf, probeOf, qualified } from '../rehearsal.ts';
+import { dipPot, labOf, probeOf, qualifyEntries } from '../rehearsal.ts';
 import { serverForTests } from '../server-for-tests.ts';
 import { startMosquitto } from './mosquitto.ts';
 import { until } from './until.ts';
@@ -84,7 +84,7 @@ it('a gateway that comes back after a day and a half gives every reading once, t
     return sequences.length > OUTAGE_MINUTES;
   });
   expect(entries.filter(({ kind }) => kind === 'rejection')).toEqual([]);
-  const clean = qualified(entries, lab);
+  const clean = qualifyEntries(entries, lab);
   const readings = clean.filter((entry) => entry.kind === 'readings');
   expect(readings[0]).toMatchObject({ timing: 'live' });
   expect(readings.filter(({ timing }) => timing === 'live')).toHaveLength(1);

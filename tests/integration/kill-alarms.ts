@@ -123,7 +123,7 @@ const expectedMessageIds = (data: string): ReadonlySet<string> => {
 };
 
 /** Receivers, and a lab whose pots, one for each kill, are to be watched. `folder` takes its lab file. */
-export const watchedPots = async (folder: string, kills: number) => {
+export const watchPots = async (folder: string, kills: number) => {
   const pots = Array.from({ length: kills }, (_, kill) => hotPot(kill));
   const receivers = await startReceivers();
   const { posts, letters, push } = receivers;

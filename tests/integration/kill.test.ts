@@ -4,7 +4,7 @@
 
 import { afterEach, describe, expect, it } from 'vitest';
 import { freePort } from '../free-port.ts';
-import { killedAtWork } from './kills.ts';
+import { killAtWork } from './kills.ts';
 import { startMosquitto } from './mosquitto.ts';
 
 const LOAD = { kills: 10, messages: 10_000 } as const;
@@ -39,7 +39,7 @@ describe('a process that is killed ten times in the middle of 10,000 messages', 
     const port = await freePort();
     const gatewayUrl = `mqtt://127.0.0.1:${port}`;
     expect(
-      await killedAtWork({ ...LOAD, broker: `embedded:${port}`, gatewayUrl, seed: 20_261 }),
+      await killAtWork({ ...LOAD, broker: `embedded:${port}`, gatewayUrl, seed: 20_261 }),
     ).toMatchObject(NOTHING_LOST);
   });
 
@@ -48,7 +48,7 @@ describe('a process that is killed ten times in the middle of 10,000 messages', 
   }, async () => {
     const { url, dispose } = await startMosquitto();
     cleanups.push(dispose);
-    expect(await killedAtWork({ ...LOAD, broker: url, gatewayUrl: url, seed: 20_262 })).toMatchObject(
+    expect(await killAtWork({ ...LOAD, broker: url, gatewayUrl: url, seed: 20_262 })).toMatchObject(
       NOTHING_LOST,
     );
   });

@@ -6,7 +6,7 @@ import { connect, type MqttClient } from 'mqtt';
 import { openSqliteStore } from '../../collector/store/sqlite-store.ts';
 import { openDatabase } from '../../lab/database/database.ts';
 import { epochMillis } from '../../wax/units.ts';
-import { type AlarmsAfterKills, HEAT_TOPIC, heatPack, hotPot, watchedPots } from './kill-alarms.ts';
+import { type AlarmsAfterKills, HEAT_TOPIC, heatPack, hotPot, watchPots } from './kill-alarms.ts';
 import { journalLength } from './journal-entries.ts';
 import { startLabProcess, temporaryFolder } from './lab-process.ts';
 import { until } from './until.ts';
@@ -98,7 +98,7 @@ export interface AfterKills {
 }
 
 /** Waits for ever when what was acknowledged does not come to be stored. */
-export const killedAtWork = async ({
+export const killAtWork = async ({
   broker,
   gatewayUrl,
   seed,
@@ -107,7 +107,7 @@ export const killedAtWork = async ({
 }: Kills): Promise<AfterKills> => {
   const { path: folder, remove } = await temporaryFolder();
   const data = join(folder, 'data');
-  const pots = await watchedPots(folder, kills);
+  const pots = await watchPots(folder, kills);
   const args = ['--port', '0', '--broker', broker, ...pots.args];
   const start = () => startLabProcess({ data, args, env: pots.env });
   let labProcess = await start();

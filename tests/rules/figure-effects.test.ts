@@ -6,7 +6,7 @@ import { ALL_RULES } from '../../alerts/watch/rules/all-rules.ts';
 import { placesOf } from '../../alerts/watch/rules/rules-by-place.ts';
 import type { FigurePlace } from '../../lab/own-figures.ts';
 import { STATION_KIND_FACTS, STATION_KINDS } from '../../lab/station-kinds.ts';
-import { asItShips, traceThatShows } from '../figure-traces/trace-that-shows.ts';
+import { witnessUnchanged, traceThatShows } from '../figure-traces/trace-that-shows.ts';
 
 /** Kinds with one row of facts between them are one kind: nothing branches on the name of a kind. */
 const KINDS = STATION_KINDS.filter(
@@ -19,7 +19,7 @@ const PLACES: readonly FigurePlace[] = [...KINDS, 'lab'];
 const LONGEST_MILLIS = 120_000;
 
 describe.each(PLACES)('at %s', (place) => {
-  beforeAll(() => void asItShips(place));
+  beforeAll(() => void witnessUnchanged(place));
   const figures = ALL_RULES.flatMap((rule) =>
     Object.entries(rule.parameters)
       .filter(([figure]) => placesOf(rule, figure).includes(place))

@@ -6,7 +6,7 @@ import {
   labOf,
   potLab,
   probeOf,
-  qualified,
+  qualifyEntries,
   readingOf,
   START,
   tickAt,
@@ -167,7 +167,7 @@ describe('gateways', () => {
     const entries = Array.from({ length: 80 }, (_, index) =>
       readingOf('p1', index * 10, index > 77 ? 160 : 90, { arrives: index * 10 + 600 }),
     );
-    const step = run(qualified([...entries, tickAt(1391)], potLab()), potLab());
+    const step = run(qualifyEntries([...entries, tickAt(1391)], potLab()), potLab());
     expect(step.findings.map(({ rule, tense }) => [rule, tense])).toContainEqual(['fire-risk', 'now']);
     expect(step.findings.map(({ rule }) => rule)).toContain('gateway-clock');
     expect(waxWatch.statuses(step.state, potLab())).toMatchObject([{ condition: 'fire-risk' }]);
@@ -183,7 +183,7 @@ describe('a gateway whose clock jumps', () => {
         arrives: index * 10,
       }),
     );
-    const step = run(qualified([...entries, tickAt(240)], potLab()), potLab());
+    const step = run(qualifyEntries([...entries, tickAt(240)], potLab()), potLab());
     expect(step.findings.map(({ rule, tense }) => [rule, tense])).toContainEqual(['fire-risk', 'now']);
     expect(step.findings.find(({ rule }) => rule === 'gateway-clock')).toMatchObject({
       evidence: { how: 'unsteady' },

@@ -2,7 +2,7 @@
 
 export const quantile = (values: readonly number[], share: number): number =>
   [...values].sort((a, b) => a - b)[Math.ceil(values.length * share) - 1] ?? Number.NaN;
-export const rounded = (millis: number): number => Math.round(millis * 100) / 100;
+export const roundToHundredth = (value: number): number => Math.round(value * 100) / 100;
 
 /** Times in milliseconds; the lines are called `{name}-p50` and `{name}-p99`. */
 export const printTimes = (
@@ -20,11 +20,11 @@ export const printTimes = (
     console.log(
       JSON.stringify({
         name: `${name}-${rank}`,
-        value: rounded(value),
+        value: roundToHundredth(value),
         unit: 'ms',
         peer: 'bare publish and subscribe on the same broker',
-        peer_value: rounded(peer),
-        ratio: rounded(value / peer),
+        peer_value: roundToHundredth(peer),
+        ratio: roundToHundredth(value / peer),
         n: ours.length,
         note,
       }),

@@ -17,7 +17,7 @@ import { startMosquitto } from '../../integration/mosquitto.ts';
 import { until } from '../../integration/until.ts';
 import { startPushService } from '../../push-service.ts';
 import { CALM_CELSIUS, labFile, topicOf } from './other-readings.ts';
-import { rounded, quantile } from './print-times.ts';
+import { roundToHundredth, quantile } from './print-times.ts';
 import { technician } from './to-push.ts';
 
 const ALARMS = 10;
@@ -120,11 +120,11 @@ export const measureUrgent = async (): Promise<void> => {
       console.log(
         JSON.stringify({
           name: `urgent-among-40-to-push-${name}`,
-          value: rounded(quantile(crowded, share)),
+          value: roundToHundredth(quantile(crowded, share)),
           unit: 'ms',
           peer: 'the same with no other alarm',
-          peer_value: rounded(quantile(lonely, share)),
-          ratio: rounded(quantile(crowded, share) / quantile(lonely, share)),
+          peer_value: roundToHundredth(quantile(lonely, share)),
+          ratio: roundToHundredth(quantile(crowded, share) / quantile(lonely, share)),
           n: crowded.length,
           note: `from the publish of the second reading of a fire risk until the head of its push is read, ${ALARMS} alarms and ${PHONES} phones; each among ${OTHERS_EACH} over their ceilings at the same moment, ${others.length} in all, which are gathered`,
         }),
