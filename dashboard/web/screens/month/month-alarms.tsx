@@ -3,19 +3,13 @@
 
 import type { MonthSheet } from '../../../api/month.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatAge, formatAgeShort, formatNumber, formatPercent, type Reader } from '../../base/format.ts';
+import { formatAgeShort, formatNumber, type Reader } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
+import { qualityAmount } from '../common/quality-amount.ts';
 
 type Alarms = MonthSheet['alarms'];
 type Figure = Alarms['figures'][number];
-
-const figureText = ({ unit }: Figure, value: number | null, zoned: Reader): string => {
-  if (value === null) return '–';
-  if (unit === 'share') return formatPercent(value, zoned);
-  if (unit === 'seconds') return formatAge(value, zoned);
-  return formatNumber(value, Number.isInteger(value) ? 0 : 1, zoned);
-};
 
 /** What people did about them, in sentences. */
 const answerSentences = ({ figures }: Alarms, zoned: Reader): readonly string[] => {
@@ -59,12 +53,12 @@ const Figures = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned:
             [t('month.value')]: {
               figures: (figure) => (
                 <span class={figure.holds === false ? 'missed' : undefined}>
-                  {figureText(figure, figure.value, zoned)}
+                  {qualityAmount(figure, figure.value, zoned)}
                   {figure.holds === false && ` (${t('month.missed')})`}
                 </span>
               ),
             },
-            [t('month.at-most')]: { figures: (figure) => figureText(figure, figure.atMost, zoned) },
+            [t('month.at-most')]: { figures: (figure) => qualityAmount(figure, figure.atMost, zoned) },
             [t('month.stands')]: (figure) =>
               figure.atMost === null
                 ? '–'

@@ -1,12 +1,12 @@
 // The night sheet by e-mail: when it is sent, to whom and on which paper.
 
-import { ClockInput } from '../../forms/written-time-inputs.tsx';
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { NightDelivery, NightDeliveryView } from '../../../api/night-delivery.ts';
 import type { PersonView } from '../../../api/people.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
+import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import '../../forms/choice.css';
 import { submitWith } from '../../forms/submit-with.ts';
@@ -14,6 +14,11 @@ import { submitWith } from '../../forms/submit-with.ts';
 const USUAL_TIME = '08:00';
 const WHEN = ['off', 'opening', 'set'] as const;
 type When = (typeof WHEN)[number];
+
+const PAPERS = [
+  ['a4', 'A4'],
+  ['letter', 'Letter'],
+] as const;
 
 const whenText = (when: When): string => {
   switch (when) {
@@ -32,39 +37,27 @@ interface PartProps {
   readonly change: (part: Partial<NightDelivery>) => void;
 }
 
-const Time = ({ setting, change }: PartProps) => {
-  const id = useId();
-  return (
-    <>
-      <label class="field">
-        {t('night.delivery-when')}
-        <select
-          value={whenOf(setting.time)}
-          onChange={({ currentTarget: { value } }) => change({ time: value === 'set' ? USUAL_TIME : value })}
-        >
-          {WHEN.map((when) => (
-            <option key={when} value={when}>
-              {whenText(when)}
-            </option>
-          ))}
-        </select>
-      </label>
-      {whenOf(setting.time) === 'set' && (
-        <p class="field">
-          <label for={id}>{t('night.delivery-time')}</label>
-          <ClockInput
-            id={id}
-            required
-            value={setting.time}
-            onChange={(time) => {
-              if (time !== '') change({ time });
-            }}
-          />
-        </p>
-      )}
-    </>
-  );
-};
+const Time = ({ setting, change }: PartProps) => (
+  <>
+    <ChoiceEntry
+      label="night.delivery-when"
+      value={whenOf(setting.time)}
+      options={WHEN.map((when) => [when, whenText(when)])}
+      onChange={(when) => change({ time: when === 'set' ? USUAL_TIME : when })}
+    />
+    {whenOf(setting.time) === 'set' && (
+      <TextEntry
+        label="night.delivery-time"
+        type="time"
+        required
+        value={setting.time}
+        onChange={(time) => {
+          if (time !== '') change({ time });
+        }}
+      />
+    )}
+  </>
+);
 
 const Recipients = (props: PartProps & { readonly people: readonly PersonView[] }) => {
   const { setting, change } = props;
@@ -90,19 +83,6 @@ const Recipients = (props: PartProps & { readonly people: readonly PersonView[] 
   );
 };
 
-const Paper = ({ setting, change }: PartProps) => (
-  <label class="field">
-    {t('night.delivery-paper')}
-    <select
-      value={setting.paper}
-      onChange={({ currentTarget }) => change({ paper: currentTarget.value === 'letter' ? 'letter' : 'a4' })}
-    >
-      <option value="a4">{'A4'}</option>
-      <option value="letter">{'Letter'}</option>
-    </select>
-  </label>
-);
-
 export const NightMailForm = (props: {
   readonly before: NightDeliveryView;
   readonly version: number | null;
@@ -126,7 +106,12 @@ export const NightMailForm = (props: {
       <p class="dim">{t('night.delivery-explain')}</p>
       <Time setting={setting} change={change} />
       <Recipients setting={setting} change={change} people={props.people} />
-      <Paper setting={setting} change={change} />
+      <ChoiceEntry
+        label="night.delivery-paper"
+        value={setting.paper}
+        options={PAPERS}
+        onChange={(chosen) => change({ paper: chosen })}
+      />
       <p class="row">
         <ActButton text={t('night.delivery-save')} disabled={saving.busy} />
         <span role="status">{isSaved ? t('night.delivery-saved') : ''}</span>

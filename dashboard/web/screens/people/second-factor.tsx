@@ -5,10 +5,11 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { NewSecondFactor, PersonView, RecoveryCodes } from '../../../api/people.ts';
 import { type Answer, put, send } from '../../base/api.ts';
 import { type MessageKey, t } from '../../base/messages.ts';
-import { SubmitRow, useSaving } from '../../forms/saving.tsx';
+import { SubmitRow } from '../../forms/saving.tsx';
 import { TextField } from '../../forms/schema-fields.tsx';
 import { submitWith } from '../../forms/submit-with.ts';
 import { noteDone } from '../../forms/undo.tsx';
+import { useForm } from '../../forms/use-form.ts';
 import { loadSession } from '../../live/session.ts';
 import { CameraCode } from '../common/link-for-others.tsx';
 import { OneTimeSecret } from './one-time-secret.tsx';
@@ -21,18 +22,14 @@ const PasswordForm = <T,>(props: {
   readonly work: (password: string) => Promise<Answer<T>>;
   readonly onDone: (value: T) => void;
 }) => {
-  const saving = useSaving();
-  const [password, setPassword] = useState('');
+  const { saving, draft, field } = useForm(FORM_FIELDS.confirm, { password: '' });
   return (
-    <form onSubmit={submitWith(() => saving.run(() => props.work(password), props.onDone))}>
+    <form onSubmit={submitWith(() => saving.run(() => props.work(draft.password), props.onDone))}>
       <TextField
-        form={{ fields: FORM_FIELDS.confirm, saving }}
-        at="password"
+        {...field('password')}
         label="account.old-password"
         type="password"
         autoComplete="current-password"
-        value={password}
-        onChange={setPassword}
       />
       <SubmitRow saving={saving} label={props.act} />
     </form>
@@ -45,10 +42,9 @@ const FirstCode = (props: {
   readonly onCancel: () => void;
 }) => {
   const { begun, onOn, onCancel } = props;
-  const saving = useSaving();
-  const [code, setCode] = useState('');
+  const { saving, draft, field } = useForm(FORM_FIELDS['second-factor'], { code: '' });
   return (
-    <form onSubmit={submitWith(() => saving.run(() => put<RecoveryCodes>(PATH, { code }), onOn))}>
+    <form onSubmit={submitWith(() => saving.run(() => put<RecoveryCodes>(PATH, draft), onOn))}>
       <figure class="link-code">
         <CameraCode text={begun.address} label={t('second-factor.picture')} />
         <figcaption>{t('second-factor.scan')}</figcaption>
@@ -60,13 +56,10 @@ const FirstCode = (props: {
         <ActLink href={begun.address} text="second-factor.open-app" />
       </p>
       <TextField
-        form={{ fields: FORM_FIELDS['second-factor'], saving }}
-        at="code"
+        {...field('code')}
         label="second-factor.code"
         autoComplete="one-time-code"
         isVerbatim
-        value={code}
-        onChange={setCode}
       />
       <SubmitRow saving={saving} label="second-factor.switch-on" onCancel={onCancel} />
     </form>

@@ -6,8 +6,9 @@ import { useState } from 'preact/hooks';
 import type { ProbeBehaviourView } from '../../../api/probe-detail.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { DataTable } from '../../base/data-table.tsx';
+import { type Fact, FactList } from '../../base/fact-list.tsx';
 import { formatAge, formatDifference, formatTemperature } from '../../base/format.ts';
-import { type MessageKey, t } from '../../base/messages.ts';
+import { t } from '../../base/messages.ts';
 import { TextEntry } from '../../forms/entries.tsx';
 import { Refusal } from '../../forms/saving.tsx';
 import { reader } from '../../live/lab-state.ts';
@@ -21,25 +22,18 @@ const kelvins = (value: number | null): string =>
 const span = (seconds: number | null): string => (seconds === null ? '–' : formatAge(seconds, reader.value));
 
 const Health = ({ health }: Pick<ProbeBehaviourView, 'health'>) => {
-  const figures: readonly (readonly [MessageKey, string | number])[] = [
-    ['probe-page.readings', health.readings],
-    ['probe-page.interval', span(health.interval_seconds)],
-    ['probe-page.gap', span(health.longestGap_seconds)],
-    ['probe-page.same', span(health.longestSame_seconds)],
-    ['probe-page.noise', kelvins(health.noise_celsius)],
-    ['probe-page.spikes', health.spikes],
-    ['probe-page.jumps', health.jumps],
+  const facts: readonly Fact[] = [
+    [t('probe-page.readings'), health.readings],
+    [t('probe-page.interval'), span(health.interval_seconds)],
+    [t('probe-page.gap'), span(health.longestGap_seconds)],
+    [t('probe-page.same'), span(health.longestSame_seconds)],
+    [t('probe-page.noise'), kelvins(health.noise_celsius)],
+    [t('probe-page.spikes'), health.spikes],
+    [t('probe-page.jumps'), health.jumps],
   ];
   return (
     <div class="figures">
-      <dl>
-        {figures.map(([name, value]) => (
-          <div key={name}>
-            <dt>{t(name)}</dt>
-            <dd>{value}</dd>
-          </div>
-        ))}
-      </dl>
+      <FactList facts={facts} />
     </div>
   );
 };

@@ -11,7 +11,7 @@ import { Refusal, type Saving, useSaving } from '../../forms/saving.tsx';
 import { inTurn, noteDone } from '../../forms/undo.tsx';
 import { now, probes, timeZone } from '../../live/lab-state.ts';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
-import { type DescribedProbe, probeBody, probePath } from '../set-up/probe-body.ts';
+import { type DescribedProbe, describeProbe, probeBody, probePath } from '../set-up/probe-body.ts';
 import { putProbe } from '../set-up/put-probe.ts';
 import { submitWith } from '../../forms/submit-with.ts';
 
@@ -35,10 +35,7 @@ const Replacement = ({
   const [chosen, setChosen] = useState('');
   const by = free.find(({ id }) => id === chosen) ?? free[0];
   if (by === undefined) return <p>{t('probe-page.no-spare')}</p>;
-  const before: DescribedProbe = labProbes.find(({ id }) => id === by.id) ?? {
-    id: by.id,
-    gateway: by.gateway,
-  };
+  const before = describeProbe(labProbes, by);
   const replace = (): void =>
     void saving.run(
       () => send(`${probePath(probe.id)}/replacement`, { by: by.id }, asRead(version)),
@@ -109,12 +106,8 @@ export const ProbeActs = ({ probe }: { readonly probe: ProbeView }) => {
   const lab = useLab();
   const saving = useSaving();
   const labProbes = lab.value?.probes ?? [];
-  const described: DescribedProbe = labProbes.find(({ id }) => id === probe.id) ?? {
-    id: probe.id,
-    gateway: probe.gateway,
-  };
   if (lab.value === null) return null;
-  const act: ActProps = { probe: described, version: lab.value.version, saving };
+  const act: ActProps = { probe: describeProbe(labProbes, probe), version: lab.value.version, saving };
   return (
     <section>
       <h2>{t('probe-page.acts')}</h2>

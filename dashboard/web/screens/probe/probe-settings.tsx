@@ -9,7 +9,7 @@ import { Refusal } from '../../forms/saving.tsx';
 import { noteDone } from '../../forms/undo.tsx';
 import { useLab } from '../../live/use-loaded.ts';
 import { CalibrationForm } from '../set-up/calibration-form.tsx';
-import type { DescribedProbe } from '../set-up/probe-body.ts';
+import { describeProbe } from '../set-up/probe-body.ts';
 import { putProbe } from '../set-up/put-probe.ts';
 import { BatteryForm } from './battery-form.tsx';
 import { SensorForm } from './sensor-form.tsx';
@@ -23,10 +23,7 @@ const FORMS = {
 export const ProbeSettings = ({ probe }: { readonly probe: ProbeView }) => {
   const lab = useLab();
   const [open, setOpen] = useState<keyof typeof FORMS | null>(null);
-  const described: DescribedProbe = lab.value?.probes.find(({ id }) => id === probe.id) ?? {
-    id: probe.id,
-    gateway: probe.gateway,
-  };
+  const described = describeProbe(lab.value?.probes ?? [], probe);
   return (
     <section>
       <h2>{t('probe-page.settings')}</h2>

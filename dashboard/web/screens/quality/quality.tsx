@@ -6,12 +6,13 @@ import type { AlarmQualityView } from '../../../api/alarm-quality.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { read } from '../../base/api.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatAge, formatDay, formatNumber, formatPercent, instantFormat } from '../../base/format.ts';
+import { formatDay, formatPercent, instantFormat } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoadedBy } from '../../live/use-loaded.ts';
 import { now, reader } from '../../live/lab-state.ts';
+import { qualityAmount } from '../common/quality-amount.ts';
 import { SPANS, spanAsked, type QualitySpanChoice, qualitySpan } from './quality-span.ts';
 import './quality.css';
 import { useTitle } from '../../base/use-title.ts';
@@ -33,13 +34,6 @@ const useQuality = (span: QualitySpanChoice) =>
 
 type Figure = AlarmQualityView['figures'][number];
 
-const amount = ({ unit }: Figure, value: number | null): string => {
-  if (value === null) return '–';
-  if (unit === 'share') return formatPercent(value, reader.value);
-  if (unit === 'seconds') return formatAge(value, reader.value);
-  return formatNumber(value, Number.isInteger(value) ? 0 : 1, reader.value);
-};
-
 const verdict = ({ holds }: Figure): string =>
   holds === null ? '–' : t(holds ? 'alarm-quality.holds' : 'alarm-quality.missed');
 
@@ -56,8 +50,8 @@ const Figures = ({ view }: { readonly view: AlarmQualityView }) => (
       keyOf={(figure) => figure.name}
       columns={{
         [t('alarm-quality.figure')]: (figure) => word('quality-figure', figure.name),
-        [t('alarm-quality.value')]: { figures: (figure) => <strong>{amount(figure, figure.value)}</strong> },
-        [t('alarm-quality.at-most')]: { figures: (figure) => amount(figure, figure.atMost) },
+        [t('alarm-quality.value')]: { figures: (figure) => <strong>{qualityAmount(figure, figure.value, reader.value)}</strong> },
+        [t('alarm-quality.at-most')]: { figures: (figure) => qualityAmount(figure, figure.atMost, reader.value) },
         [t('alarm-quality.verdict')]: (figure) => (
           <span class={figure.holds === false ? 'quality-missed' : undefined}>{verdict(figure)}</span>
         ),

@@ -15,7 +15,7 @@ import { LinkForOthers } from '../common/link-for-others.tsx';
 import { StationRows } from '../common/station/station-row.tsx';
 import { AddPerson } from '../people/add-person.tsx';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
-import { type DescribedProbe, probeBody } from './probe-body.ts';
+import { describeProbe, probeBody } from './probe-body.ts';
 import { putProbe } from './put-probe.ts';
 import { SeenProbes } from './seen-probes.tsx';
 import { OpenedForm } from '../../forms/opened-form.tsx';
@@ -100,10 +100,7 @@ const StationStep = ({ lab, probe }: { readonly lab: LabView; readonly probe: Pr
       route(addressOf('live'));
       return;
     }
-    const described: DescribedProbe = lab.probes.find(({ id }) => id === probe.id) ?? {
-      id: probe.id,
-      gateway: probe.gateway,
-    };
+    const described = describeProbe(lab.probes, probe);
     void claiming.run(
       () => putProbe(described, lab.version, { ...probeBody(described), station }),
       () => {

@@ -14,6 +14,7 @@ import { Refusal, type Saving, SubmitRow, useSaving } from '../../forms/saving.t
 import { TextField } from '../../forms/schema-fields.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
+import { useForm } from '../../forms/use-form.ts';
 import { reader } from '../../live/lab-state.ts';
 import { labChanged, useLoaded } from '../../live/use-loaded.ts';
 import { submitWith } from '../../forms/submit-with.ts';
@@ -86,19 +87,17 @@ const Acts = (props: {
 };
 
 const Pairing = () => {
-  const saving = useSaving();
-  const [name, setName] = useState('');
+  const { saving, draft, field } = useForm(FORM_FIELDS['pairing-code'], { gateway: '' });
   const [made, setMade] = useState<PairingCodeView | null>(null);
-  const form = { fields: FORM_FIELDS['pairing-code'], saving };
   return (
     <>
       <form
         onSubmit={submitWith(
-          () => void saving.run(() => send<PairingCodeView>('/api/gateways', { gateway: name }), setMade),
+          () => void saving.run(() => send<PairingCodeView>('/api/gateways', draft), setMade),
         )}
       >
         <p class="dim">{t('gateways.pair-explain')}</p>
-        <TextField form={form} at="gateway" label="probes.gateway" value={name} onChange={setName} />
+        <TextField {...field('gateway')} label="probes.gateway" />
         <SubmitRow saving={saving} label="gateways.make-code" isFirst />
       </form>
       {made !== null && (

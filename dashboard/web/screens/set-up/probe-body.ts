@@ -4,6 +4,12 @@ import type { LabView } from '../../../api/lab-bodies.ts';
 
 export type DescribedProbe = LabView['probes'][number];
 
+/** As the lab describes the probe; one that it does not know yet has its id and gateway alone. */
+export const describeProbe = (
+  described: readonly DescribedProbe[],
+  { id, gateway }: Pick<DescribedProbe, 'id' | 'gateway'>,
+): DescribedProbe => described.find((probe) => probe.id === id) ?? { id, gateway };
+
 export const probePath = (id: string): string => `/api/probes/${encodeURIComponent(id)}`;
 
 export const probeBody = ({ id: _, gateway: __, ...body }: DescribedProbe) => body;

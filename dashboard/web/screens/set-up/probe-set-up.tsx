@@ -10,7 +10,7 @@ import { t } from '../../base/messages.ts';
 import { probes, reader } from '../../live/lab-state.ts';
 import { CalibrationForm } from './calibration-form.tsx';
 import { labChanged, useLab } from '../../live/use-loaded.ts';
-import { type DescribedProbe, probeBody } from './probe-body.ts';
+import { type DescribedProbe, describeProbe, probeBody } from './probe-body.ts';
 import { putProbe } from './put-probe.ts';
 import { PublishLine } from './publish-line.tsx';
 import { OpenedForm } from '../../forms/opened-form.tsx';
@@ -105,7 +105,7 @@ const rowsOf = (lab: LabView): readonly Row[] =>
     .sort((first, second) => Number(first.claimed) - Number(second.claimed))
     .map((seen) => ({
       seen,
-      probe: lab.probes.find(({ id }) => id === seen.id) ?? { id: seen.id, gateway: seen.gateway },
+      probe: describeProbe(lab.probes, seen),
     }));
 
 export default function ProbeSetUp() {

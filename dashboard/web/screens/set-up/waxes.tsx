@@ -2,20 +2,16 @@
 
 import { useState } from 'preact/hooks';
 import type { LabView, WaxClassView } from '../../../api/lab-bodies.ts';
-import { ActButton } from '../../base/act-button.tsx';
 import { asRead, put } from '../../base/api.ts';
 import { t, waxName } from '../../base/messages.ts';
-import { ChoiceEntry, NumberEntry, TemperatureEntry, TextEntry } from '../../forms/entries.tsx';
+import { ChoiceEntry, TextEntry } from '../../forms/entries.tsx';
 import { labChanged, useLab, useLoaded } from '../../live/use-loaded.ts';
 import { type Opened, OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { noteDone } from '../../forms/undo.tsx';
-import { isTemperature, nameValueInTrouble, waxValueName } from '../../forms/wax-value-name.ts';
-import { submitWith } from '../../forms/submit-with.ts';
-import { WaxFigures, waxValueChoices } from '../common/wax-figures.tsx';
-
-type Values = Readonly<Record<string, number>>;
+import { WaxFigures } from '../common/wax-figures.tsx';
+import { WaxValueForm, type WaxValues } from '../common/wax-value-form.tsx';
 
 interface OwnValueProps {
   readonly wax: WaxClassView;
@@ -27,10 +23,8 @@ const OwnValue = ({ wax, lab, opened: { version, takeSaved } }: OwnValueProps) =
   // As the lab holds them at its version: the classes are read apart from it.
   const own = lab.waxOverrides[wax.id] ?? {};
   const saving = useSaving();
-  const [name, setName] = useState('ceiling');
-  const [value, setValue] = useState<number | null>(null);
   const [reason, setReason] = useState('');
-  const save = (after: Values): void => {
+  const save = (after: WaxValues): void => {
     const putAsRead = (body: object) => put(`/api/wax-classes/${wax.id}/overrides`, body, asRead(version));
     void saving.run(
       () => putAsRead({ values: after, ...(reason && { reason }) }),
@@ -41,44 +35,22 @@ const OwnValue = ({ wax, lab, opened: { version, takeSaved } }: OwnValueProps) =
       },
     );
   };
-  const Entry = isTemperature(name);
   return (
-    <form
-      onSubmit={submitWith(() => {
-        if (value !== null) save({ ...own, [name]: value });
-      })}
-    >
+    <section>
       <h2>{t('waxes.own')}</h2>
       <p class="dim">{t('waxes.own-hint')}</p>
-      <div class="pair">
-        <ChoiceEntry
-          label="figure.what"
-          value={name}
-          options={waxValueChoices(wax.figures)}
-          onChange={setName}
-        />
-        {Entry ? (
-          <TemperatureEntry label="waxes.value" required celsius={value} onCelsius={setValue} />
-        ) : (
-          <NumberEntry label="waxes.value" required value={value} onChange={setValue} />
-        )}
+      <WaxValueForm
+        figures={wax.figures}
+        entered={own}
+        saving={saving}
+        onSave={save}
+        label="waxes.value"
+        save="set-up.save"
+        drop="waxes.back-to-table"
+      >
         <TextEntry label="set-up.reason" hint={t('waxes.reason-hint')} value={reason} onChange={setReason} />
-      </div>
-      <Refusal trouble={saving.refusal && nameValueInTrouble(saving.refusal)} retry={saving.retry} />
-      <p class="row">
-        <ActButton text={t('set-up.save')} isFirst disabled={saving.busy} />
-        {Object.keys(own).map((key) => (
-          <ActButton
-            key={key}
-            text={t('waxes.back-to-table', { name: waxValueName(key) })}
-            onClick={() => {
-              const { [key]: _, ...others } = own;
-              save(others);
-            }}
-          />
-        ))}
-      </p>
-    </form>
+      </WaxValueForm>
+    </section>
   );
 };
 

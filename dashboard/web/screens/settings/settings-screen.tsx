@@ -1,10 +1,10 @@
 // Language, unit, clock and look of this screen, and for a wall from where it is read. Changes hold at once and stay on
 // this device.
 
-import { ClockInput } from '../../forms/written-time-inputs.tsx';
 import { useId } from 'preact/hooks';
 import { formatNumber, formatTemperature, formatTime } from '../../base/format.ts';
 import { LANGUAGES, languageName, type MessageKey, t } from '../../base/messages.ts';
+import { TextEntry } from '../../forms/entries.tsx';
 import { changeSettings, type ScreenSettings, settings } from '../../base/settings.ts';
 import { now, reader, stations } from '../../live/lab-state.ts';
 import { typePixels } from '../common/wall/viewing-distance.ts';
@@ -77,21 +77,16 @@ const Amount = (props: {
   );
 };
 
-const Clock = (props: { readonly name: 'nightFrom' | 'nightTo'; readonly label: MessageKey }) => {
-  const id = useId();
-  return (
-    <p class="field">
-      <label for={id}>{t(props.label)}</label>
-      <ClockInput
-        id={id}
-        value={settings.value[props.name]}
-        onChange={(time) => {
-          if (time !== '') changeSettings({ [props.name]: time });
-        }}
-      />
-    </p>
-  );
-};
+const Clock = (props: { readonly name: 'nightFrom' | 'nightTo'; readonly label: MessageKey }) => (
+  <TextEntry
+    type="time"
+    label={props.label}
+    value={settings.value[props.name]}
+    onChange={(time) => {
+      if (time !== '') changeSettings({ [props.name]: time });
+    }}
+  />
+);
 
 /** A heater in good order, as the wall shows most stations most of the time. */
 const calmTile = (name: string, order: number): TileTexts => ({

@@ -3,6 +3,7 @@
 
 import type { StationView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
+import { FactList } from '../../base/fact-list.tsx';
 import {
   formatDay,
   formatDifference,
@@ -21,14 +22,6 @@ const LIMITS: readonly (readonly ['windowLow' | 'windowHigh' | 'ceiling', Messag
   ['windowHigh', 'station.window-high'],
   ['ceiling', 'station.ceiling'],
 ];
-
-const Fact = ({ label, value }: { readonly label: MessageKey; readonly value: string | null }) =>
-  value === null ? null : (
-    <div>
-      <dt>{t(label)}</dt>
-      <dd>{value}</dd>
-    </div>
-  );
 
 /** Shortening of a cylinder in the flow test: how soft it is at this temperature. */
 const flowText = (flow: StationView['flow']): string | null => {
@@ -81,35 +74,32 @@ export const StationFigures = ({ station }: { readonly station: StationView }) =
             figure && <span class="dim">{sourceText(figure.source, true)}</span>,
         }}
       />
-      <dl>
-        <Fact label="station.wax" value={station.wax ? waxName(station.wax) : t('station.no-wax')} />
-        <Fact
-          label="station.charge-since"
-          value={station.chargeSince === null ? null : formatDay(station.chargeSince, read)}
-        />
-        <Fact
-          label="station.charge-grams"
-          value={station.chargeGrams === null ? null : `${formatNumber(station.chargeGrams, 0, read)} g`}
-        />
-        <Fact
-          label="station.dose"
-          value={
+      <FactList
+        facts={[
+          [t('station.wax'), station.wax ? waxName(station.wax) : t('station.no-wax')],
+          [t('station.charge-since'), station.chargeSince && formatDay(station.chargeSince, read)],
+          [
+            t('station.charge-grams'),
+            station.chargeGrams === null ? null : `${formatNumber(station.chargeGrams, 0, read)} g`,
+          ],
+          [
+            t('station.dose'),
             station.doseShare === null
               ? null
               : t('station.dose-of', {
                   share: formatPercent(station.doseShare, read),
                   hours: hours === null ? '–' : formatNumber(hours, 1, read),
-                })
-          }
-        />
-        <Fact label="station.ageing" value={ageingText(station.ageing)} />
-        <Fact label="station.flow" value={flowText(station.flow)} />
-        <Fact
-          label="station.swing"
-          value={station.swingCelsius === null ? null : formatDifference(station.swingCelsius, read)}
-        />
-        <Fact label="nav.probes" value={station.probes.length === 0 ? null : station.probes.join(', ')} />
-      </dl>
+                }),
+          ],
+          [t('station.ageing'), ageingText(station.ageing)],
+          [t('station.flow'), flowText(station.flow)],
+          [
+            t('station.swing'),
+            station.swingCelsius === null ? null : formatDifference(station.swingCelsius, read),
+          ],
+          [t('nav.probes'), station.probes.length === 0 ? null : station.probes.join(', ')],
+        ]}
+      />
     </section>
   );
 };

@@ -1,25 +1,22 @@
 // One lot of wax: what is on its pack, what its maker's sheet states, and what holds its wax.
 
 import { useLocation, useRoute } from 'preact-iso';
-import { useState } from 'preact/hooks';
 import type { LotView, RecallView } from '../../../api/lots.ts';
 import { ActButton } from '../../base/act-button.tsx';
 import { asRead, sendRemoval, put } from '../../base/api.ts';
 import { t, waxName } from '../../base/messages.ts';
-import { ChoiceEntry, NumberEntry, TemperatureEntry } from '../../forms/entries.tsx';
 import { OpenedForm } from '../../forms/opened-form.tsx';
 import { Refusal, useSaving } from '../../forms/saving.tsx';
 import { DoneNote, noteDone } from '../../forms/undo.tsx';
-import { isTemperature, nameValueInTrouble, waxValueName } from '../../forms/wax-value-name.ts';
 import { mayDo } from '../../live/session.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoaded } from '../../live/use-loaded.ts';
-import { WaxFigures, waxValueChoices } from '../common/wax-figures.tsx';
+import { WaxFigures } from '../common/wax-figures.tsx';
+import { WaxValueForm, type WaxValues } from '../common/wax-value-form.tsx';
 import { LotForm } from './lot-form.tsx';
 import { expiryText } from './lots.tsx';
 import { RecallTables } from './recall-tables.tsx';
 import '../../forms/work.css';
-import { submitWith } from '../../forms/submit-with.ts';
 import { useTitle } from '../../base/use-title.ts';
 import { instantText } from '../../live/instant-text.ts';
 
@@ -31,10 +28,8 @@ interface PartProps {
 
 const SheetForm = ({ lot, version, onSaved }: PartProps) => {
   const saving = useSaving();
-  const [name, setName] = useState('ceiling');
-  const [value, setValue] = useState<number | null>(null);
   const path = `/api/lots/${lot.id}/sheet`;
-  const save = (values: LotView['sheetValues']): void =>
+  const save = (values: WaxValues): void =>
     void saving.run(
       () => put(path, { values }, asRead(version)),
       () => {
@@ -43,39 +38,16 @@ const SheetForm = ({ lot, version, onSaved }: PartProps) => {
       },
     );
   return (
-    <form
+    <WaxValueForm
       class="work-form work-narrow no-print"
-      onSubmit={submitWith(() => {
-        if (value !== null) save({ ...lot.sheetValues, [name]: value });
-      })}
-    >
-      <ChoiceEntry
-        label="figure.what"
-        value={name}
-        options={waxValueChoices(lot.figures)}
-        onChange={setName}
-      />
-      {isTemperature(name) ? (
-        <TemperatureEntry label="lots.sheet-value" required celsius={value} onCelsius={setValue} />
-      ) : (
-        <NumberEntry label="lots.sheet-value" required value={value} onChange={setValue} />
-      )}
-      <Refusal trouble={saving.refusal && nameValueInTrouble(saving.refusal)} retry={saving.retry} />
-      <p class="row">
-        <ActButton text={t('lots.sheet-save')} disabled={saving.busy} />
-        {Object.keys(lot.sheetValues).map((stated) => (
-          <ActButton
-            key={stated}
-            text={t('lots.sheet-drop', { name: waxValueName(stated) })}
-            disabled={saving.busy}
-            onClick={() => {
-              const { [stated]: _, ...others } = lot.sheetValues;
-              save(others);
-            }}
-          />
-        ))}
-      </p>
-    </form>
+      figures={lot.figures}
+      entered={lot.sheetValues}
+      saving={saving}
+      onSave={save}
+      label="lots.sheet-value"
+      save="lots.sheet-save"
+      drop="lots.sheet-drop"
+    />
   );
 };
 

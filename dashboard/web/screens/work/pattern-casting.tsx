@@ -7,6 +7,7 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { BurnoutView, CastingBody } from '../../../api/casting.ts';
 import type { PatternView } from '../../../api/patterns.ts';
 import { asRead, put } from '../../base/api.ts';
+import { FactList } from '../../base/fact-list.tsx';
 import { formatDifference, formatNumber, formatTemperature } from '../../base/format.ts';
 import { type MessageKey, t, word } from '../../base/messages.ts';
 import { ChoiceEntry } from '../../forms/entries.tsx';
@@ -229,16 +230,7 @@ export const PatternCasting = ({ pattern, version, onChange }: CastingProps) => 
   return (
     <section>
       <h2>{t('casting.heading')}</h2>
-      {facts.length > 0 && (
-        <dl>
-          {facts.map(([key, value]) => (
-            <div key={key}>
-              <dt>{t(key)}</dt>
-              <dd>{value}</dd>
-            </div>
-          ))}
-        </dl>
-      )}
+      {facts.length > 0 && <FactList facts={facts.map(([key, value]) => [t(key), value])} />}
       <Burnout key={JSON.stringify(pattern.casting)} pattern={pattern} />
       <p class="no-print">
         <a class="way" href={`/fit-budget?pattern=${pattern.id}`}>

@@ -1,10 +1,10 @@
 // One pattern: how long it may still lie, what it went through and where, and what a person does with it.
 
-import type { ComponentChildren } from 'preact';
 import { useRoute } from 'preact-iso';
 import type { PatternView } from '../../../api/patterns.ts';
 import type { SeriesView } from '../../../api/schemas.ts';
 import { DataTable } from '../../base/data-table.tsx';
+import { type Fact, FactList } from '../../base/fact-list.tsx';
 import { read } from '../../base/api.ts';
 import { formatDifference, formatNumber, formatTemperature } from '../../base/format.ts';
 import { t, waxName, word } from '../../base/messages.ts';
@@ -38,7 +38,7 @@ const bandText = (band: Verdict['permanentMicrometres']): string => {
 };
 
 /** The two parts of the error apart, and what they were figured from. */
-const errorFacts = (verdict: Verdict): readonly (readonly [string, string])[] => [
+const errorFacts = (verdict: Verdict): readonly Fact[] => [
   [t('work.permanent'), bandText(verdict.permanentMicrometres)],
   ...(verdict.contractionMicrometres === null || verdict.contractionMicrometres.likely === 0
     ? []
@@ -61,7 +61,7 @@ const formingText = ({ forming, technique, kind }: PatternView): string =>
 
 const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
   const { outlook, verdict } = pattern;
-  const facts: (readonly [string, ComponentChildren])[] = [
+  const facts: Fact[] = [
     ...(verdict === null ? [] : errorFacts(verdict)),
     [t('work.tolerance'), formatNumber(pattern.toleranceMicrometres, 0, reader.value)],
     [t('work.length'), formatNumber(pattern.lengthMillimetres, 1, reader.value)],
@@ -91,14 +91,7 @@ const Figures = ({ pattern }: { readonly pattern: PatternView }) => {
   }
   return (
     <section class="figures">
-      <dl>
-        {facts.map(([name, value]) => (
-          <div key={name}>
-            <dt>{name}</dt>
-            <dd>{value}</dd>
-          </div>
-        ))}
-      </dl>
+      <FactList facts={facts} />
       <p class="dim">
         {outlook === null
           ? pattern.fate === null && t('work.no-outlook')
