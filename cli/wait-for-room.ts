@@ -80,7 +80,7 @@ async function openPages(
   };
 }
 
-/** Answers at once where there is room. `print` gets the line with what it waits for. */
+/** Resolves at once where there is room. `print` gets the line with what it waits for. */
 export async function waitForRoom(
   settings: ProcessSettings,
   now: () => EpochMillis,

@@ -34,7 +34,7 @@ const rowOf = ({ reason, problemValues, offending, ...row }: StoredRow): Quarant
 });
 
 export interface QuarantineTable {
-  /** Counts them in and answers the write, to be run in a transaction of the caller's. */
+  /** Counts them in and returns the write, to be run in the caller's transaction. */
   readonly write: (rejections: readonly Rejection[]) => (connection: Connection) => void;
   /** Newest first. */
   readonly rows: (limit: number) => readonly QuarantineRow[];

@@ -72,7 +72,7 @@ export class SampleBuffer {
     return id;
   }
 
-  /** Answers the number of the sweep. */
+  /** Returns the number of the sweep. */
   add(samples: readonly Sample[], at: number, isClockSet: boolean): number {
     const { lastInsertRowid } = this.#database
       .prepare('INSERT INTO waiting (at, samples, is_clock_set) VALUES (?, ?, ?)')
@@ -117,7 +117,7 @@ export class SampleBuffer {
     })();
   }
 
-  /** Deletes what is beyond the newest `most` sweeps and answers how many that were. */
+  /** Deletes what is beyond the newest `most` sweeps and returns how many that were. */
   dropBeyond(most: number): number {
     return this.#database
       .prepare('DELETE FROM waiting WHERE sequence <= (SELECT max(sequence) FROM waiting) - ?')

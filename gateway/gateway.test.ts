@@ -30,7 +30,7 @@ function gatewayOf(sources: readonly ProbeSource[]) {
   return { gateway, buffer, sent, lines };
 }
 
-/** Answers when it is let. */
+/** Resolves when it is let. */
 function slowSource() {
   const waiting: ((sweep: Sweep) => void)[] = [];
   const source: ProbeSource = {

@@ -82,7 +82,7 @@ function mergeSettings(
   return document.toString();
 }
 
-/** Writes the settings and, for its owner alone, the password beside them; answers the id of the gateway. */
+/** Writes the settings and, for its owner alone, the password beside them; returns the id of the gateway. */
 export async function pairGateway(
   address: string,
   code: string,

@@ -30,7 +30,7 @@ export interface AddedPerson {
 }
 
 /**
- * Answers the key, null for a person who signs in by a provider. A person who is there already is replaced, and old key,
+ * Returns the key, null for a person who signs in by a provider. A person who is there already is replaced, and old key,
  * address and sessions end.
  */
 export async function addPerson(
@@ -66,7 +66,7 @@ const newSession = async (
   return rowCount === 1 ? token : null;
 };
 
-/** Answers the token of a new session; null for a key that is not known. */
+/** Returns the token of a new session; null for a key that is not known. */
 export const signIn = (client: Queries, key: string): Promise<string | null> =>
   newSession(client, 'key_hash', hashOf(key));
 

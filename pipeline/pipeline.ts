@@ -45,7 +45,7 @@ export interface PipelineParts {
   readonly reader: TailReader;
   readonly lab: () => Lab;
   readonly journalEnd: () => number;
-  /** Journals entries of our own and answers the offset after them. */
+  /** Journals entries of our own and returns the offset after them. */
   readonly append: (entries: readonly Entry[]) => Promise<number>;
   /** Rows that belong into the same transaction as the batch. */
   readonly alongside: (batch: Judged & { readonly offset: number }) => Applied['alongside'];
@@ -139,7 +139,7 @@ export class Pipeline {
     while (this.#wantsAll && !this.#stopped) await this.follow();
   }
 
-  /** Journals what a person did and answers when it is committed, or why it was refused. */
+  /** Journals what a person did and resolves when it is committed, or why it was refused. */
   async act(entry: Entry): Promise<ActOutcome> {
     this.#asking += 1;
     try {

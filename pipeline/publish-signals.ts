@@ -17,7 +17,7 @@ export interface SignalSource {
   readonly subscribe: (listener: () => void) => () => void;
 }
 
-/** Answers a function that ends it. */
+/** Returns a function that ends it. */
 export function publishSignals(source: SignalSource, intake: Pick<Intake, 'publish'>): () => void {
   const published = new Map<string, string>();
   let timer: NodeJS.Timeout | null = null;

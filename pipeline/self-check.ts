@@ -88,7 +88,7 @@ export function findChangedResults(
   return results.filter(({ part, name, ok }) => ok !== (reported.get(`${part}/${name}`) ?? true));
 }
 
-/** Checks every few seconds; answers a function that ends it. */
+/** Checks every few seconds; returns a function that ends it. */
 export function startSelfCheck(parts: SelfCheckParts): () => void {
   const { store, setAside, dataFolder, lastCopy, now, append } = parts;
   const reported = new Map<string, boolean>();

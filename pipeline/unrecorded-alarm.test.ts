@@ -8,7 +8,7 @@ const AT = 1_764_000_000_000;
 const FULL = problem('journal-disk-full', { folder: 'data/journal' });
 const at = (seconds: number): EpochMillis => epochMillis(AT + seconds * 1000);
 
-/** Steps second by second; answers what people were notified of, with the second. */
+/** Steps second by second; returns what people were notified of, with the second. */
 const notices = (from: UnrecordedState, seconds: readonly [first: number, last: number], isFull: boolean) => {
   let state = from;
   const sent: [second: number, kind: string][] = [];

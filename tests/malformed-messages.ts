@@ -112,7 +112,7 @@ export interface MadeMessage {
   readonly delivery: DeliveryMode;
 }
 
-/** Answers one message after another, for ever; the same ones for a seed. */
+/** Returns one message after another, for ever; the same ones for a seed. */
 export const malformedMessages = (seed: number): (() => MadeMessage) => {
   const random = randomLcg(seed);
   const below = (limit: number): number => Math.floor(random() * limit);

@@ -51,7 +51,7 @@ export interface VapidClaims {
   readonly sub: string;
 }
 
-/** Checks the signature of an `Authorization: vapid` header (RFC 8292, 3) and answers what it claims. */
+/** Checks the signature of an `Authorization: vapid` header (RFC 8292, 3) and returns what it claims. */
 export function verifyVapid(authorization: string): VapidClaims & { readonly key: string } {
   const [, token = '', key = ''] = /^vapid t=([^,]+), ?k=([\w-]+)$/.exec(authorization) ?? [];
   const [head = '', claims = '', signature = ''] = token.split('.');

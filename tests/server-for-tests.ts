@@ -27,7 +27,7 @@ export interface ServerForTests {
   readonly lab: LabForTests;
   readonly server: FastifyInstance;
   readonly browser: () => Browser;
-  /** Makes the first manager by the code of the console; answers a signed-in browser. */
+  /** Makes the first manager by the code of the console; returns a signed-in browser. */
   readonly manager: () => Promise<Browser>;
   readonly person: (manager: Browser, role: TestRole, name: string) => Promise<Browser>;
   readonly close: () => Promise<void>;

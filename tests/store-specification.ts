@@ -14,7 +14,7 @@ export interface StoreUnderTest {
   readonly store: () => Store;
   /** Puts the batch into the journal and applies it; the offset grows by one a batch. */
   readonly commit: (batch: Partial<Omit<Applied, 'offset'>>) => Promise<void>;
-  /** Answers when everything committed can be read. */
+  /** Resolves when everything committed can be read. */
   readonly settled: () => Promise<void>;
   /** Closes the store and opens it again on the same data. */
   readonly reopen: () => Promise<void>;

@@ -23,7 +23,7 @@ const STEPS = [
 ];
 
 export interface AlarmArchive {
-  /** Answers the write, to be run in a transaction of the caller's. */
+  /** Returns the write, to be run in the caller's transaction. */
   readonly write: (changes: readonly AlarmChange[]) => (connection: Connection) => void;
   /** Raised in [from, to), newest first, over ones included; not what was hidden by design until it was over. */
   readonly alarmsBetween: (from: EpochMillis, to: EpochMillis, limit: number) => readonly Alarm[];

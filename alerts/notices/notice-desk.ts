@@ -59,9 +59,9 @@ export interface NoticeDesk {
   readonly unsubscribe: (person: string, endpoint: string) => boolean;
   /** Whoever left the lab gets nothing more, nor does a later person of the same id by these phones. */
   readonly unsubscribeAll: (person: string) => void;
-  /** Puts a test for this phone into the outbox; answers the token that the phone reports back. */
+  /** Puts a test for this phone into the outbox; returns the token that the phone reports back. */
   readonly test: (subscription: Subscription) => string;
-  /** Puts a test of another route into the outbox; answers the number of its row. */
+  /** Puts a test of another route into the outbox; returns the number of its row. */
   readonly testRoute: (
     channel: Exclude<Channel, 'push'>,
     address: string,

@@ -1,4 +1,4 @@
-// Carries out a verb and answers the exit status; a refusal is one line.
+// Carries out a verb and returns the exit status; a refusal is one line.
 
 import { databaseRefusal } from '../../lab/database/database.ts';
 import { ProblemError } from '../../wax/problem-error.ts';

@@ -36,7 +36,7 @@ function statusEvents(log: Log): (status: IntakeStatus) => void {
   };
 }
 
-/** Answers a function that ends it. */
+/** Returns a function that ends it. */
 export function logLab(
   log: Log,
   intake: Pick<Intake, 'onStatus' | 'status'>,

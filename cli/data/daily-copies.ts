@@ -23,7 +23,7 @@ export interface DailyCopiesParts {
   readonly now: () => EpochMillis;
 }
 
-/** Looks now and every few minutes whether one is due; answers how to end it. */
+/** Looks now and every few minutes whether one is due; returns a function that ends it. */
 export function startDailyCopies({ data, copies, database, now }: DailyCopiesParts): () => Promise<void> {
   const record = openCopyRecord(database);
   let running: Promise<void> | null = null;

@@ -72,7 +72,7 @@ export function heartbeat({ running, intake, log, url }: HeartbeatParts): () => 
   };
 }
 
-/** Answers how to end it. */
+/** Returns a function that ends it. */
 export function startHeartbeat(parts: HeartbeatParts): () => void {
   const beat = heartbeat(parts);
   const send = (): void => void beat().catch(() => {});

@@ -20,7 +20,7 @@ import type { ProcessSettings } from '../settings/settings.ts';
 const UNRECORDED_MILLIS = 1000;
 const TIDY_MILLIS = 5 * MILLIS_PER_MINUTE;
 
-/** Answers how to end it. */
+/** Returns a function that ends it. */
 export function startPeriodicWork(
   settings: ProcessSettings,
   running: RunningLab,

@@ -19,7 +19,7 @@ afterEach(() => {
   rmSync(folder, { recursive: true });
 });
 
-/** Imports rows of one probe by the clocks of Berlin, and answers what it printed. */
+/** Imports rows of one probe by the clocks of Berlin, and returns what it printed. */
 async function importRows(rows: readonly string[]): Promise<readonly string[]> {
   const file = join(folder, 'logger.csv');
   writeFileSync(file, `When,Temp\n${rows.join('\n')}\n`);

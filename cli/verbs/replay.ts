@@ -172,7 +172,7 @@ function nameUnwatched(probes: readonly string[]): void {
 }
 
 interface PreparedReplay {
-  /** Answers what the rules were given of them. */
+  /** Returns what the rules were given of them. */
   readonly take: (entries: readonly Entry[]) => readonly Entry[];
   readonly raised: () => readonly Raised[];
 }

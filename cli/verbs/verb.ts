@@ -4,7 +4,7 @@ import { parseArgs } from 'node:util';
 import { reasonOf } from '../../wax/problem-error.ts';
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 
-/** Answers the exit status: 0 done, 1 something was found or failed, 2 it was called wrongly. */
+/** Returns the exit status: 0 done, 1 something was found or failed, 2 it was called wrongly. */
 export interface Verb {
   /** What follows the verb, as the help shows it. */
   readonly shape: string;

@@ -12,7 +12,7 @@ const MOST_PROBES = 10_000;
 const isOfArrival = (entry: Entry): entry is ReadingsEntry =>
   entry.kind === 'readings' && entry.stampedBy === 'arrival';
 
-/** Answers what moves such readings apart; it keeps the newest arrival of each probe. */
+/** Returns what moves such readings apart; it keeps the newest arrival of each probe. */
 export const arrivalInstants = (): ((entries: readonly Entry[]) => readonly Entry[]) => {
   const newest = new Map<string, number>();
   const arrivalOf = (probe: string, receivedAt: number): number => {

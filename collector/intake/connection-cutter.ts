@@ -3,7 +3,7 @@
 import type { Server, Socket } from 'node:net';
 
 /**
- * Answers how to end every connection, also one that waits for its TLS handshake, which the server
+ * Returns how to end every connection, also one that waits for its TLS handshake, which the server
  * itself does not list yet.
  */
 export function connectionCutter(server: Server): () => void {

@@ -8,7 +8,7 @@ const MOST_SHORT = 2;
 export interface ConnectionSpan {
   /** `onLasting` is called once the connection has lasted, where the ones before it had not. */
   readonly connected: (onLasting: () => void) => void;
-  /** Answers whether there was a connection. */
+  /** Returns whether there was a connection. */
   readonly ended: () => boolean;
   /** How many in a row have not lasted so far. */
   readonly shortOnes: () => number;

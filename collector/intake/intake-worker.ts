@@ -84,7 +84,7 @@ const brokerEvents = (queue: CommitQueue, reports: Reports, decoder: MessageDeco
   now: Date.now,
 });
 
-/** `broker` answers null until it has started. */
+/** `broker` returns null until it has started. */
 const makeQueueSink = (
   queue: CommitQueue,
   reports: Reports,

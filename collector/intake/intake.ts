@@ -93,11 +93,11 @@ export interface Intake {
   readonly tornTail: TornTail | null;
   readonly status: () => IntakeStatus;
   readonly counts: () => IntakeCounts;
-  /** Called, at most once a commit, when the journal has grown. Each of these answers a function that ends it. */
+  /** Called, at most once a commit, when the journal has grown. Each of these returns a function that ends it. */
   readonly onJournal: (listener: (end: number) => void) => () => void;
   readonly onStatus: (listener: (status: IntakeStatus) => void) => () => void;
   /**
-   * Journals what did not come by MQTT: ticks and people's acts. Answers the offset after them once they are on
+   * Journals what did not come by MQTT: ticks and people's acts. Returns the offset after them once they are on
    * disk; rejects with a `JournalFailure` when the disk refuses them.
    */
   readonly append: (entries: readonly Entry[]) => Promise<number>;

@@ -18,7 +18,7 @@ const LENGTH_BYTES = 4;
 
 export type PacketFault = 'not-a-connect' | 'packet-too-large' | 'bad-length';
 
-/** Answers for each chunk whether the packets that begin in it may come; `onPacket` is called for each of them. */
+/** Returns for each chunk whether the packets that begin in it may come; `onPacket` is called for each of them. */
 export function packetSizes(onPacket: () => void = () => {}): (chunk: Uint8Array) => PacketFault | null {
   let isFirst = true;
   /** Of the packet in hand; its header is not among them. */

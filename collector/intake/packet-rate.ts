@@ -13,7 +13,7 @@ export const PACKET_RATE: PacketRate = { perSecond: 1000, burst: 5000 };
 const MILLIS_PER_SECOND = 1000;
 
 /**
- * Answers for each number of packets that came, at an instant of an even clock in milliseconds, for how long no more are
+ * Returns for each number of packets that came, at an instant of an even clock in milliseconds, for how long no more are
  * to be read.
  * @example
  * const wait = packetRate({ perSecond: 10, burst: 20 });

@@ -95,7 +95,7 @@ export function sessionList(database: LabDatabase, events: SessionEvents, limits
     markAll: (nowMillis: number): void => {
       markAll.run(nowMillis);
     },
-    /** Ends those whose clients are away for too long, and answers their ids. */
+    /** Ends those whose clients are away for too long, and returns their ids. */
     expire: (nowMillis: number): readonly string[] => {
       const ids = tooLong.all(nowMillis - limits.awayMillis);
       for (const id of ids) {
@@ -104,7 +104,7 @@ export function sessionList(database: LabDatabase, events: SessionEvents, limits
       }
       return ids;
     },
-    /** Ends those of any other login than these, and answers their ids. */
+    /** Ends those of any other login than these, and returns their ids. */
     revokeOthers: (valid: ReadonlySet<string>): readonly string[] => {
       const ids = logins.all().flatMap(({ id, login }) => (valid.has(login) ? [] : [id]));
       for (const id of ids) remove(id);

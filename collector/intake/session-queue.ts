@@ -116,7 +116,7 @@ export function sessionQueue(
     }
   };
   return {
-    /** Answers the number of each copy. */
+    /** Returns the number of each copy. */
     add: (receivers: readonly Receiver[], message: QueuedMessage): readonly number[] =>
       transaction(() =>
         receivers.flatMap(({ clientId: id, qos: most = message.qos }) => {
@@ -147,7 +147,7 @@ export function sessionQueue(
       if (message.cmd === 'pubrel') release.run(id, message.messageId ?? null);
       else sent.run(message.messageId ?? null, id, message.brokerCounter, message.brokerId);
     },
-    /** Its client has it, or it was not sent; answers what it was, if it was kept. */
+    /** Its client has it, or it was not sent; returns what it was, if it was kept. */
     settle: (id: string, message: WaitingMessage): WaitingMessage | Release | undefined => {
       const { messageId, brokerCounter = null, brokerId = null } = message;
       const row =

@@ -15,7 +15,7 @@ const YOUNG_MEGABYTES = 24;
 type Started = Extract<FromWorker, { kind: 'started' }>;
 
 /**
- * Answers once the journal is open and an embedded broker listens; an external broker may still be away.
+ * Resolves once the journal is open and an embedded broker listens; an external broker may still be away.
  * Rejects with `IntakeRefusal` or `JournalFailure` when that cannot be.
  */
 export const startIntake = (options: IntakeOptions): Promise<Intake> =>

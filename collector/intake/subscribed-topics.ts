@@ -8,7 +8,7 @@ interface ConnectedClients {
   readonly clients: Readonly<Record<string, { readonly subscriptions: Readonly<Record<string, unknown>> }>>;
 }
 
-/** Answers for a topic, as things are when it is called. */
+/** Returns for a topic, as things are when it is called. */
 export function subscribedTopics(aedes: Aedes): (topic: string) => boolean {
   const { clients } = aedes as unknown as ConnectedClients;
   return (topic) =>

@@ -17,7 +17,7 @@ export interface Journal {
   /** Offset after the last entry that was forced to disk: it outlives a power cut. */
   readonly synced: () => number;
   readonly tornTail: TornTail | null;
-  /** Adds entries behind the last one and answers when they are as safe as the lab set: the offset after them. */
+  /** Adds entries behind the last one and resolves when they are as safe as the lab set: the offset after them. */
   append(entries: readonly Entry[]): Promise<number>;
   /** The same for entries that are frames already (frame.ts). */
   appendFrames(frames: Buffer): Promise<number>;

@@ -27,7 +27,7 @@ function isOfGateway(parts: QualifyState, entry: DeviceStatusEntry, lab: Lab, pr
   return claimed?.gateway === entry.gateway || seen?.gateway === entry.gateway;
 }
 
-/** Writes them into `parts`; answers the parts that changed and those that belong to no probe of the gateway. */
+/** Writes them into `parts`; returns the parts that changed and those that belong to no probe of the gateway. */
 export function takeStatuses(
   parts: QualifyParts,
   entry: DeviceStatusEntry,

@@ -72,7 +72,7 @@ export function takePlace(parts: QualifyState, lab: Lab, gateway: string): numbe
   return null;
 }
 
-/** Forgets, at most once an hour, the unclaimed probes that were silent for too long; answers the parts that changed. */
+/** Forgets, at most once an hour, the unclaimed probes that were silent for too long; returns the parts that changed. */
 export function tidyUnclaimed(parts: QualifyParts, lab: Lab, now: EpochMillis): readonly QualifyPart[] {
   if (now - (parts.tidied?.at ?? 0) < TIDY_MILLIS) return [];
   const seen = [...seenIds(parts)];
@@ -85,7 +85,7 @@ export function tidyUnclaimed(parts: QualifyParts, lab: Lab, now: EpochMillis): 
   return ['tidied', ...forgetProbes(parts, silent)];
 }
 
-/** One of them that sends again is new. Answers the parts that changed. */
+/** One of them that sends again is new. Returns the parts that changed. */
 export function forgetProbes(parts: QualifyParts, ids: readonly string[]): readonly QualifyPart[] {
   const gone = ids
     .flatMap((id): QualifyPart[] => [probePart(id), electricalPart(id), statusPart(id)])

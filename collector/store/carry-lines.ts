@@ -9,7 +9,7 @@ export interface RefusedLine<T> {
 }
 
 /**
- * Answers the lines that were refused; the others are taken.
+ * Returns the lines that were refused; the others are taken.
  * @param check a write that no server has a reason to refuse
  * @throws what `write` and `check` throw: some of the lines may have been taken
  */

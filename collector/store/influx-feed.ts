@@ -60,7 +60,7 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
     }
   };
 
-  /** Answers whether there was anything to carry. */
+  /** Returns whether there was anything to carry. */
   const carryOnce = async (): Promise<boolean> => {
     const live = tables.next({ after: backlogThrough, most: READINGS_A_REQUEST });
     if (live !== null) {

@@ -54,7 +54,7 @@ export interface InfluxTables {
   readonly sent: (rows: Unsent, refused: readonly Refused[]) => void;
   /** What the server refused, newest first. */
   readonly setAside: (limit: number) => readonly Refused[];
-  /** Puts what was refused among those that wait again and answers how many they are. */
+  /** Puts what was refused among those that wait again and returns how many they are. */
   readonly sendAgain: () => number;
   readonly waiting: () => number;
   readonly refused: () => number;

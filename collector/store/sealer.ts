@@ -15,7 +15,7 @@ import { openSeriesRowsReader } from './series-rows-reader.ts';
 
 export interface Sealer {
   /**
-   * Seals all that is due at `now` and answers how many packs it wrote; calls while one runs share it. Where a pack is
+   * Seals all that is due at `now` and returns how many packs it wrote; calls while one runs share it. Where a pack is
    * damaged its probes wait, the others go on.
    * @throws DamagedReadings when all that can be sealed is
    */

@@ -39,7 +39,7 @@ const STEPS = [
 const ROWS_A_STATEMENT = 32;
 
 export interface SeriesWriter {
-  /** Adds the readings that are not there yet and answers how many. Runs inside the caller's transaction. */
+  /** Adds the readings that are not there yet and returns how many. Runs inside the caller's transaction. */
   readonly add: (readings: readonly Reading[]) => number;
   /** To be called when the transaction around `add` was undone. */
   readonly undone: () => void;

@@ -69,7 +69,7 @@ export interface ServerRetention {
 export interface RefusedReadings {
   /** Newest first. */
   readonly readings: (limit: number) => readonly { readonly reading: Reading; readonly reason: string }[];
-  /** Offers all of them to the engine once more and answers how many they are. */
+  /** Offers all of them to the engine once more and returns how many they are. */
   readonly sendAgain: () => number;
 }
 

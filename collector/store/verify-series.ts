@@ -42,7 +42,7 @@ interface PackRow {
   readonly body: Uint8Array;
 }
 
-/** Calls `onFault` for each fault and answers how much was read. */
+/** Calls `onFault` for each fault and returns how much was read. */
 export function verifySeries(connection: Connection, onFault: (fault: SeriesFault) => void): SeriesCount {
   const ids = connection
     .prepare<[], number>('SELECT id FROM reading_pack ORDER BY start, chunk')

@@ -68,7 +68,7 @@ export interface RunningLab {
   readonly connections: Pick<ConnectionSettings, 'setting' | 'save'>;
   /** Null until the process has begun, and where the tests have no broker. */
   readonly groupLinkStatus?: () => GroupLinkStatus | null;
-  /** Journals the act, applies it, and answers when it is committed. */
+  /** Journals the act, applies it, and resolves when it is committed. */
   readonly act: (act: Act) => Promise<ActOutcome>;
   /** By which alarms reach people. */
   readonly notices: NoticeDesk;

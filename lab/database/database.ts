@@ -51,7 +51,7 @@ export interface LabDatabase {
   /** A read-only connection of its own: it neither blocks the writer nor sees what is not committed. */
   readonly reader: () => Connection;
   /**
-   * Gives about so many unused bytes back to the disk, those at the end of the file first, and answers whether more
+   * Gives about so many unused bytes back to the disk, those at the end of the file first, and returns whether more
    * are left to give back. Files that an earlier version made keep theirs and use them again.
    */
   readonly shrink: (bytes: number) => boolean;

@@ -31,7 +31,7 @@ const toStored = (entry: RecordedEntry): RecordedEntry =>
   entry.kind === 'act' ? { ...entry, act: withoutPerson(entry.act) } : entry;
 
 export interface EntryRecord {
-  /** Answers the write, to be run in the transaction that takes the entries in. */
+  /** Returns the write, to be run in the transaction that takes the entries in. */
   readonly write: (entries: readonly RecordedEntry[]) => (connection: Connection) => void;
   /** In [from, to), in the order in which they came. */
   readonly between: (from: EpochMillis, to: EpochMillis) => readonly RecordedEntry[];

@@ -13,7 +13,7 @@ class FolderLockRefusal extends ProblemError<'data-folder-in-use' | 'data-folder
 const WAIT_MILLIS = 1000;
 
 /**
- * Makes the folder where it is missing and takes it for this process; answers the function that gives it free.
+ * Makes the folder where it is missing and takes it for this process; returns the function that gives it free.
  * Nothing is written, so that it holds on a full disk too.
  */
 export function lockFolder(folder: string): () => void {

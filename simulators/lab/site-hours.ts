@@ -1,4 +1,4 @@
-// When the lab works, by its own clock. Answers the day's open spans and the hour of day as instants; the shapes
+// When the lab works, by its own clock. Returns the day's open spans and the hour of day as instants; the shapes
 // are those of the lab file, written down here a second time.
 
 import { Temporal } from 'temporal-polyfill';

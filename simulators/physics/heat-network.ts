@@ -69,7 +69,7 @@ export const heatNetwork = (
   // Fields of an object change in place; a captured variable would be allocated anew at every step.
   const books = { supplied: 0, lost: 0 };
 
-  /** Fills the slopes of all stores; answers the watts lost to the surroundings. */
+  /** Fills the slopes of all stores; returns the watts lost to the surroundings. */
   const slopes = (into: Float64Array): number => {
     for (let i = 0; i < count; i += 1) {
       celsius[i] = stores[i]?.celsiusAt(joules[i] ?? 0) ?? 0;

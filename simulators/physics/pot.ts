@@ -24,7 +24,7 @@ export const potModel = (
   const thermostat = control(design.thermostat, startCelsius, source);
   const now = { airAbove: startCelsius, warmerThanRoom: 0 };
 
-  /** What people do to the level in this step; answers whether they dip. */
+  /** What people do to the level in this step; returns whether they dip. */
   const work = (input: HeatInput, seconds: number): boolean => {
     const { roomCelsius } = input;
     const added = input.addedCelsius ?? roomCelsius;

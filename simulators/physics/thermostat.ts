@@ -20,7 +20,7 @@ export interface ProportionalDesign {
 export type ControlDesign = ThermostatDesign | ProportionalDesign;
 
 export interface Control {
-  /** Time passes with the feeler at a true temperature; answers the share of the power that is demanded. */
+  /** Time passes with the feeler at a true temperature; returns the share of the power that is demanded. */
   readonly step: (
     celsius: number,
     seconds: number,

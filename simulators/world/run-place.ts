@@ -1,4 +1,4 @@
-// One place moved through time under its room, the weather and what people do; answers what was true there.
+// One place moved through time under its room, the weather and what people do; returns what was true there.
 
 import { outdoorsCelsius, sunShare } from '../physics/outdoors.ts';
 import { drawFrom } from '../draw/draw.ts';

@@ -1,4 +1,4 @@
-// Moves through spells in time and answers what holds at each instant.
+// Moves through spells in time and returns what holds at each instant.
 
 import { QUIET, type HeatInput } from '../physics/station-model.ts';
 import type { Spell } from '../days/spell.ts';

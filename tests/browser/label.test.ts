@@ -17,7 +17,7 @@ afterAll(async () => {
   await screens?.close();
 });
 
-/** Opens the page of the pot; answers what is beside the button, and which of the addresses the code on paper holds. */
+/** Opens the page of the pot; returns what is beside the button, and which of the addresses the code on paper holds. */
 const labelOf = async (reachedAt: string | null) => {
   const context = await browser.newContext({ locale: 'en-GB', serviceWorkers: 'block' });
   const page = await context.newPage();

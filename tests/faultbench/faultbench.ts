@@ -92,7 +92,7 @@ async function bench(given: readonly string[]): Promise<void> {
     writeFileSync(values.details, `${JSON.stringify(cases.map(detailsOf), null, 1)}\n`);
 }
 
-/** Answers the exit code. */
+/** Returns the exit code. */
 export async function run(given: readonly string[]): Promise<number> {
   try {
     await bench(given);

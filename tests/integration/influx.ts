@@ -19,7 +19,7 @@ export interface Influx {
   /** SIGTERM by default; SIGKILL is a crash. */
   readonly stop: (signal?: 'SIGTERM' | 'SIGKILL') => Promise<void>;
   readonly start: () => Promise<void>;
-  /** Runs InfluxQL and answers the JSON; for what a test must set up or look at behind the product's back. */
+  /** Runs InfluxQL and returns the JSON; for what a test must set up or look at behind the product's back. */
   readonly ask: (influxQl: string, login?: string, database?: string) => Promise<unknown>;
   /** Stops and removes the folder. */
   readonly dispose: () => Promise<void>;

@@ -81,7 +81,7 @@ export async function startLabProcess(options: LabProcessOptions = {}): Promise<
   };
 }
 
-/** Makes the first person with the code that the console printed; answers the cookie to send along. */
+/** Makes the first person with the code that the console printed; returns the cookie to send along. */
 export async function joinAsFirst(labProcess: LabProcess): Promise<string> {
   const code = await until(() => /with the code (\S+)/.exec(labProcess.printed())?.[1]);
   const response = await labProcess.post('/api/join', {

@@ -13,7 +13,7 @@ afterEach(async () => {
   for (const cleanup of cleanups.splice(0).reverse()) await cleanup();
 });
 
-/** Answers the name of its terminal. */
+/** Returns the name of its terminal. */
 async function startDevice(...args: readonly string[]): Promise<{ serial: string; child: ChildProcess }> {
   const child = spawn('python3', [join(import.meta.dirname, 'serial-device.py'), ...args], {
     stdio: ['ignore', 'pipe', 'inherit'],

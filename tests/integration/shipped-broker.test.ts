@@ -28,7 +28,7 @@ afterEach(async () => {
   for (const cleanup of cleanups.splice(0).reverse()) await cleanup();
 });
 
-/** Makes the account of a gateway as a person does, and answers its password. */
+/** Makes the account of a gateway as a person does, and returns its password. */
 const addGateway = (passwords: string, name: string): string => {
   const { stdout, stderr, status } = spawnSync('sh', [ADD_GATEWAY, passwords, name], { encoding: 'utf8' });
   if (status !== 0) throw new Error(stderr);

@@ -123,7 +123,7 @@ function putRow(row: NewRow, writes: OutboxWrites): void {
   writes.put({ ...row, nextAt }, lane);
 }
 
-/** Answers what adds rows, to be run in a transaction of the caller's. */
+/** Returns a function that adds rows, to be run in the caller's transaction. */
 export function rowAdder(writer: Connection): (rows: readonly NewRow[]) => void {
   const writes = outboxWrites(writer);
   return (rows) => {

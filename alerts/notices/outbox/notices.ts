@@ -22,7 +22,7 @@ const STEPS = ['CREATE TABLE escalation (only INTEGER PRIMARY KEY CHECK (only = 
 
 export interface Notices {
   /**
-   * Answers the write, to be run in the alarm's transaction. `passed` is the newest instant of the batch; null when
+   * Returns the write, to be run in the alarm's transaction. `passed` is the newest instant of the batch; null when
    * no time passed in it.
    */
   readonly write: (

@@ -17,7 +17,7 @@ import {
 import type { SendAnswer } from './send-answer.ts';
 
 export interface Outbox {
-  /** To be run in a transaction of the caller's. */
+  /** To be run in the caller's transaction. */
   readonly add: (rows: readonly NewRow[]) => void;
   /**
    * What may go next: the oldest open row of each lane of each address, and every urgent one that waits; none that

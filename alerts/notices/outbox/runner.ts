@@ -16,7 +16,7 @@ export interface RunnerParts {
   readonly outbox: Outbox;
   readonly senders: Readonly<Record<Channel, Send>>;
   readonly now: () => EpochMillis;
-  /** Runs `work` after so long; answers a function that cancels it. */
+  /** Runs `work` after so long; returns a function that cancels it. */
   readonly after: (millis: number, work: () => void) => () => void;
   /** A channel failed again and again, or works again. */
   readonly onChannel: ReportChannel;

@@ -14,7 +14,7 @@ const thermostat = (low: number, high: number) => (at: number) => {
 };
 const usual88to92 = thermostat(88, 92);
 
-/** Feeds from one instant to another and learns from every closed cycle; answers how many were closed. */
+/** Feeds from one instant to another and learns from every closed cycle; returns how many were closed. */
 const run = (
   band: HeaterBand,
   from: number,

@@ -11,7 +11,7 @@ export interface OvernightExtremes {
   endedAt: number | null;
 }
 
-/** Answers the extremes to remember: the same object, a new one for a new stretch, or null while none was seen. */
+/** Returns the extremes to remember: the same object, a new one for a new stretch, or null while none was seen. */
 export function advanceOvernight(
   overnight: OvernightExtremes | null,
   hours: Stretch,

@@ -13,7 +13,7 @@ import {
 
 const STEP = 10_000;
 const START = 1_000_000_000;
-/** Feeds values ten seconds apart; answers which of them were believed. */
+/** Feeds values ten seconds apart; returns which of them were believed. */
 const feed = (signal: ProbeSignal, values: readonly number[], change: PlausibleChange = HEATER_CHANGE) =>
   values.map((celsius) => {
     const newest = Math.max(signal.at, signal.doubted > 0 ? signal.doubtedAt : 0);

@@ -11,7 +11,7 @@ export interface DrawnProbeBounds {
 }
 
 /**
- * Drawn by the rules of one probe at one evaluation. Each method answers whether the present reading lies within the
+ * Drawn by the rules of one probe at one evaluation. Each method returns whether the present reading lies within the
  * bound, and draws it only then.
  *
  * Besides these bounds, an evaluation is due whenever a step or a spike is new, or the settings change.

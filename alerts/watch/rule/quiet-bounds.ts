@@ -20,7 +20,7 @@ export interface DrawnBounds {
 }
 
 /**
- * Drawn by the rules of one station at one evaluation. Each method answers whether the present value lies within the
+ * Drawn by the rules of one station at one evaluation. Each method returns whether the present value lies within the
  * bound, and draws it only then. Temperatures in °C, instants in epoch milliseconds.
  *
  * Besides these bounds, an evaluation is due whenever the activity, the closed cycles, the closed ten minutes, the load,

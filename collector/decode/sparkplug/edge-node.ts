@@ -129,7 +129,7 @@ export class EdgeNode {
   }
 
   /**
-   * Takes a message into the sequence and answers those whose turn it is, in order. One that is behind its turn was
+   * Takes a message into the sequence and returns those whose turn it is, in order. One that is behind its turn was
    * given up or came twice; its values have instants of their own, so it is answered at once.
    */
   inTurn(seq: number, message: NodeMessage): readonly NodeMessage[] {
@@ -144,7 +144,7 @@ export class EdgeNode {
     return [message, ...this.#followers(message.message.receivedAt)];
   }
 
-  /** Gives up the messages that did not come and answers those that waited for them, in order. */
+  /** Gives up the messages that did not come and returns those that waited for them, in order. */
   giveUpMissing(): readonly NodeMessage[] {
     const inOrder = [...this.#waiting].sort(
       ([first], [second]) => this.#distance(first) - this.#distance(second),

@@ -10,5 +10,5 @@ export type PaperOrder = (
   | { readonly kind: 'evidence'; readonly report: EvidenceReport }
 ) & { readonly reader: ReaderSettings; readonly timeZone: string; readonly size: PaperSize };
 
-/** Answers the PDF; rejects when `signal` aborts, and then nothing more is drawn. */
+/** Returns the PDF; rejects when `signal` aborts, and then nothing more is drawn. */
 export type MakePaper = (order: PaperOrder, signal: AbortSignal) => Promise<Buffer>;

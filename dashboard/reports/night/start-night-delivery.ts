@@ -15,7 +15,7 @@ const INTERVAL_MILLIS = 20_000;
 /** A mail server that does not answer must not hold up the end; the sheet is tried again at the next start. */
 const CLOSING_MILLIS = 1500;
 
-/** Answers how to end it. Without a mail server nothing is sent, until one is set. */
+/** Returns a function that ends it. Without a mail server nothing is sent, until one is set. */
 export const startNightDelivery = (
   running: RunningLab,
   database: LabDatabase,

@@ -8,7 +8,7 @@ afterEach(() => {
   for (const cleanup of cleanups.splice(0).reverse()) cleanup();
 });
 
-/** Greets whoever has room; answers how to connect from an address of this machine and whether that was greeted. */
+/** Greets whoever has room; returns how to connect from an address of this machine and whether that was greeted. */
 const greeter = async (proxies: readonly string[], host = '127.0.0.1') => {
   const server = createServer();
   limitConnections(server, proxies, { inAll: 5, ofOneAddress: 3 });

@@ -40,7 +40,7 @@ interface AuditQuery {
 }
 
 export interface Audit {
-  /** Answers the number of the row. */
+  /** Returns the number of the row. */
   readonly record: (entry: AuditEntry) => number;
   /** Newest first. */
   readonly list: (query: AuditQuery) => readonly AuditRow[];

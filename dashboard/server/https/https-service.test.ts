@@ -49,7 +49,7 @@ const listen = async (pair: { readonly key: string; readonly cert: string }): Pr
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   return server;
 };
-/** Shakes hands as a device that trusts this authority alone; answers the certificate, or why it was refused. */
+/** Shakes hands as a device that trusts this authority alone; returns the certificate, or why it was refused. */
 const shake = (server: Server, ca: string, name: string): Promise<X509Certificate | string> =>
   new Promise((resolve) => {
     const { port } = server.address() as AddressInfo;

@@ -30,9 +30,9 @@ export interface HttpsService {
   readonly authority: Authority | null;
   /** Of the certificate that is shown now. */
   readonly endsAt: () => EpochMillis;
-  /** Gives the server a newer certificate where there is one; answers whether there was. */
+  /** Gives the server a newer certificate where there is one; returns whether there was. */
   readonly renew: (server: PlainServer) => Promise<boolean>;
-  /** Opens the plain HTTP server and renews the certificate from now on; answers its address and how to end both. */
+  /** Opens the plain HTTP server and renews the certificate from now on; returns its address and how to end both. */
   readonly start: (
     server: PlainServer,
     plain: { readonly host: string; readonly port: number; readonly securePort: number },

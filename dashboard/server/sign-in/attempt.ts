@@ -5,7 +5,7 @@ import { HttpProblem } from '../base/problem.ts';
 import { passwordRefusal } from './password.ts';
 import type { SignIn } from './sign-in.ts';
 
-/** Slows tries at `account` from the requesting address; `attempt` answers whether the secret was right. */
+/** Slows tries at `account` from the requesting address; `attempt` returns whether the secret was right. */
 export const throttleAttempt = async (
   signIn: SignIn,
   request: FastifyRequest,

@@ -23,7 +23,7 @@ export interface GatewayAccounts {
   readonly invite: (gateway: string) => { readonly code: string; readonly expiresAt: EpochMillis };
   /** The gateway that a code is for; null when it is wrong, used or too old. */
   readonly invited: (code: string) => string | null;
-  /** Uses the code up and answers the gateway's new password; a password that it had ends. */
+  /** Uses the code up and returns the gateway's new password; a password that it had ends. */
   readonly pair: (code: string) => { readonly gateway: string; readonly password: string } | null;
   readonly remove: (gateway: string) => boolean;
 }

@@ -55,7 +55,7 @@ const holdAgainst = (actor: Actor, need: Permission): void => {
     });
 };
 
-/** `hasConfirmed` answers whether the person typed the password lately, and prolongs it. */
+/** `hasConfirmed` returns whether the person typed the password lately, and prolongs it. */
 export const guard = (app: App, identify: Identify, hasConfirmed: (session: string) => boolean): void => {
   app.decorateRequest('identity', null);
   const routes: RouteOptions[] = [];

@@ -31,7 +31,7 @@ export interface SecondFactors {
     person: string,
     names: { readonly issuer: string; readonly label: string },
   ) => { readonly secret: string; readonly address: string };
-  /** Answers the recovery codes, this once; null where the code is not of the secret that was begun. */
+  /** Returns the recovery codes, this once; null where the code is not of the secret that was begun. */
   readonly switchOn: (person: string, code: string) => readonly string[] | null;
   readonly switchOff: (person: string) => void;
   /** What the code was; null where it is wrong or was used. It serves no second time. */

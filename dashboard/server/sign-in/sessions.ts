@@ -32,7 +32,7 @@ const CONFIRMED_MILLIS = 30 * MILLIS_PER_MINUTE;
 const SEEN_STEP_MILLIS = MILLIS_PER_MINUTE;
 
 export interface Sessions {
-  /** Answers the secret for the cookie. */
+  /** Returns the secret for the cookie. */
   readonly begin: (person: string, address: string, agent: string) => string;
   readonly find: (secret: string) => Session | null;
   readonly see: (session: Session) => void;
@@ -47,7 +47,7 @@ export interface Sessions {
 
 const COLUMNS = 'id, person, began_at AS beganAt, seen_at AS seenAt, address, agent';
 
-/** `roleOf` answers null for a person who is no more: such a session is over. */
+/** `roleOf` returns null for a person who is no more: such a session is over. */
 export const openSessions = (
   { writer, writeIfPossible }: LabDatabase,
   now: () => EpochMillis,

@@ -30,7 +30,7 @@ export const labFile = (pots: readonly string[]): string =>
   ].join('\n');
 
 export interface OtherReadings {
-  /** Ends them; answers how many came a second. */
+  /** Ends them; returns how many came a second. */
   readonly rate: () => Promise<number>;
 }
 

@@ -64,7 +64,7 @@ const sendAs = async (
   return response;
 };
 
-/** A technician with one subscribed phone; answers how to send that phone a test. */
+/** A technician with one subscribed phone; returns how to send that phone a test. */
 export const technician = async (
   labProcess: LabProcess,
   manager: string,

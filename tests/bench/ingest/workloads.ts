@@ -89,7 +89,7 @@ export function openPublisher(url: string, lab: Lab) {
     return { probe, pack };
   };
   /**
-   * Publishes one round; answers its last reading. `isHurried`: behind it comes a message that nobody can read, which
+   * Publishes one round; returns its last reading. `isHurried`: behind it comes a message that nobody can read, which
    * the product commits at once with all before it; else the last readings are held for up to a second.
    */
   return async (workload: Workload, { isHurried }: { readonly isHurried: boolean }): Promise<LastReading> => {

@@ -11,7 +11,7 @@ import { labWeek, STEP_MILLIS } from './lab-week.ts';
 
 const STEPS_A_DAY = MILLIS_PER_DAY / STEP_MILLIS;
 
-/** The store was opened on the database before. `start` is a midnight of UTC; answers how many readings it wrote. */
+/** The store was opened on the database before. `start` is a midnight of UTC; returns how many readings it wrote. */
 export async function fillSealedDays(database: LabDatabase, start: number, days: number): Promise<number> {
   const tables = openPackTables(database.writer);
   const add = database.writer.prepare<[string]>('INSERT INTO series (probe) VALUES (?)');

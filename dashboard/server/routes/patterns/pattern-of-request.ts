@@ -59,7 +59,7 @@ export const answerPattern = (
   pattern: Pattern,
 ): PatternView => patternView(running, pattern, sayToReader(request, running));
 
-/** Journals the act, saves the pattern as it is after it, and answers it. */
+/** Journals the act, saves the pattern as it is after it, and returns it. */
 export const performOnPattern = async (
   context: ServerContext,
   request: FastifyRequest,
