@@ -27,7 +27,7 @@ import { shippedLabFile } from './process/shipped.ts';
 import { messageOf } from '../words/load-languages.ts';
 
 const SEED = 1847;
-/** So long after it was raised people acknowledge an alarm, and not sooner than that after the lab opened. */
+/** People acknowledge an alarm this long after it was raised, and no sooner than this after the lab opened. */
 const ACKNOWLEDGED_AFTER_MILLIS = MILLIS_PER_HOUR / 2;
 /** Packs of the past that go into the journal at once. */
 const PACKS = 200;
@@ -59,7 +59,7 @@ export function demoLab(settings: ProcessSettings, now: () => EpochMillis): Demo
         site: lab.running.lab().site,
         now,
         seed: SEED,
-        // A lab of an earlier run goes on by its own clock; its story is over.
+        // A lab from an earlier run continues on its own clock; its story is over.
         story: isNew,
         pastDays: PAST_DAYS,
       });

@@ -51,7 +51,7 @@ function closer() {
     for (const end of open.reverse()) await end();
     process.exit(status);
   };
-  // A terminal and npm both pass Ctrl-C on, so it may come twice.
+  // A terminal and npm both pass Ctrl-C on, so it may arrive twice.
   for (const signal of ['SIGTERM', 'SIGINT', 'SIGHUP'] as const) process.on(signal, () => void close(0));
   whenLauncherEnds(() => void close(0));
   return { opened: (end: () => Promise<void>) => open.push(end) };
@@ -125,7 +125,7 @@ async function start(args: readonly string[]): Promise<void> {
       console.log(`Port ${wanted} is taken; the demonstration uses ${used === 0 ? 'another' : used}.`);
     await run(withFolder(settings));
   } catch (error) {
-    // Whatever is the first to be written to a full or read-only disk refuses the start in the same words.
+    // On a full or read-only disk the first write refuses the start, whichever it is, in the same words.
     const refused = error instanceof ProblemError ? error : databaseRefusal(error, given.data);
     if (refused !== null) refuse(`waxwarden: ${problemOnConsole(refused.problem)}`);
     if (error instanceof LabFileRefusal) refuse(`waxwarden: --lab: ${labFileProblemLines(error).join('; ')}`);
@@ -167,6 +167,6 @@ switch (command) {
     await start(args);
     break;
   default:
-    // Not by exit(): what was printed into a pipe may not have left yet.
+    // Not by exit(): output into a pipe may not have been flushed yet.
     process.exitCode = await runVerb(command, args);
 }

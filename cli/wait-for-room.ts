@@ -27,7 +27,7 @@ function hasRoom(folder: string): boolean {
   let there = resolve(folder);
   while (!existsSync(there)) there = dirname(there);
   const { bavail, blocks, bsize } = statfsSync(there);
-  // Some network disks count nothing.
+  // Some network disks report no free space.
   return blocks === 0 || bavail * bsize >= LEAST_FREE_BYTES;
 }
 

@@ -1,5 +1,5 @@
-// The watch watches itself: the state of its store, its rules and its disk enters the journal as an entry when it changes, so
-// that rules raise it like anything else.
+// The watch watches itself: the state of its store, its rules and its disk enters the journal as an entry when it
+// changes, so that rules raise it like anything else.
 
 import { statfs } from 'node:fs/promises';
 import { encodeCause } from '../alerts/notices/texts/self-cause.ts';

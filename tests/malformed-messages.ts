@@ -1,4 +1,5 @@
-// Made-up messages over all formats, the same for a seed: whole ones, ones with bytes changed, cut, doubled or replaced by what
+// Made-up messages over all formats, the same for a seed: whole ones, ones with bytes changed, cut, doubled or replaced
+// by what
 // has broken decoders before. Sent through the decoder of intake and counted by what became of them.
 
 import { randomLcg } from 'd3-random';
@@ -14,7 +15,10 @@ const sparkplug = (metrics: readonly object[], seq: number): Uint8Array =>
   get('spBv1.0')?.encodePayload({ timestamp: NOW, seq, metrics: [...metrics] as never }) ?? text('');
 const TEMPERATURE = { name: 'Temperature', alias: 5, type: 'Float', value: 61.5, timestamp: NOW };
 
-/** What is no single number, as the standard lets a metric be: a template with members, a table, and properties within properties. */
+/**
+ * What is no single number, as the standard lets a metric be: a template with members, a table, and properties within
+ * properties.
+ */
 const PROPERTIES = {
   engUnit: { type: 'String', value: 'Cel' },
   limits: { type: 'PropertySet', value: { high: { type: 'Double', value: 90 } } },

@@ -6,13 +6,13 @@ import { PLAIN_ENGLISH } from '../../words/quantity.ts';
 
 const say = sayTo(PLAIN_ENGLISH, 'UTC');
 
-/** What every start and the help print. */
+/** Printed by every start and by the help. */
 export const SAFETY_LINE = say('notice.footer');
 
 /** @example problemOnConsole({ code: 'hours-reversed', values: { opens: '12:00', closes: '08:00' } }) */
 export const problemOnConsole = (problem: CodedProblem): string => problemText(say, problem);
 
-/** What a start prints of a file of secrets that a power cut or a fault of the disk spoilt. */
+/** Printed when a power cut or a fault of the disk spoilt a file of secrets. */
 export const replacedFile = (file: string, setAside: string | null, whatToDo: string): string => {
   const spoilt = setAside === null ? 'was empty' : `was damaged and is kept as ${setAside}`;
   return `waxwarden: ${file} ${spoilt}; a new one was made. ${whatToDo}`;

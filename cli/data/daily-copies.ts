@@ -47,13 +47,16 @@ export function startDailyCopies({ data, copies, database, now }: DailyCopiesPar
   look();
   return async () => {
     clearInterval(timer);
-    // A copy of years would hold up the end; the next start makes it anew.
+    // A copy of years of readings would hold up the end; the next start makes it instead.
     if (running !== null) ending.abort();
     await running;
   };
 }
 
-/** A day after the last one, and an hour after one that failed. One of later than now is of a clock that ran ahead. */
+/**
+ * A day after the last one, and an hour after one that failed. One that is later than now was made while the clock ran
+ * ahead.
+ */
 export function isCopyDue(record: Pick<CopyRecord, 'lastGood' | 'newest'>, now: EpochMillis): boolean {
   const [good, [newest]] = [record.lastGood(), record.newest(1)];
   const isWithin = ({ at }: DataCopy, millis: number): boolean => at <= now && now - at < millis;
@@ -96,7 +99,7 @@ function copyInThread(order: CopyOrder, ending: AbortSignal): Promise<string | n
   });
 }
 
-/** What is known of the last copy; null where none is made each day and none was ever made by hand. */
+/** The state of the last copy; null where no daily copies are made and none was ever made by hand. */
 export function lastCopyOf(record: CopyRecord, isDaily: boolean): LastCopy | null {
   const [good, [newest]] = [record.lastGood(), record.newest(1)];
   if (!isDaily && newest === undefined) return null;

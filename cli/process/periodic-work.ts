@@ -1,4 +1,5 @@
-// What the passing of time brings about: ticks in the journal, the check of store and disk, the sealing of readings, the mailed night sheet.
+// What the passing of time brings about: ticks in the journal, the check of store and disk, the sealing of readings,
+// the mailed night sheet.
 
 import type { Intake } from '../../collector/intake/intake.ts';
 import { kindOfProbe } from '../../lab/probes/kind-of-probe.ts';
@@ -55,7 +56,7 @@ export function startPeriodicWork(
     const process = { startedAt: running.startedAt, runningMillis: Math.round(performance.now()) };
     append([{ kind: 'tick', receivedAt: running.now(), process }]).catch(() => {});
   };
-  // At once: until time is written down nothing counts as known.
+  // At once: until a tick is written nothing counts as known.
   tick();
   const clock = setInterval(tick, TICK_MILLIS);
   const tidying = setInterval(() => {

@@ -17,7 +17,7 @@ export interface HealthSources {
   readonly intakeSite: string;
 }
 
-/** A lab file may give the site a new id while the program runs; the topics of the intake stay until the next start. */
+/** A lab file may give the site a new id while the program runs; the intake keeps its topics until the next start. */
 const brokerHealth = (broker: IntakeStatus['broker'], intakeSite: string, site: string): PartHealth => {
   if (broker.state === 'unreachable') return failing(broker.problem);
   return intakeSite === site

@@ -29,7 +29,7 @@ interface AskedParts extends Pick<RunningLab, 'now' | 'repository'>, Required<Pi
   readonly unrecorded: Pick<UnrecordedAlarm, 'open'>;
 }
 
-/** Time is written down every few seconds; when it was not for so long, the present state is not known. */
+/** A tick is written every few seconds; after this long without one, the present state is not known. */
 const BLIND_MILLIS = MILLIS_PER_MINUTE;
 
 /** What was last known, without the present state of the station. */
@@ -40,7 +40,7 @@ const asNoData = (status: StationStatus): StationStatus => ({
   minutesToCeiling: null,
 });
 
-/** All of a running lab that is worked out when it is needed. */
+/** The parts of a running lab that are worked out when they are needed. */
 export function answersOfParts(parts: AskedParts) {
   const { archive, now, pipeline, repository, unrecorded, watch } = parts;
   /** After a start until the backlog is judged, and while nothing can be written. */

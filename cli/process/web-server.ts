@@ -18,12 +18,15 @@ import type { Log } from '../console/log.ts';
 import type { ProcessSettings } from '../settings/settings.ts';
 import { webRoot } from './shipped.ts';
 
-/** What is still being answered when the process ends has so long; a store that hangs must not hold the end up. */
+/**
+ * Requests that are still being answered when the process ends get this long; a store that hangs must not hold up the
+ * end.
+ */
 const LAST_ANSWERS_MILLIS = 1000;
 
 export interface WebServer {
   readonly address: string;
-  /** With HTTPS: the plain address, and what to compare before the lab's authority is trusted; else null. */
+  /** With HTTPS: the plain address, and the fingerprint to compare before the lab's authority is trusted; else null. */
   readonly trust: { readonly plainAddress: string; readonly fingerprint: string | null } | null;
   readonly close: () => Promise<void>;
 }
@@ -40,7 +43,7 @@ export const httpsOf = async (
   addedNames: () => readonly string[],
 ): Promise<HttpsService | null> => {
   if (settings.https === null) return null;
-  // What makes certificates is large, and most starts do not need it.
+  // The library that makes certificates is large, and most starts do not need it.
   const { openHttps } = await import('../../dashboard/server/https/https-service.ts');
   return openHttps({
     setting: settings.https,
@@ -66,7 +69,7 @@ export async function openWebServer(
     webRoot,
     alarmWords: alarmText,
     database,
-    // What comes through a proxy comes from anywhere.
+    // Requests through a proxy come from anywhere.
     loopback: isLoopback(host) && settings.behindProxy.length === 0,
     hostNames: settings.hostNames,
     mailAtStart: settings.mail === null ? null : new URL(settings.mail).host,

@@ -28,7 +28,7 @@ export interface ProcessSettings extends HttpsSettings {
   readonly port: number;
   readonly broker: BrokerSetting;
   readonly store: StoreSetting;
-  /** Until what was acknowledged is forced to disk; 0: before it is acknowledged. */
+  /** How long until acknowledged messages are forced to disk; 0: before they are acknowledged. */
   readonly journalSyncSeconds: number;
   /** Folder for a copy of the data each day; null: none is made. */
   readonly copies: string | null;

@@ -76,7 +76,7 @@ export function csvReading(row: CsvRow, columns: CsvColumns): CsvReading {
 const CLOCK =
   /^(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})[ T,]+(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,3})\d*)?)?$/;
 
-/** None of a clock time that a clock change leaves out, two of one that it repeats; null when it is no time. */
+/** No instant for a clock time that a clock change skips, two for one that it repeats; null when the text is no time. */
 function instantsOf(text: string, { timeFormat, zone }: CsvColumns): readonly number[] | null {
   if (timeFormat === 'epoch-seconds' || timeFormat === 'epoch-milliseconds') {
     const number = Number(text.replace(',', '.'));
@@ -120,7 +120,7 @@ function instantsOf(text: string, { timeFormat, zone }: CsvColumns): readonly nu
   }
 }
 
-/** What is oftenest between the names of the first line: a semicolon, a tab or a comma. */
+/** The most frequent separator in the first line: a semicolon, a tab or a comma. */
 export async function csvDelimiter(file: string): Promise<string> {
   const lines = createInterface({ input: createReadStream(file) });
   for await (const line of lines) {

@@ -24,7 +24,7 @@ export function resolveRepeatedHour(): (read: CsvReading) => CsvReading {
 }
 
 function chooseInstant(first: EpochMillis, second: EpochMillis, last: Last): EpochMillis {
-  // Both lie before the row before: the file has the newest first.
+  // Both lie before the previous row: the file has the newest first.
   if (last.isFalling || second < last.at) return second < last.at ? second : first;
   return first <= last.at && second > last.at ? second : first;
 }

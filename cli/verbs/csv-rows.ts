@@ -25,7 +25,7 @@ export interface CsvLine {
   readonly read: CsvReading;
 }
 
-/** Refuses a file that is not there and one without the columns. */
+/** Refuses a missing file and one without the columns. */
 export async function* csvLines(file: string, columns: CsvColumns): AsyncGenerator<CsvLine> {
   const isFile = await stat(file).then(
     (found) => found.isFile(),
@@ -41,7 +41,7 @@ export async function* csvLines(file: string, columns: CsvColumns): AsyncGenerat
     skip_empty_lines: true,
     relax_column_count: true,
   });
-  // What goes wrong on the way is thrown where the rows are read.
+  // Errors on the way are thrown where the rows are read.
   pipeline(createReadStream(file), rows, () => {});
   const inOrder = resolveRepeatedHour();
   try {
@@ -79,7 +79,7 @@ const printable = (text: string): string => {
 
 const MOST_REFUSALS_SHOWN = 10;
 
-/** Names the first rows that are left out; a file in another format would fill the console. */
+/** Names the first rows that are skipped; a file in another format would fill the console. */
 export function reportRefusedRows(file: string): (line: number, reason: string) => void {
   let refused = 0;
   return (line, reason) => {

@@ -33,7 +33,7 @@ const OPTIONS = [...CSV_OPTIONS, 'source', 'from', 'to', 'lab', 'beside', 'forma
 const RECORDED = 'recorded';
 /** In place of a lab file: the lab as it is set up today. */
 const NOW = 'now';
-/** Entries taken at once. */
+/** Entries per batch. */
 const SLICE = 2000;
 
 /** Another lab, or what was really raised. */

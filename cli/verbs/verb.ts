@@ -13,7 +13,7 @@ export interface Verb {
   readonly run: (args: readonly string[], usualData: string) => number | Promise<number>;
 }
 
-/** The verb was called wrongly; the message shows how it is called. */
+/** The verb was called wrongly; the message shows its usage. */
 export class VerbRefusal extends Error {}
 
 export interface VerbArguments {

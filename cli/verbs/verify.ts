@@ -24,7 +24,7 @@ export function databaseFaultLines(file: string): {
   try {
     const has = (table: string): boolean =>
       connection.prepare('SELECT 1 FROM sqlite_master WHERE name = ?').get(table) !== undefined;
-    // An empty file is a sound database too.
+    // An empty file is a sound database as well.
     if (!has('migration')) lines.push('database: it is none of this program');
     if (!has('reading_pack')) return none;
     const before = lines.length;

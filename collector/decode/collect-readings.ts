@@ -22,7 +22,7 @@ export interface GivenValue {
   readonly millis: number;
   /** Whether the instant was stamped by the gateway's clock; else it follows from the arrival. */
   readonly isStamped: boolean;
-  /** The sender doubts it. */
+  /** The sender marked it as doubtful. */
   readonly isDoubted?: boolean;
   /** The sender marked it as of the past. */
   readonly isHistorical?: boolean;
@@ -51,7 +51,7 @@ function instantProblem(stamp: number, given: GivenValue, message: Message): Pro
   if (!isStamped && isRetained) return AGELESS;
   const impossible = noInstant(stamp, message.receivedAt);
   if (impossible !== null && (isHistorical || !isStamped || !canBeHeld(stamp))) return impossible;
-  // What the broker keeps may be of any age, and such a clock does not show it.
+  // Retained messages may be of any age, and such a clock does not show it.
   return isRetained && clockProblem(stamp, message.receivedAt) !== null ? AGELESS : null;
 }
 
@@ -77,7 +77,7 @@ function take(given: GivenValue, message: Message): Result<Taken> {
   });
 }
 
-/** What a gateway states of a message as a whole. */
+/** What a gateway states about a message as a whole. */
 export interface MessageFacts {
   readonly isHistorical?: boolean;
   readonly isClockSet?: boolean;

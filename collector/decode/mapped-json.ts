@@ -104,7 +104,7 @@ export function decodeMapped(message: Message, mappings: readonly PayloadMapping
     const probe = probeNamed(mapping, parts);
     const statuses = readStatuses(mapping, probe, document.value, receivedAt);
     const value = readValue(mapping, probe, document.value, receivedAt);
-    // Some devices send their battery in messages of its own.
+    // Some devices send the battery level in separate messages.
     const isStatusAlone = statuses.length > 0 && !value.ok && value.problem.code === 'mapping-no-value';
     return collectReadings(message, mapping.gateway, isStatusAlone ? [] : [value], { statuses });
   });

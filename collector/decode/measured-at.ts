@@ -10,7 +10,7 @@ const EARLIEST_MILLIS = Date.UTC(2001, 0, 1);
 const CLOCK_TOLERANCE_MILLIS = 2 * MILLIS_PER_MINUTE;
 /** More than a wrong time zone or date line can explain. */
 const FAR_AHEAD_MILLIS = MILLIS_PER_DAY;
-/** What JavaScript can hold as a date. */
+/** The range of JavaScript's dates. */
 const FURTHEST_MILLIS = 8.64e15;
 
 /** Why the stamp, epoch milliseconds, can be no instant of this lab; null when it can. */

@@ -2,7 +2,7 @@
 
 import { failure, type Result, success } from '../../wax/result.ts';
 
-/** Far above a pack of an hour of readings, far below what could hold up the others. */
+/** Far more than an hour of readings in one pack, far less than could hold up other messages. */
 const MESSAGE_BYTES = 64 * 1024;
 
 export const withinSize = (payload: Uint8Array, most = MESSAGE_BYTES): Result<Uint8Array> => {
@@ -20,7 +20,7 @@ export const utf8 = (payload: Uint8Array): Result<string> => {
   }
 };
 
-/** No digit can be read in two ways, so that a text of nothing but digits is refused in one pass. */
+/** No digit can match in two ways, so that a text of nothing but digits is refused in one pass. */
 const NUMBER = /^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?$/;
 
 /** A number in decimal digits, without blanks around it. */

@@ -21,7 +21,10 @@ export interface BrokerAccess {
   readonly signIn: (user: string | undefined, password: Uint8Array | undefined) => BrokerUser | null;
   readonly mayPublish: (user: BrokerUser, topic: string) => boolean;
   readonly maySubscribe: (user: BrokerUser, filter: string) => boolean;
-  /** What stands for user and password, so that what belongs to a login ends with it; undefined for one that holds no more. */
+  /**
+   * A digest of user and password, so that what belongs to a login ends with it; undefined for a login that no longer
+   * holds.
+   */
   readonly loginOf: (user: BrokerUser) => string | undefined;
   readonly logins: ReadonlySet<string>;
 }

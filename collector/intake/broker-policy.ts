@@ -16,16 +16,16 @@ const CLIENT_ID_LENGTH = 128;
 /** Identifier rejected; bad user name or password (MQTT 3.1.1, table 3.1). */
 const WRONG_CLIENT_ID = 2;
 const WRONG_LOGIN = 4;
-/** So long a wrong password is not answered, so that passwords cannot be tried by the thousand. */
+/** A wrong password is answered only after this long, so that passwords cannot be tried by the thousand. */
 const REFUSAL_MILLIS = 1000;
-/** From the connection to its CONNECT, and from bytes that are due to their being taken. */
+/** From the connection to its CONNECT, and for each write that the client has to take. */
 const CONNECT_MILLIS = 5000;
 const DRAIN_MILLIS = 10_000;
-/** Filters of one client; a lamp at the bench has one or two. */
+/** Filters of one client; a lamp at the bench needs one or two. */
 const MOST_FILTERS = 50;
 /** States of gateways that are kept for who subscribes later. */
 const MOST_RETAINED = 1000;
-/** A state is a word, perhaps with blanks around it. */
+/** A state is one word, perhaps with blanks around it. */
 const LONGEST_STATE_BYTES = 64;
 
 /** A node carries out a command of any sender: only its host may send one. */
@@ -84,7 +84,7 @@ export function brokerPolicy({ site, access, events, isPaused, sessions }: Polic
     (client === null ? undefined : users.get(client)) ?? { kind: 'shared' };
   const mayRetain = retainedStates(site);
   const ours = `wax/${site}/`;
-  // Whoever writes there silences a buzzer.
+  // Anybody who writes there can silence a buzzer.
   const ofLamps = 'lamps/';
   // Sparkplug nodes that read that their host is away keep their readings back.
   const hostTopic = hostStateTopic(site);

@@ -17,7 +17,7 @@ export interface BrokerEvents {
   readonly arrived: (arrival: Arrival, acknowledge: () => void) => void;
   /** What a client that signed in may not send; nothing of it goes further. */
   readonly refused: (topic: string, problem: Problem, payload: Uint8Array) => void;
-  /** Resolves at once unless too much waits for the disk. */
+  /** Resolves at once unless too many messages wait for the disk. */
   readonly whenFree: () => Promise<void> | null;
   readonly status: (status: BrokerStatus) => void;
   readonly now: () => number;
@@ -30,11 +30,11 @@ export interface BrokerSide {
   readonly setCertificate?: (certificate: BrokerCertificate) => void;
   /** While the broker is away the newest of a topic is kept for it. */
   readonly publish: (topic: string, payload: string | Uint8Array, retain: boolean) => void;
-  /** Returns the broker's answer; nothing is kept while it is away. Never retained. */
+  /** Returns the broker's answer; nothing is queued while the broker is away. Never retained. */
   readonly deliver: (topic: string, payload: string) => Promise<BrokerAnswer>;
   /** Topic filters outside of the site that are followed from now on, in place of those before. */
   readonly follow: (filters: readonly string[]) => void;
-  /** No message arrives after it resolves. */
+  /** No message arrives after it has resolved. */
   readonly pause: () => Promise<void>;
   /** Sends the acknowledgements that are due and disconnects. */
   readonly stop: () => Promise<void>;

@@ -106,13 +106,13 @@ export const startEmbeddedBroker = async (
   };
   return {
     publish,
-    // Everything that is published here arrives.
+    // Everything published here arrives.
     follow: () => {},
     deliver,
     setAccounts: (changed) => {
       access = brokerAccess(site, login, changed);
       sessions?.revokeOthers(access.logins);
-      // Whoever is connected signs in anew, under the rights that hold now.
+      // Every connected client signs in again, under its current rights.
       for (const connection of connections) connection.destroy();
     },
     ...(secure !== null && { setCertificate: (renewed) => secure.setSecureContext(renewed) }),

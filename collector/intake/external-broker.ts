@@ -1,7 +1,8 @@
-// The client of a lab's own broker (MQTT 5, or 3.1.1 where the broker has no other): one fixed client id, a session that outlives us, at least once.
-// PUBACKs are held back until the journal has the entries, many at a time. Sent by the library itself they would
-// come one by one, each after a flush of the disk; so the library leaves a message unacknowledged and goes
-// on, and the PUBACK is written here, to the very connection that the message came on and to no other.
+// The client of a lab's own broker (MQTT 5, or 3.1.1 where the broker has no other): one fixed client id, a session
+// that outlives us, at least once. PUBACKs are held back until the journal has the entries, many at a time. Sent by
+// the library itself they would come one by one, each after a flush of the disk; so the library leaves a message
+// unacknowledged and goes on, and the PUBACK is written here, to the very connection that the message came on and to
+// no other.
 
 import type { BrokerAnswer } from '../../lab/broker-answer.ts';
 import { readFileSync } from 'node:fs';
@@ -132,7 +133,7 @@ export const startExternalBroker = (
     since = events.now();
   });
   client.on('error', (error) => {
-    // A refused connection to a name with several addresses has no message, only its parts.
+    // When a name with several addresses refuses the connection, the error has no message of its own, only its parts do.
     if (!older.explains(error)) latest = problem('broker-connection-failed', { reason: reasonOf(error) });
     isEndExplained = true;
   });
@@ -223,7 +224,7 @@ function optionsFor(site: string, stateTopic: string, authority: Buffer | null):
     keepalive: KEEPALIVE_SECONDS,
     connectTimeout: CONNECT_MILLIS,
     reconnectPeriod: retryMillis(0, Math.random()),
-    // A broker that refuses us now may be set right while we wait.
+    // A broker that refuses us now may be corrected while we wait.
     reconnectOnConnackError: true,
     resubscribe: false,
     // The library checks at each step of a message whether it is to be traced, even where it is not.

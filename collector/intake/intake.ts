@@ -1,5 +1,5 @@
 // Intake as the main thread sees it. The broker, the decoder and the writing end of the journal run in a worker
-// thread, so that no request and no report holds up an acknowledgement. It has nothing to do with wax.
+// thread, so that no request and no report holds up an acknowledgement. It knows nothing of wax.
 
 import type { Entry } from '../../lab/entry.ts';
 import type { PayloadMapping } from '../../lab/database/payload-mapping.ts';

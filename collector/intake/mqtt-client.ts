@@ -26,7 +26,7 @@ export async function endClient(client: MqttClient): Promise<void> {
 
 const isSettled = (client: MqttClient): boolean => Object.keys(client.outgoing).length === 0;
 
-/** Or the time is up. */
+/** Resolves then, or when the time is up. */
 const awaitSettled = (client: MqttClient): Promise<void> =>
   new Promise((resolve) => {
     const limit = setTimeout(resolve, GOODBYE_MILLIS);

@@ -5,7 +5,7 @@ import { OUR_LEVELS } from '../decode/decode-message.ts';
 import type { IPublishPacket, MqttClient } from 'mqtt';
 import { isVersionRefusal } from './mqtt-client.ts';
 
-/** Topics of which the last payload is kept to recognise it; lamps and buzzers have a few. */
+/** Topics whose last payload is kept so that its echo is recognised; lamps and buzzers have a few. */
 const MOST_TOPICS = 1000;
 
 export interface OlderProtocol {

@@ -21,7 +21,7 @@ export type PacketFault = 'not-a-connect' | 'packet-too-large' | 'bad-length';
 /** Returns for each chunk whether the packets that begin in it may come; `onPacket` is called for each of them. */
 export function packetSizes(onPacket: () => void = () => {}): (chunk: Uint8Array) => PacketFault | null {
   let isFirst = true;
-  /** Of the packet in hand; its header is not among them. */
+  /** Of the current packet, without its header. */
   let bytesLeft = 0;
   let header: { readonly type: number; length: number; bytes: number } | null = null;
 

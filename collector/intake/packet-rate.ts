@@ -1,9 +1,9 @@
-// How fast packets of one connection are read: a bucket that fills evenly, so that a backlog passes and a device gone mad
-// neither fills the disk nor holds the others up. It drops nothing: what is too fast is read later. Pure bookkeeping.
+// How fast packets of one connection are read: a bucket that fills evenly, so that a backlog passes and a faulty
+// device neither fills the disk nor holds up the others. It drops nothing: what is too fast is read later. Pure bookkeeping.
 
 export interface PacketRate {
   readonly perSecond: number;
-  /** Read at once, however fast they come. */
+  /** Read at once, however fast they arrive. */
   readonly burst: number;
 }
 

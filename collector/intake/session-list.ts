@@ -13,7 +13,7 @@ export interface StoredSubscription {
 }
 
 export interface SessionEvents {
-  /** What a session lost by a limit. */
+  /** What a session lost to a limit. */
   readonly lost: (id: string, problem: Problem) => void;
   /** It has ended to make room. */
   readonly displaced: (id: string) => void;

@@ -11,11 +11,11 @@ export interface SessionLimits {
   readonly messages: number;
   readonly bytes: number;
   readonly halfOpen: number;
-  /** So long its client may stay away. */
+  /** How long its client may stay away. */
   readonly awayMillis: number;
 }
 
-/** For lamps and screens at the bench; who needs more needs a broker of its own. */
+/** For lamps and screens at the bench; a lab that needs more needs a broker of its own. */
 export const SESSION_LIMITS: SessionLimits = {
   inAll: 200,
   ofOneLogin: 50,

@@ -25,7 +25,7 @@ export type FromWorker =
       readonly tornTail: TornTail | null;
       readonly status: IntakeStatus;
     }
-  /** An error loses its class on the way; the code of the problem names which it was. */
+  /** An error loses its class on the way; the code of the problem identifies it. */
   | { readonly kind: 'refused'; readonly problem: Problem }
   | { readonly kind: 'journal'; readonly end: number; readonly counts: IntakeCounts }
   | { readonly kind: 'status'; readonly status: IntakeStatus }

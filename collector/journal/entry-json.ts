@@ -1,6 +1,6 @@
-// An entry as JSON. Nearly all are readings with nothing special to them: written out field by field they take a third of
-// the time of `JSON.stringify`, which was an eighth of what a message cost the intake thread. Where a message brings several,
-// they are written in columns, which take a third of the bytes and of the time to read back.
+// An entry as JSON. Nearly all are readings with nothing special to them: written out field by field they take a third
+// of the time of `JSON.stringify`, which was an eighth of what a message cost the intake thread. Where a message
+// brings several, they are written in columns, which take a third of the bytes and of the time to read back.
 
 import type { Entry, ReadingsEntry } from '../../lab/entry.ts';
 import { type Celsius, epochMillis } from '../../wax/units.ts';
@@ -13,7 +13,7 @@ interface Columns extends Pick<ReadingsEntry, 'kind' | 'receivedAt' | 'gateway'>
   readonly celsius: readonly Celsius[];
 }
 
-/** Nothing that JSON escapes. */
+/** Without characters that JSON escapes. */
 const PLAIN_TEXT = /^[\w.-]*$/;
 const isPlainText = (text: string): boolean => PLAIN_TEXT.test(text);
 
@@ -44,7 +44,7 @@ function rowsJson(readings: ReadingsEntry['readings']): string {
   return rows;
 }
 
-/** Null where columns would not say all, or save nothing. */
+/** Null where columns would lose something or save nothing. */
 function columnsJson(readings: ReadingsEntry['readings']): string | null {
   const from = readings[0]?.at ?? 0;
   if (readings.length < 2) return null;

@@ -1,5 +1,5 @@
 // One entry as one line: eight hex digits of CRC-32, a space, the entry as JSON, a line feed. JSON holds no raw
-// line feed, so a reader that meets damage finds its feet again at the next line, and a person can read the file.
+// line feed, so a reader that meets damage resumes at the next line, and a person can read the file.
 
 import { crc32 } from 'node:zlib';
 import type { Entry } from '../../lab/entry.ts';

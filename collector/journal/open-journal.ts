@@ -23,7 +23,7 @@ export interface JournalOptions {
   readonly syncMillis?: number;
 }
 
-/** Small enough that a start scans the newest one in milliseconds and that disk space comes back soon. */
+/** Small enough that a start scans the newest one in milliseconds and that disk space is freed soon. */
 const SEGMENT_BYTES = 16 * 1024 * 1024;
 
 interface Waiting {

@@ -7,7 +7,7 @@ import { parseEntry, splitFrames } from './frame.ts';
 import type { DamagedSpan, Tail, TailReader } from './journal.ts';
 import { type JournalSegment, segmentsIn, readSegment } from './segments.ts';
 
-/** About a thousand entries: enough to share one transaction, too little to hold up a request. */
+/** About a thousand entries: enough to share one transaction, too few to hold up a request. */
 const CHUNK_BYTES = 256 * 1024;
 
 interface OpenSegment extends JournalSegment {

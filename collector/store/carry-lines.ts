@@ -25,7 +25,7 @@ export async function carryLines<T>(
   const [only] = lines;
   if (only === undefined) return [];
   if (lines.length === 1) {
-    // It may have come to its senses between the refusal and the check.
+    // The server may have recovered between the refusal and the check.
     const again = await write(lines);
     return again.kind === 'taken' ? [] : [{ line: only, reason: again.reason }];
   }

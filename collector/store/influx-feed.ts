@@ -25,7 +25,7 @@ export interface InfluxFeed {
 
 /** Large enough to be quick, small enough to be one short request: about 160 kB of lines. */
 const READINGS_A_REQUEST = 2000;
-/** At the end a request that is under way has so long; what it carried waits here and is carried again. */
+/** At the end a request under way gets this long; what it carried waits here and is sent again. */
 const LAST_REQUEST_MILLIS = 500;
 
 export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retry: RetryDelays): InfluxFeed {
@@ -53,7 +53,7 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
         current = problemOf(error, 'commit-failed');
         const growing = retry.firstMillis * 2 ** Math.min(failures, 20);
         failures += 1;
-        // Several sites that lost one server together must not come back together.
+        // Several sites that lost one server together must not all reconnect at once.
         const jittered = Math.min(growing, retry.longestMillis) * (0.8 + Math.random() * 0.4);
         await pause(jittered, ending.signal);
       }
@@ -89,7 +89,7 @@ export function startInfluxFeed(server: InfluxServer, tables: InfluxTables, retr
     isWanted = true;
     running ??= carryAll().finally(() => {
       running = null;
-      // Something came between the last look and the end of the run.
+      // Something arrived between the last look and the end of the run.
       if (isWanted) wake();
     });
   };

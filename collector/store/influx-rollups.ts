@@ -9,13 +9,13 @@ import { bucketsOfHours, bucketsOfReadings, mergeBuckets, newestBefore } from '.
 import type { InfluxServer } from './influx-server.ts';
 import type { ReadingsQuery, SeriesBucket } from './store.ts';
 
-/** An hour is worked out so long after its end: what gateways gathered has mostly come by then. */
+/** An hour is worked out this long after its end: what gateways buffered has mostly arrived by then. */
 const SETTLED_MILLIS = 10 * MILLIS_PER_MINUTE;
-/** In one look, so that a long absence is caught up with in pieces. */
+/** At most this many at a time, so that a long absence is caught up in pieces. */
 const HOURS_A_LOOK = 2000;
 /** Of what was stored before there were rollups, newest first. */
 const EARLIER_MILLIS_A_LOOK = 7 * MILLIS_PER_DAY;
-/** A question to so many separate spans costs more than the scan that it spares. */
+/** A query of more separate spans than this costs more than the scan that it saves. */
 const MOST_SPANS = 12;
 
 export interface InfluxRollups {

@@ -19,7 +19,7 @@ export interface InfluxSetting {
 
 export type WriteOutcome =
   | { readonly kind: 'taken' }
-  /** At least one of the lines is not to the server's liking; the others may be in. */
+  /** The server refuses at least one of the lines; the others may be stored. */
   | { readonly kind: 'refused'; readonly reason: string };
 
 interface InfluxSeries {
@@ -74,7 +74,7 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
     const answer: QueryAnswer = await client.transport.request(path, '', { method });
     const problem = answer.error ?? answer.results?.[0]?.error;
     if (problem !== undefined) throw new Error(problem);
-    // A page of something that stands before the server is not the answer that there is nothing.
+    // A page sent by a proxy in front of the server does not mean that there is no data.
     if (answer.results === undefined) throw new Error('the answer is not of InfluxDB');
     const [result] = answer.results;
     return result?.series?.[0] ?? null;
@@ -84,7 +84,7 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
       batchSize: CLIENT_BUFFER_LINES,
       flushInterval: 0,
       maxRetries: 0,
-      // Taken over here, else the client writes to the console and counts the failure as its own.
+      // Handled here; otherwise the client writes to the console and counts the failure as its own.
       writeFailed: (error) => Promise.reject(error),
     });
     writer.path = `/write?db=${db}&precision=ms`;
@@ -107,7 +107,7 @@ export function openInfluxServer({ url, site }: InfluxSetting): InfluxServer {
       if (!(error instanceof HttpError && error.statusCode === 404)) throw storeAway(name, error);
     }
     try {
-      // Where the login may not create it, the second attempt reports that it is missing.
+      // Where the login may not create the database, the second attempt reports that it is missing.
       await ask(`CREATE DATABASE ${identifier(database)}`, 'POST').catch(() => null);
       return await send(points);
     } catch (error) {

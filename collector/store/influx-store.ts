@@ -52,7 +52,7 @@ export function openInfluxStore(
     buckets: rollups.buckets,
     raw: (query) => raw(server, query),
     celsiusAt: tables.celsiusAt,
-    // Its readings the server makes small itself.
+    // The server compresses its readings itself.
     tidy: rollups.rollUp,
     // The server's own policy sets how long they stay.
     retention: null,

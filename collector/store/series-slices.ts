@@ -15,7 +15,7 @@ export interface SeriesSlice {
 }
 
 const SPANS_AT_ONCE = 64;
-/** After so long others get their turn. */
+/** After this long others get their turn. */
 const TURN_MILLIS = 8;
 
 /** Each slice must be read before the next one is fetched: only then is it one look at the database. */

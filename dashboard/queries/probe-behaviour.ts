@@ -9,7 +9,7 @@ import { type ProbeHealth, probeHealth } from '../../wax/probes/probe-health.ts'
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
 import type { RunningLab } from './running-lab.ts';
 
-/** A day of a reading a second, and some. */
+/** A day of one reading a second, and a margin. */
 const MOST_READINGS = 100_000;
 /** Buckets of five minutes: probes that measure at different instants can be compared. */
 const BUCKETS = 288;
@@ -39,7 +39,7 @@ export interface ProbeBehaviour {
   readonly from: EpochMillis;
   readonly to: EpochMillis;
   readonly health: ProbeHealth;
-  /** More was measured than is looked at. */
+  /** There are more readings than are looked at. */
   readonly isCutOff: boolean;
   readonly twins: readonly Twin[];
   /** Null where no day is given and no certificate names one. */

@@ -1,5 +1,6 @@
-// What people did, what gateways and the program itself reported, and when it did not run, as the rules took it in: kept for
-// replays, because readings alone do not show that somebody topped up or acknowledged. Rows are only added. Who did it and why is in the audit trail, not here.
+// What people did, what gateways and the program itself reported, and when it did not run, as the rules took it in:
+// kept for replays, because readings alone do not show that somebody topped up or acknowledged. Rows are only added.
+// Who did it and why is in the audit trail, not here.
 
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 import type { Act } from '../act.ts';

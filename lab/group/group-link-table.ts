@@ -25,7 +25,10 @@ export interface GroupLinkTable {
   /** Charges and patterns are reported anew after it; switched off, nothing waits any more. */
   readonly save: (setting: GroupLink) => void;
   readonly onChange: (listener: () => void) => () => void;
-  /** The minutes of these readings, and days that were delivered without them, are due; returns nothing to write while the link is off. */
+  /**
+   * The minutes of these readings, and days that were delivered without them, are due; returns nothing to write while
+   * the link is off.
+   */
   readonly owe: (
     readings: readonly { readonly at: number }[],
     offset: number,

@@ -47,7 +47,7 @@ export interface EscalationState {
   readonly open: Readonly<Record<string, Open>>;
   /** The day of the last heartbeat, `YYYY-MM-DD`. */
   readonly heartbeatOn: string | null;
-  /** What the machine's clock showed, to a minute; absent in what an earlier version stored. */
+  /** The machine's clock, to the minute; absent in what an earlier version stored. */
   readonly clockAt?: EpochMillis;
 }
 
@@ -67,7 +67,7 @@ export const ESCALATION_START: EscalationState = { open: {}, heartbeatOn: null }
 
 /** A heartbeat that comes much later proves nothing about the morning. */
 const HEARTBEAT_LATEST_MILLIS = 2 * MILLIS_PER_HOUR;
-/** An urgent alarm that nobody answers rings again after so long, without end. Common practice, no source. */
+/** An urgent alarm that nobody acknowledges rings again after this long, without end. Common practice, no source. */
 const RING_AGAIN_MILLIS = 5 * MILLIS_PER_MINUTE;
 
 /** It needs somebody. */
@@ -101,7 +101,7 @@ function onChange(state: EscalationState, change: AlarmChange, learnedAt: EpochM
   if (kind === 'learned') return { state, notices: noticesOfPast(change, learnedAt, lab) };
   const escalating = state.open[alarm.id];
   if (needsAcknowledgement(alarm)) {
-    // What could wait for the morning cannot any more.
+    // What could wait for the morning can no longer wait.
     const isUrgentNow =
       escalating !== undefined &&
       ((canWait(escalating.alarm) && !canWait(alarm)) ||
@@ -201,7 +201,7 @@ const moveBack = (open: EscalationState['open'], byMillis: number): EscalationSt
     ]),
   );
 
-/** Often enough to tell how far a clock was set back, and seldom enough to cost nothing on the disk. */
+/** Often enough to show how far a clock was set back, rarely enough to cost nothing on the disk. */
 const CLOCK_KEPT_MILLIS = MILLIS_PER_MINUTE;
 
 const withClock = (state: EscalationState, at: EpochMillis): EscalationState => {

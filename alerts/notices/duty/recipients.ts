@@ -31,7 +31,7 @@ export function recipientsOf(
   return person === undefined ? managers(plan, lab, at) : [person];
 }
 
-/** By its rule nothing comes to harm before the morning. */
+/** By its rule nothing is harmed before the morning. */
 export const canWait = ({ evidence }: Pick<Alarm, 'evidence'>): boolean => evidence.urgency === 'can-wait';
 
 /**

@@ -92,7 +92,7 @@ function placeOfCall(row: NewRow, writes: OutboxWrites): Place {
   return { lane, nextAt };
 }
 
-/** Of a word about an alarm that was sent before: with those with which it was sent. */
+/** A later word about an alarm goes with those that its first notice went with. */
 function placeOfFollowUp(row: NewRow, last: OutboxRow | undefined): Place {
   if (last === undefined || !isBundle(last.lane)) return { lane: PLAIN_LANE, nextAt: row.nextAt };
   const nextAt = last.state === 'waiting' ? Math.max(last.nextAt, row.nextAt) : row.nextAt;

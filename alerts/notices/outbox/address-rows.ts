@@ -14,7 +14,7 @@ export interface Reach {
   /** Ids of the phones' subscriptions of a person. */
   readonly phones: (person: string) => readonly string[];
   readonly mailIsSetUp: boolean;
-  /** Try after try fails: what goes to failing phones goes by e-mail too. */
+  /** Every try fails: notices to failing phones go by e-mail too. */
   readonly isFailing: (channel: Channel, address: string) => boolean;
 }
 
@@ -34,7 +34,7 @@ const row = (
   kind: notice.kind,
   body: { at: notice.at, alarm: notice.alarm, ...more },
   createdAt: learnedAt,
-  // What may wake nobody waits for the opening, and is not too old by then.
+  // What must wake nobody waits for the opening and does not expire before.
   nextAt: Math.max(learnedAt, notice.at) as EpochMillis,
   expiresAt: (Math.max(learnedAt, notice.at) + KEEP_TRYING_MILLIS[channel]) as EpochMillis,
 });

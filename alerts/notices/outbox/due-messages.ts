@@ -58,12 +58,12 @@ function messageOf(given: Rows, outbox: Pick<Outbox, 'ofLane' | 'before'>): Outb
     rows,
     tag,
     replaces: [...new Set(earlier.map(tagOf))].filter((shown) => shown !== tag),
-    // The newest row of an alarm is its state.
+    // The newest row of an alarm holds its state.
     rest: [...new Map(rest.map((row) => [row.topic, row])).values()].filter(({ kind }) => isCall(kind)),
   };
 }
 
-/** Where their alarms were shown together before, they are shown again in that place. */
+/** Alarms that were shown together before are shown together again. */
 function laneOf(rows: Rows, earlier: readonly OutboxRow[]): string {
   const [first] = rows;
   if (first.person === null || first.lane !== URGENT_LANE) return first.lane;

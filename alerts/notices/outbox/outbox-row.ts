@@ -9,7 +9,7 @@ import type { SendAnswer } from './send-answer.ts';
 export const CHANNELS = ['push', 'mail', 'webhook', 'lamp', 'mqtt'] as const;
 export type Channel = (typeof CHANNELS)[number];
 
-/** waiting and sending may still become anything; the others stay. */
+/** `waiting` and `sending` may still change; the others are final. */
 export const OUTBOX_STATES = ['waiting', 'sending', 'delivered', 'expired', 'failed', 'withdrawn'] as const;
 export type OutboxState = (typeof OUTBOX_STATES)[number];
 
@@ -85,11 +85,11 @@ export type NewRow = Pick<
   'key' | 'channel' | 'address' | 'person' | 'topic' | 'kind' | 'body' | 'createdAt' | 'nextAt' | 'expiresAt'
 >;
 
-/** What came of one try. */
+/** The outcome of one try. */
 export type SendOutcome =
   | { readonly kind: 'delivered'; readonly answer: SendAnswer }
   | { readonly kind: 'retry'; readonly answer: SendAnswer; readonly retryAfterMillis: number | null }
   /** The address no longer exists: nothing goes there again. */
   | { readonly kind: 'gone'; readonly answer: SendAnswer }
-  /** It would be refused every time. */
+  /** Another try would be refused as well. */
   | { readonly kind: 'refused'; readonly answer: SendAnswer };

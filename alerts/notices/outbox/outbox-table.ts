@@ -36,7 +36,7 @@ export const OUTBOX_COLUMNS = `number, key, channel, address, person, topic, lan
 
 const bodyOf = ({ body }: StoredRow): OutboxBody => JSON.parse(body) as OutboxBody;
 
-/** What is due is looked through after every try; a body never changes, so it is read from its text once. */
+/** Due rows are looked through after every try; a body never changes, so it is parsed once. */
 export function cacheBodies(most: number): (row: StoredRow) => OutboxBody {
   const bodies = new Map<number, OutboxBody>();
   return (row) => {

@@ -16,7 +16,7 @@ export interface RunnerParts {
   readonly outbox: Outbox;
   readonly senders: Readonly<Record<Channel, Send>>;
   readonly now: () => EpochMillis;
-  /** Runs `work` after so long; returns a function that cancels it. */
+  /** Runs `work` after a delay; returns a function that cancels it. */
   readonly after: (millis: number, work: () => void) => () => void;
   /** A channel failed again and again, or works again. */
   readonly onChannel: ReportChannel;
@@ -46,9 +46,9 @@ const MOST_AT_ONCE = 6;
  * for no longer than this, because one phone that does not answer must not hold up all others.
  */
 const MOST_HELD_MILLIS = 2000;
-/** When nothing could be written down; a full disk is looked at again after so long. */
+/** After nothing could be written: a full disk is tried again this much later. */
 const TROUBLE_MILLIS = 5000;
-/** So long a stop waits for receivers; what they have not answered by then is sent again after the start. */
+/** A stop waits this long for receivers; what they have not answered by then is sent again after the next start. */
 const GOODBYE_MILLIS = 2000;
 
 const isUrgentMessage = ({ rows: [{ lane }] }: OutboxMessage): boolean => isUrgentLane(lane);
@@ -77,7 +77,7 @@ function writeOutcome(
       health.worked(first, answer);
       return true;
     case 'retry':
-      // Somebody waits before the screen for what a test of a route shows; a phone may be out of reach for a while.
+      // Somebody waits in front of the screen for the outcome of a test; a phone may be out of reach for a while.
       if (first.kind === 'test' && channel !== 'push') outbox.end(numbers, 'failed', at, answer);
       else outbox.retry(numbers, nextTryAt(first, first.attempts + 1, outcome.retryAfterMillis, at), answer);
       health.failed(first, answer);

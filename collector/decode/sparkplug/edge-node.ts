@@ -118,7 +118,10 @@ export class EdgeNode {
     return [...this.#births.values()].reduce((sum, { byName }) => sum + byName.size, 0);
   }
 
-  /** The id itself, the whole name where another metric has it, or the whole name with a digest: two probes are never one. */
+  /**
+   * The id itself, the whole name where another metric has it, or the whole name with a digest: two probes are never
+   * one.
+   */
   #freeId(probe: string, device: string | null, name: string): string {
     const whole = wholeName(device, name);
     const isFree = (id: string): boolean => {

@@ -9,12 +9,12 @@ import { type EpochMillis, epochMillis, MILLIS_PER_DAY, MILLIS_PER_MINUTE } from
 import type { Say } from '../../../words/load-languages.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 
-/** What has passed stays for a while, so that a calendar that looks seldom still shows it. */
+/** Past events stay for a while, so that a calendar that refreshes rarely still shows them. */
 const PAST_MILLIS = 7 * MILLIS_PER_DAY;
 const AHEAD_MILLIS = 12 * 7 * MILLIS_PER_DAY;
 /** How long a due pattern is drawn. */
 const DUE_MILLIS = 15 * MILLIS_PER_MINUTE;
-/** How often a calendar should look again; many look more seldom. */
+/** How often a calendar should refresh; many refresh less often. */
 const LOOK_AGAIN_SECONDS = 15 * 60;
 
 interface FeedEvent {
@@ -77,7 +77,7 @@ export const calendarFeed = (running: RunningLab, say: Say): string => {
       stamp: new Date(running.now()),
       summary,
       description,
-      // Neither makes a person busy.
+      // Neither marks a person as busy.
       transparency: ICalEventTransparency.TRANSPARENT,
     });
   return calendar.toString();

@@ -19,7 +19,7 @@ interface Span {
 }
 
 const MOST_CHANGES = 100_000;
-/** Read before the day as well, so that what stood at its start is known. */
+/** Reads some time before the day as well, so that the state at its start is known. */
 const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;
 
 const placeDay = async (

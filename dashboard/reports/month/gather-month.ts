@@ -15,7 +15,7 @@ import type { MonthInputs } from './month-sheet.ts';
 
 const MOST_PATTERNS = 5000;
 const MOST_CHANGES = 100_000;
-/** Read before the month as well, so that what stood at its start is known. */
+/** Reads some time before the month as well, so that the state at its start is known. */
 const BEFORE_MILLIS = 2 * MILLIS_PER_DAY;
 
 /** Null for a month that has not begun. */

@@ -246,7 +246,7 @@ export const gatherNight = async (
     Promise.all(
       lab.probes
         .filter(({ station }) => station !== null)
-        // One that reported for the first time after the night missed nothing in it.
+        // A probe that first reported after the night missed nothing in it.
         .filter(({ id }) => (asked.seenProbe(id)?.firstSeen ?? night.from) < night.to)
         .map(async ({ id, station, gateway }) => ({
           probe: id,

@@ -8,7 +8,7 @@ import { type Celsius, type EpochMillis, MILLIS_PER_MINUTE, type Seconds } from 
 import type { HeatFigures } from '../../api/night.ts';
 import { iso } from '../../../wax/iso.ts';
 
-/** A longer time without readings is a gap. Common practice: storage does not change its mind sooner. */
+/** A longer time without readings is a gap. Common practice: a storage place changes no faster. */
 export const LONGEST_GAP_MILLIS = 15 * MILLIS_PER_MINUTE;
 /** A smaller range is the heating's hum and not a swing. Common practice. */
 const LEAST_SWING_CELSIUS = 1;

@@ -9,7 +9,7 @@ import { latestNight, type NightSpan, nightOf } from './night-span.ts';
 /** `off`, `opening`, or a wall-clock time as `HH:MM`. */
 export type MailTime = string;
 
-/** What comes later than this is no news of the morning. */
+/** A sheet that is later than this is no longer news. */
 const STALE_MILLIS = 12 * MILLIS_PER_HOUR;
 
 const postInstant = (site: Site, span: NightSpan, time: MailTime): EpochMillis | null => {

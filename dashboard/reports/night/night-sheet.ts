@@ -186,7 +186,7 @@ const probeLine = (
     ({ subject, subjectKind, raisedAt, clearedAt }) =>
       subjectKind === 'probe' &&
       subject === probe &&
-      // What was over soon after closing is a matter of the day.
+      // What was over soon after closing belongs to the day.
       (Date.parse(raisedAt) >= night.from ||
         clearedAt === null ||
         Date.parse(clearedAt) - night.from > UNWELL_GAP_MINUTES * MILLIS_PER_MINUTE),

@@ -1,4 +1,5 @@
-// From the publishing of the second reading over the ceiling to the push at a push service of this machine, for every phone of
+// From the publishing of the second reading over the ceiling to the push at a push service of this machine, for every
+// phone of
 // a lab with ten technicians on duty; against a bare subscriber to the same broker. More than ten alarms in ten minutes
 // would be sent in one push, so there are ten and no more, and the warming up is done by pushes of the test kind.
 

@@ -1,4 +1,5 @@
-// Set-up: what other figures of a rule would have raised at a station or at all of its kind, before they are saved. It changes nothing.
+// Set-up: what other figures of a rule would have raised at a station or at all of its kind, before they are saved. It
+// changes nothing.
 
 import { setImmediate as othersFirst } from 'node:timers/promises';
 import { RULE_KINDS, type RuleKind, RULES } from '../../../../alerts/watch/rules/all-rules.ts';

@@ -1,4 +1,5 @@
-// What the lab enters for the probe: what its sensor is, its calibration, and when its battery is low. One form is open at a time.
+// What the lab enters for the probe: what its sensor is, its calibration, and when its battery is low. One form is open
+// at a time.
 
 import { useState } from 'preact/hooks';
 import type { ProbeView } from '../../../api/schemas.ts';
