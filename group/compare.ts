@@ -26,22 +26,12 @@ export interface LabFigures {
   readonly mostDoseShare: number | null;
 }
 
-interface FiguresRow {
-  readonly site: string;
-  readonly name: string;
+/** As PostgreSQL counts them; the rest of the figures follows from these. */
+type FiguresRow = Omit<LabFigures, 'days' | 'alarmsPerStationDay' | 'neverAnswered'> & {
   readonly minutes: number;
   readonly stations: number;
-  readonly raised: number;
   readonly answered: number;
-  readonly answer_minutes: number | null;
-  readonly remade: number;
-  readonly ended: number;
-  readonly nuisance: number | null;
-  readonly swing: number | null;
-  readonly outside: number | null;
-  readonly dose_hours: number | null;
-  readonly dose: number | null;
-}
+};
 
 const MINUTES_PER_DAY = 1440;
 /** Below an hour of reports a rate per day means nothing. */
@@ -84,31 +74,25 @@ const FIGURES = `WITH reported AS (
  )
  SELECT lab.site, left(standing ->> 'name', 200) AS name, jsonb_array_length(standing -> 'stations') AS stations,
    coalesce(minutes, 0) AS minutes, coalesce(raised, 0) AS raised, coalesce(answered, 0) AS answered,
-   answer_minutes, coalesce(remade, 0) AS remade, coalesce(ended, 0) AS ended, nuisance, swing, outside, dose_hours,
-   (SELECT max((station ->> 'dose_share')::float8) FROM jsonb_array_elements(standing -> 'stations') station) AS dose
+   answer_minutes AS "answerMinutes", coalesce(remade, 0) AS remade, coalesce(ended, 0) AS ended,
+   nuisance AS "nuisancePerStationDay", swing AS "swingCelsius", outside AS "outsideShare",
+   dose_hours AS "doseHoursPerDay",
+   (SELECT max((station ->> 'dose_share')::float8) FROM jsonb_array_elements(standing -> 'stations') station)
+     AS "mostDoseShare"
  FROM lab LEFT JOIN reported USING (site) LEFT JOIN alarms USING (site) LEFT JOIN patterns USING (site)
    LEFT JOIN nuisances USING (site) LEFT JOIN places USING (site) LEFT JOIN pots USING (site)
  ORDER BY name, site`;
 
 export async function labFigures(pool: pg.Pool, now: number): Promise<readonly LabFigures[]> {
   const { rows } = await pool.query<FiguresRow>(FIGURES, [new Date(now - SPAN_MILLIS)]);
-  return rows.map(({ site, name, minutes, stations, raised, answered, ended, remade, ...row }) => {
+  return rows.map(({ minutes, stations, answered, ...counted }) => {
     const days = minutes / MINUTES_PER_DAY;
+    const { raised } = counted;
     return {
-      site,
-      name,
+      ...counted,
       days,
-      raised,
-      ended,
-      remade,
       alarmsPerStationDay: minutes < FEWEST_MINUTES || stations === 0 ? null : raised / (stations * days),
-      answerMinutes: row.answer_minutes,
       neverAnswered: raised - answered,
-      nuisancePerStationDay: row.nuisance,
-      swingCelsius: row.swing,
-      outsideShare: row.outside,
-      doseHoursPerDay: row.dose_hours,
-      mostDoseShare: row.dose,
     };
   });
 }
