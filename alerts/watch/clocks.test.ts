@@ -9,7 +9,8 @@ import { waxWatch } from './wax-watch.ts';
 
 const HOUR = 3600;
 const lab = potLab();
-const run = (entries: readonly Entry[]) => waxWatch.stepAll(waxWatch.initial(), qualifyEntries(entries, lab), lab);
+const run = (entries: readonly Entry[]) =>
+  waxWatch.stepAll(waxWatch.initial(), qualifyEntries(entries, lab), lab);
 
 /** A pot every ten seconds: at 90 °C, from second 900 on at 160 °C; `offset` in seconds of what the gateway stamps. */
 const pot = (

@@ -17,7 +17,8 @@ export function resolveRepeatedHour(): (read: CsvReading) => CsvReading {
     if (!read.ok) return read;
     const { reading, secondAt } = read;
     const last = lastOf.get(reading.probe);
-    const at = secondAt !== undefined && last !== undefined ? chooseInstant(reading.at, secondAt, last) : reading.at;
+    const at =
+      secondAt !== undefined && last !== undefined ? chooseInstant(reading.at, secondAt, last) : reading.at;
     lastOf.set(reading.probe, { at, isFalling: last !== undefined && at < last.at });
     return { ok: true, reading: { ...reading, at } };
   };

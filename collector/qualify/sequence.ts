@@ -39,7 +39,11 @@ function withNumber(record: SequenceRecord, number: number): SequenceRecord {
     };
   // What a gateway measured before it was first met: it sends the present before the past.
   if (number < first)
-    return { ...record, first: number, missing: [...spanBetween(number, first), ...missing].slice(-MOST_SPANS) };
+    return {
+      ...record,
+      first: number,
+      missing: [...spanBetween(number, first), ...missing].slice(-MOST_SPANS),
+    };
   return isMissing(record, number)
     ? { ...record, missing: missing.flatMap((span) => withoutNumber(span, number)).slice(-MOST_SPANS) }
     : record;

@@ -38,9 +38,9 @@ describe('a process that is killed ten times in the middle of 10,000 messages', 
   }, async () => {
     const port = await freePort();
     const gatewayUrl = `mqtt://127.0.0.1:${port}`;
-    expect(
-      await killAtWork({ ...LOAD, broker: `embedded:${port}`, gatewayUrl, seed: 20_261 }),
-    ).toMatchObject(NOTHING_LOST);
+    expect(await killAtWork({ ...LOAD, broker: `embedded:${port}`, gatewayUrl, seed: 20_261 })).toMatchObject(
+      NOTHING_LOST,
+    );
   });
 
   it('loses and doubles no reading, alarm or notice with Mosquitto', {

@@ -64,7 +64,8 @@ export function platinumCelsius(kind: PlatinumKind, ohms: number, leadOhms = 0):
   return success(t as Celsius);
 }
 
-const agrees = (first: number, second: number): boolean => Math.abs(first - second) <= 5e-4 * Math.abs(second);
+const agrees = (first: number, second: number): boolean =>
+  Math.abs(first - second) <= 5e-4 * Math.abs(second);
 const exactly = (first: number, second: number): boolean =>
   Math.abs(first - second) <= 1e-6 * Math.abs(second);
 

@@ -112,7 +112,11 @@ export const likelyErrorAt = (
   at: number,
 ): Micrometres => {
   const corner = likelyCorner(params, pattern.technique);
-  return inMicrometres(pattern, corner, shareReleasedBy(reducedPeriods(course, pattern, 'likely', at), corner));
+  return inMicrometres(
+    pattern,
+    corner,
+    shareReleasedBy(reducedPeriods(course, pattern, 'likely', at), corner),
+  );
 };
 
 /**

@@ -82,7 +82,13 @@ export function alarmStep(alarm: Alarm, event: AlarmEvent): AlarmStep {
       return changeAlarm(bringBack({ ...alarm, suppressedBy: null }), 'unsuppressed', at);
     case 'time':
       if (alarm.shelvedUntil === null || at < alarm.shelvedUntil) return keepAlarm(alarm);
-      return changeAlarm(bringBack({ ...alarm, shelvedUntil: null }), 'unshelved', at, null, 'its time is up');
+      return changeAlarm(
+        bringBack({ ...alarm, shelvedUntil: null }),
+        'unshelved',
+        at,
+        null,
+        'its time is up',
+      );
     case 'act':
       return performAct(alarm, at, event.act);
   }
@@ -95,7 +101,14 @@ function begins(alarm: Alarm, at: EpochMillis, tense: Alarm['tense'], evidence: 
       return changeAlarm(withoutAcknowledgement({ ...alarm, tense, evidence }), 'raised-again', at);
     return changeAlarm({ ...alarm, evidence }, 'updated', at);
   }
-  const raised = { ...withoutAcknowledgement(alarm), active: true, latched: false, clearedAt: null, tense, evidence };
+  const raised = {
+    ...withoutAcknowledgement(alarm),
+    active: true,
+    latched: false,
+    clearedAt: null,
+    tense,
+    evidence,
+  };
   if (alarm.count > 0) return changeAlarm({ ...raised, count: alarm.count + 1 }, 'raised-again', at);
   const id = `${alarm.subject}.${alarm.rule}.${at}`;
   return changeAlarm({ ...raised, id, count: 1, raisedAt: at }, 'raised', at);
@@ -130,7 +143,13 @@ function performAct(alarm: Alarm, at: EpochMillis, act: AlarmAct): AlarmStep {
       return changeAlarm({ ...alarm, outOfService: true }, 'out-of-service', at, by, reason);
     case 'return-to-service':
       if (!alarm.outOfService) return refuseAct(alarm, { code: 'not-out-of-service' });
-      return changeAlarm(bringBack({ ...alarm, outOfService: false }), 'returned-to-service', at, by, reason || null);
+      return changeAlarm(
+        bringBack({ ...alarm, outOfService: false }),
+        'returned-to-service',
+        at,
+        by,
+        reason || null,
+      );
     case 'note': {
       const text = act.text.trim();
       if (text === '') return refuseAct(alarm, { code: 'note-empty' });

@@ -27,7 +27,8 @@ const cabinet = (doors: readonly Door[], step = 0.06): DoorSigns => ({
   step,
   openings: doors.map(([minutes, top]) => ({ at: WARM_AT + minutes * MINUTE, lowest: 46, top: 51 + top })),
 });
-const early = (doors: readonly Door[], step?: number) => findEarlyTakingOut(cabinet(doors, step), WARM_AT, NEEDED);
+const early = (doors: readonly Door[], step?: number) =>
+  findEarlyTakingOut(cabinet(doors, step), WARM_AT, NEEDED);
 
 describe('the doors of a cabinet whose loads need 40 min', () => {
   it.each<{ what: string; doors: readonly Door[]; minutes: number | null }>([

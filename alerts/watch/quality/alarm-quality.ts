@@ -140,7 +140,8 @@ const holds = (value: number | null, atMost: number | null, least: number): bool
 };
 const mean = (counts: readonly number[]): number | null =>
   counts.length === 0 ? null : counts.reduce((sum, count) => sum + count, 0) / counts.length;
-const highestOf = (counts: readonly number[]): number => counts.reduce((top, count) => Math.max(top, count), 0);
+const highestOf = (counts: readonly number[]): number =>
+  counts.reduce((top, count) => Math.max(top, count), 0);
 
 /** Nearest rank, so that it is a time that somebody really took. `sorted` upwards. */
 export const quantile = (sorted: readonly number[], share: number): number | null =>

@@ -32,7 +32,8 @@ const look = (): void => {
   if (!isLost()) return;
   clearTimeout(waiting);
   const nearest = last.find(({ isConnected }) => isConnected);
-  if (nearest !== undefined && findReachable(nearest) === null) waiting = setTimeout(giveBack, UNDER_WAY_MILLIS);
+  if (nearest !== undefined && findReachable(nearest) === null)
+    waiting = setTimeout(giveBack, UNDER_WAY_MILLIS);
   else giveBack();
 };
 

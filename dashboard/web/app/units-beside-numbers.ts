@@ -8,7 +8,7 @@ const AS_THEY_ARE: ReadonlySet<unknown> = new Set(['code', 'pre', 'textarea']);
 
 const bindInside = (children: unknown): unknown => {
   if (typeof children === 'string') return bindUnits(children);
-  return Array.isArray(children) ? children.map(bound) : children;
+  return Array.isArray(children) ? children.map(bindInside) : children;
 };
 
 /** For every element that is drawn from now on. */

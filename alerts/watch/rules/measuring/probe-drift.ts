@@ -79,7 +79,10 @@ const BEYOND_RANGE = 0.4;
  * How far tops lie beyond the range of the first days, kelvins; with its sign. Where the set point was moved since, that range
  * goes along, and the nearest counts.
  */
-function distanceBeyondRange({ high, highest = high, lowest = high, moved = [] }: Reference, top: number): number {
+function distanceBeyondRange(
+  { high, highest = high, lowest = high, moved = [] }: Reference,
+  top: number,
+): number {
   const from = (shift: number): number =>
     top - Math.min(Math.max(top, Math.min(high, lowest) + shift), Math.max(high, highest) + shift);
   return moved.map(from).reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a), from(0));

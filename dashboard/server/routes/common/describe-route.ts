@@ -29,7 +29,9 @@ const PROBLEMS = {
 };
 
 /** `schema.response` is what it answers when all is well; for all else a problem document is added. */
-export const describeRoute = <Schema extends FastifySchema & { readonly response: { readonly 200: unknown } }>(
+export const describeRoute = <
+  Schema extends FastifySchema & { readonly response: { readonly 200: unknown } },
+>(
   needs: Need,
   tag: Tag,
   summary: string,

@@ -29,12 +29,11 @@ export const noteOnNight = (app: App, context: ServerContext): void => {
     async (request) => {
       const span = nightAsked(running, request.params.date, POINTER);
       const text = request.body.text.trim();
-      saveAudited(
-        context,
-        request,
-        () => record.note(span.date, running.now(), authorOf(request), text),
-        { action: 'night-noted', subject: ['night', span.date], after: { text } },
-      );
+      saveAudited(context, request, () => record.note(span.date, running.now(), authorOf(request), text), {
+        action: 'night-noted',
+        subject: ['night', span.date],
+        after: { text },
+      });
       const words = sheetWords(readerOf(request, running, request.query), running.lab().site.timeZone);
       return sheet(request, { span, words });
     },

@@ -13,7 +13,10 @@ import { perform } from '../common/act.ts';
 import { describeRoute } from '../common/describe-route.ts';
 
 /** The alarms that the notification named, as they came then. */
-const findNamed = ({ notices }: RunningLab, link: LinkFacts): readonly Pick<LinkFacts, 'alarm' | 'count'>[] =>
+const findNamed = (
+  { notices }: RunningLab,
+  link: LinkFacts,
+): readonly Pick<LinkFacts, 'alarm' | 'count'>[] =>
   link.rows === undefined
     ? [link]
     : notices.outbox

@@ -76,7 +76,10 @@ export const recordLifeAct = (app: App, context: ServerContext): void => {
       const now = running.now();
       const asOf = doneAt(before, body.at, now);
       const predicted = body.kind === 'seated' ? predictFit(running, before, asOf) : undefined;
-      const done = { ...lifeActOf(body, asOf, now, authorOf(request)), ...(predicted !== undefined && { predicted }) };
+      const done = {
+        ...lifeActOf(body, asOf, now, authorOf(request)),
+        ...(predicted !== undefined && { predicted }),
+      };
       const acts = [...(before.acts ?? []), done].toSorted(
         (first, second) => Date.parse(first.at) - Date.parse(second.at),
       );

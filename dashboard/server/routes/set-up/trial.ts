@@ -46,7 +46,11 @@ const refuseWrongFigures = (
 };
 
 /** How often it was really raised there in that time; null for a rule that raises no alarm. */
-function findRecorded(running: RunningLab, { from, to }: TrialPast, rule: RuleKind): readonly Raised[] | null {
+function findRecorded(
+  running: RunningLab,
+  { from, to }: TrialPast,
+  rule: RuleKind,
+): readonly Raised[] | null {
   if (isNotice(RULES[rule])) return null;
   const changes = running.alarmChangesBetween(from, to, MOST_CHANGES);
   return findRaised(changes).filter((raised) => raised.rule === rule && raised.from >= from);

@@ -55,12 +55,7 @@ const FirstCode = (props: {
       <p>
         <ActLink href={begun.address} text="second-factor.open-app" />
       </p>
-      <TextField
-        {...field('code')}
-        label="second-factor.code"
-        autoComplete="one-time-code"
-        isVerbatim
-      />
+      <TextField {...field('code')} label="second-factor.code" autoComplete="one-time-code" isVerbatim />
       <SubmitRow saving={saving} label="second-factor.switch-on" onCancel={onCancel} />
     </form>
   );

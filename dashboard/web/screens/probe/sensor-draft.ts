@@ -89,7 +89,12 @@ export function sensorOf(draft: SensorDraft): Sensor | undefined {
             ...fieldIfFilled('r25_ohms', draft.r25_ohms),
             ...fieldIfFilled('beta_kelvin', draft.beta_kelvin),
           }
-        : { kind: 'thermistor', ...fieldIfFilled('a', draft.a), ...fieldIfFilled('b', draft.b), ...fieldIfFilled('c', draft.c) };
+        : {
+            kind: 'thermistor',
+            ...fieldIfFilled('a', draft.a),
+            ...fieldIfFilled('b', draft.b),
+            ...fieldIfFilled('c', draft.c),
+          };
   }
 }
 

@@ -50,8 +50,12 @@ const Figures = ({ view }: { readonly view: AlarmQualityView }) => (
       keyOf={(figure) => figure.name}
       columns={{
         [t('alarm-quality.figure')]: (figure) => word('quality-figure', figure.name),
-        [t('alarm-quality.value')]: { figures: (figure) => <strong>{qualityAmount(figure, figure.value, reader.value)}</strong> },
-        [t('alarm-quality.at-most')]: { figures: (figure) => qualityAmount(figure, figure.atMost, reader.value) },
+        [t('alarm-quality.value')]: {
+          figures: (figure) => <strong>{qualityAmount(figure, figure.value, reader.value)}</strong>,
+        },
+        [t('alarm-quality.at-most')]: {
+          figures: (figure) => qualityAmount(figure, figure.atMost, reader.value),
+        },
         [t('alarm-quality.verdict')]: (figure) => (
           <span class={figure.holds === false ? 'quality-missed' : undefined}>{verdict(figure)}</span>
         ),

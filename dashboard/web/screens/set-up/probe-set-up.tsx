@@ -103,10 +103,7 @@ const ProbeTable = ({ lab, rows, saving, onCalibrate }: ProbeTableProps) => (
 const rowsOf = (lab: LabView): readonly Row[] =>
   [...probes.value]
     .sort((first, second) => Number(first.claimed) - Number(second.claimed))
-    .map((seen) => ({
-      seen,
-      probe: describeProbe(lab.probes, seen),
-    }));
+    .map((seen) => ({ seen, probe: describeProbe(lab.probes, seen) }));
 
 export default function ProbeSetUp() {
   const lab = useLab();

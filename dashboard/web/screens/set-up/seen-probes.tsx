@@ -7,7 +7,14 @@ import { t } from '../../base/messages.ts';
 import { now, probes, reader } from '../../live/lab-state.ts';
 import { TestReading } from './test-reading.tsx';
 import { PublishLine } from './publish-line.tsx';
-import { rise, type TracePoint, type Traces, traceLine, tracesWith, findWarmedProbe } from './warmed-probe.ts';
+import {
+  rise,
+  type TracePoint,
+  type Traces,
+  traceLine,
+  tracesWith,
+  findWarmedProbe,
+} from './warmed-probe.ts';
 import { ageOf, probeValue } from '../../live/probe-text.ts';
 
 const Trace = ({

@@ -16,7 +16,10 @@ const SAVED: NotificationPlanBody = {
 describe('a plan that is being changed', () => {
   it('names exactly the parts that differ', () => {
     expect(findChangedParts(SAVED, structuredClone(SAVED))).toEqual([]);
-    expect(findChangedParts(SAVED, { ...SAVED, rota: null, heartbeatAt: null })).toEqual(['rota', 'heartbeatAt']);
+    expect(findChangedParts(SAVED, { ...SAVED, rota: null, heartbeatAt: null })).toEqual([
+      'rota',
+      'heartbeatAt',
+    ]);
     expect(
       findChangedParts(SAVED, {
         ...SAVED,
