@@ -71,7 +71,10 @@ function removeUnfinished(folder: string): void {
     rmSync(join(folder, name), { force: true });
 }
 
-/** Copies named for a day after that of the newest are of a clock that ran ahead: they go first, or it would go itself. */
+/**
+ * Copies named for a later day than the newest were made while the clock ran ahead: they are deleted first, or the
+ * newest one would be.
+ */
 function removeOld(folder: string, newest: string): void {
   const copies = readdirSync(folder)
     .filter((name) => NAME.test(name))
