@@ -127,6 +127,7 @@ export const PROBLEMS = {
     'database-corrupt',
     'database-newer',
     'database-in-place',
+    'database-missing',
     'store-away',
     'readings-damaged',
     'entry-set-aside',

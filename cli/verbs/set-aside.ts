@@ -1,8 +1,8 @@
 // `set-aside`: damaged readings are taken out of the way and kept, so that sealing, deletion and charts go on.
 
-import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { setAsideDamaged } from '../../collector/store/set-aside-damaged.ts';
+import { readDatabase } from '../../lab/database/database.ts';
 import { lockFolder } from '../../lab/database/folder-lock.ts';
 import { DATABASE_NAME } from '../data/data-copy.ts';
 import { openFolderDatabase } from '../data/open-database.ts';
@@ -16,7 +16,8 @@ export const setAside: Verb = {
     const { positionals, data } = verbArguments(args, usualData);
     if (positionals.length > 0) throw new VerbRefusal('set-aside takes no FILE: it works on the data folder');
     const file = join(data, DATABASE_NAME);
-    if (!existsSync(file)) throw new VerbRefusal(`${file} does not exist`);
+    // Before the lock, which would make the folder.
+    readDatabase(file).close();
     const unlock = lockFolder(data);
     try {
       for (const line of databaseFaultLines(file).lines) console.log(line);

@@ -274,3 +274,24 @@ describe('import', () => {
     expect(printed.join('\n')).toContain('--time');
   });
 });
+
+describe('a command without its data', () => {
+  it.each([
+    ['verify', []],
+    ['export', []],
+    ['replay', []],
+    ['set-aside', []],
+    ['backup', ['copy.db']],
+  ] as const)('%s says that there is no database, and makes no folder', async (verb, files) => {
+    const missing = join(folder, 'mistyped');
+    const paths = files.map((name) => join(folder, name));
+    expect(await runVerb(verb, [...paths, '--data', missing])).toBe(1);
+    expect(printed.join('\n')).toContain(`There is no database at ${join(missing, 'waxwarden.db')}.`);
+    expect(existsSync(missing)).toBe(false);
+  });
+
+  it('restore says that there is no copy of that name', async () => {
+    expect(await runVerb('restore', [join(folder, 'mistyped.db'), '--data', data])).toBe(1);
+    expect(printed.join('\n')).toContain(`There is no database at ${join(folder, 'mistyped.db')}.`);
+  });
+});

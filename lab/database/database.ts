@@ -17,7 +17,8 @@ export type DatabaseRefusalCode =
   | 'database-corrupt'
   | 'database-busy'
   | 'database-full'
-  | 'database-in-place';
+  | 'database-in-place'
+  | 'database-missing';
 
 /** Thrown when the database cannot serve; `code` has a row in docs/errors.md, the driver's error is the cause. */
 export class DatabaseRefusal extends ProblemError<DatabaseRefusalCode> {}
@@ -130,6 +131,7 @@ export function openDatabase(file: string): LabDatabase {
 
 /** A connection that only reads, also beside a program that writes. @throws DatabaseRefusal */
 export function readDatabase(file: string): Connection {
+  if (!existsSync(file)) throw new DatabaseRefusal('database-missing', { file });
   let connection: Connection | null = null;
   try {
     connection = new BetterSqlite3(resolve(file), {
