@@ -216,6 +216,7 @@ export const PROBLEMS = {
     'broker-connection-failed',
     'broker-ended-connection',
     'broker-connection-lost',
+    'broker-answers-nothing',
     'broker-connection-short-lived',
     'broker-refuses-subscription',
     'site-id-changed',

@@ -26,11 +26,13 @@ export function databaseFaultLines(file: string): {
       connection.prepare('SELECT 1 FROM sqlite_master WHERE name = ?').get(table) !== undefined;
     // An empty file is a sound database as well.
     if (!has('migration')) lines.push('database: it is none of this program');
-    if (!has('reading_pack')) return none;
+    if (!has('reading')) return none;
+    const fresh = connection.prepare<[], number>('SELECT count(*) FROM reading').pluck().get() ?? 0;
+    // The first version had no packs.
+    if (!has('reading_pack')) return { ...none, readings: fresh };
     const before = lines.length;
     const { readings } = verifySeries(connection, (fault) => lines.push(faultLine(fault)));
     const hasDamagedReadings = lines.length > before;
-    const fresh = connection.prepare<[], number>('SELECT count(*) FROM reading').pluck().get() ?? 0;
     return { lines, readings: readings + fresh, hasDamagedReadings };
   } catch (error) {
     // Where the file itself is damaged, nothing more can be read of it.

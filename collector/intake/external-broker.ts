@@ -21,6 +21,7 @@ import { type OlderProtocol, olderProtocol } from './older-protocol.ts';
 import { connectInTurn } from './broker-servers.ts';
 import { connectionSpan } from './connection-span.ts';
 import { startSparkplugLink } from './sparkplug-link.ts';
+import { watchAnswers } from './watch-answers.ts';
 
 /** Longer than a works holiday: the broker keeps what gateways send while we are away. */
 const SESSION_EXPIRY_SECONDS = 30 * 24 * SECONDS_PER_HOUR;
@@ -63,11 +64,18 @@ export const startExternalBroker = (
   const span = connectionSpan();
   /** Whether the broker or the network gave the reason of the end that comes. */
   let isEndExplained = false;
+  const answers = watchAnswers(client, {
+    isReading: () => events.whenFree() === null,
+    onSilent: () => (latest = problem('broker-answers-nothing')),
+    onAnswering: () => reportConnected(),
+    unansweredMillis: broker.unansweredMillis,
+  });
 
   const unreachable = () =>
     events.status({ state: 'unreachable', since: epochMillis(since), attempts, problem: latest });
   const reportConnected = () => {
-    if (!client.connected) return;
+    // A broker that acknowledged nothing must do so first.
+    if (!client.connected || answers.isSilent()) return;
     // A session that is taken from us at every turn loses readings, also while we have it.
     if (span.isUnsteady()) unreachable();
     else events.status({ state: 'connected', since: epochMillis(since), isCatchingUp: marker.isBehind() });
@@ -143,9 +151,10 @@ export const startExternalBroker = (
   });
   const closed = () => {
     const wasConnected = span.ended();
-    if (wasConnected && span.isUnsteady())
+    if (wasConnected && span.isUnsteady() && !answers.isSilent())
       latest = problem('broker-connection-short-lived', { client: clientId(site) });
-    else if (wasConnected && !isEndExplained) latest = problem('broker-connection-lost');
+    else if (wasConnected && !isEndExplained && !answers.isSilent())
+      latest = problem('broker-connection-lost');
     unreachable();
   };
   client.on('close', closed);
@@ -173,6 +182,7 @@ export const startExternalBroker = (
       acknowledgements.flush();
       client.removeListener('close', closed);
       span.stop();
+      answers.stop();
       if (client.connected) send(stateTopic, 'offline', true);
       await endClient(client);
       marker.stop();

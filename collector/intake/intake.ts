@@ -38,6 +38,8 @@ export interface ExternalBroker {
   readonly otherUrls?: readonly string[];
   /** File with the certificate of the authority that the broker's own is checked against. */
   readonly authority?: string;
+  /** How long it may leave everything unacknowledged; for tests. */
+  readonly unansweredMillis?: number;
 }
 
 export interface IntakeOptions {

@@ -102,6 +102,7 @@ describe('a data folder of version 0.1.0', { timeout: 120_000 }, () => {
 
   it('holds each reading, before it is sealed and after, and is sound to verify', async () => {
     const data = await unpacked();
+    const { stdout: before } = await waxwarden('verify', '--data', data);
     const folder = openStore(data);
     for (const probe of ['pot', 'cabinet-air'] as const)
       expect(await folder.readings(probe)).toEqual(sent(probe));
@@ -109,7 +110,8 @@ describe('a data folder of version 0.1.0', { timeout: 120_000 }, () => {
     for (const probe of ['pot', 'cabinet-air'] as const)
       expect(await folder.readings(probe)).toEqual(sent(probe));
     await folder.close();
-    await expect(waxwarden('verify', '--data', data)).resolves.toMatchObject({ stderr: '' });
+    expect(before).toMatch(/^sound: 3124 readings/);
+    await expect(waxwarden('verify', '--data', data)).resolves.toMatchObject({ stdout: before, stderr: '' });
   });
 
   it('is started by this version and goes back by the commands of the guide, each file as the first version wrote it', async () => {

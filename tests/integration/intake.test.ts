@@ -1,8 +1,11 @@
 // Intake against a real Mosquitto and against the embedded broker, over a real journal.
 
+import { once } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
+import { type AddressInfo, createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { Aedes } from 'aedes';
 import { connectAsync, type MqttClient } from 'mqtt';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import { brokerLogin } from '../../collector/intake/broker-login.ts';
@@ -155,6 +158,29 @@ describe('intake from an external broker', () => {
       state: 'unreachable',
       problem: { code: 'broker-connection-short-lived', values: { client: 'waxwarden-lab-1' } },
     });
+  });
+
+  it('says so when the broker acknowledges nothing, and believes it again when it does', async () => {
+    const silent = await Aedes.createBroker();
+    let isSilent = true;
+    silent.authorizePublish = (_client, _packet, done) => {
+      if (!isSilent) done(null);
+    };
+    const server = createServer(silent.handle).listen(0, '127.0.0.1');
+    cleanups.push(() => {
+      silent.close();
+      server.close();
+    });
+    await once(server, 'listening');
+    const url = `mqtt://127.0.0.1:${(server.address() as AddressInfo).port}`;
+    const { intake } = await start({ ...external(url), unansweredMillis: 600 });
+    const isReported = () => {
+      const { broker: state } = intake.status();
+      return state.state === 'unreachable' && state.problem.code === 'broker-answers-nothing';
+    };
+    await until(isReported);
+    isSilent = false;
+    await connected(intake);
   });
 
   it('loses nothing when the broker restarts in the middle', async () => {
