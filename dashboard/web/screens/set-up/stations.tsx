@@ -14,7 +14,8 @@ import { SetUpPage } from '../../forms/set-up-page.tsx';
 import { type DescribedStation, StationForm, stationBody } from './station-form.tsx';
 import { inTurn, noteDone } from '../../forms/undo.tsx';
 
-const remove = (station: DescribedStation, lab: LabView) => {
+/** The station as it was, and its probes at it again. */
+const bringBack = (station: DescribedStation, lab: LabView) => {
   const probes = lab.probes.filter((probe) => probe.station === station.id);
   return () =>
     inTurn([
@@ -23,9 +24,55 @@ const remove = (station: DescribedStation, lab: LabView) => {
     ]);
 };
 
+const StationTable = ({ lab, onEdit }: { readonly lab: LabView; readonly onEdit: (id: string) => void }) => {
+  const saving = useSaving();
+  const remove = (station: DescribedStation): void =>
+    void saving.run(
+      () => sendRemoval(`/api/stations/${station.id}`, asRead(lab.version)),
+      () => {
+        labChanged();
+        noteDone(t('stations.removed', { name: station.name }), bringBack(station, lab));
+      },
+    );
+  return (
+    <>
+      <Refusal trouble={saving.refusal} retry={saving.retry} />
+      <DataTable
+        rows={lab.stations}
+        keyOf={(station) => station.id}
+        columns={{
+          [t('probes.station')]: (station) => <a href={`/station/${station.id}`}>{station.name}</a>,
+          [t('stations.kind')]: (station) => word('kind', station.kind),
+          [t('station.wax')]: (station) =>
+            station.wax === undefined ? t('station.no-wax') : word('wax', station.wax),
+          [t('nav.probes')]: (station) =>
+            lab.probes
+              .filter((probe) => probe.station === station.id)
+              .map(({ id }) => id)
+              .join(', ') || '–',
+          [t('set-up.acts')]: (station) => (
+            <span class="row">
+              <ActButton
+                text={t('set-up.edit')}
+                label={t('set-up.edit-of', { name: station.name })}
+                onClick={() => onEdit(station.id)}
+              />
+              <ActButton
+                text={t('set-up.remove')}
+                label={t('set-up.remove-of', { name: station.name })}
+                disabled={saving.busy}
+                onClick={() => remove(station)}
+              />
+            </span>
+          ),
+        }}
+      />
+    </>
+  );
+};
+
 export default function Stations() {
   const lab = useLab();
-  const removing = useSaving();
   const [open, setOpen] = useState<string | null>(null);
   const stations = lab.value?.stations ?? [];
   const taken = stations.map(({ id }) => id);
@@ -41,50 +88,8 @@ export default function Stations() {
   return (
     <SetUpPage heading="stations.title" explain="stations.explain" needs="set-up-lab">
       <Refusal trouble={lab.trouble} retry={lab.reload} />
-      <Refusal trouble={removing.refusal} retry={removing.retry} />
       {lab.value && stations.length === 0 && open === null && <p>{t('stations.none')}</p>}
-      {stations.length > 0 && (
-        <DataTable
-          rows={stations}
-          keyOf={(station) => station.id}
-          columns={{
-            [t('probes.station')]: (station) => <a href={`/station/${station.id}`}>{station.name}</a>,
-            [t('stations.kind')]: (station) => word('kind', station.kind),
-            [t('station.wax')]: (station) =>
-              station.wax === undefined ? t('station.no-wax') : word('wax', station.wax),
-            [t('nav.probes')]: (station) =>
-              lab.value?.probes
-                .filter((probe) => probe.station === station.id)
-                .map(({ id }) => id)
-                .join(', ') || '–',
-            [t('set-up.acts')]: (station) => (
-              <span class="row">
-                <ActButton
-                  text={t('set-up.edit')}
-                  label={t('set-up.edit-of', { name: station.name })}
-                  onClick={() => setOpen(station.id)}
-                />
-                <ActButton
-                  text={t('set-up.remove')}
-                  label={t('set-up.remove-of', { name: station.name })}
-                  disabled={removing.busy}
-                  onClick={() => {
-                    const { value } = lab;
-                    if (value === null) return;
-                    void removing.run(
-                      () => sendRemoval(`/api/stations/${station.id}`, asRead(value.version)),
-                      () => {
-                        labChanged();
-                        noteDone(t('stations.removed', { name: station.name }), remove(station, value));
-                      },
-                    );
-                  }}
-                />
-              </span>
-            ),
-          }}
-        />
-      )}
+      {lab.value && stations.length > 0 && <StationTable lab={lab.value} onEdit={setOpen} />}
       {lab.value && open !== null && (
         <section>
           <h2>{edited === null ? t('stations.new') : edited.name}</h2>

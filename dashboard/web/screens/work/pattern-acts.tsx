@@ -147,70 +147,113 @@ const celsiusOf = (kind: LifeActKind, { verdict }: PatternView): { celsius?: num
     ? { celsius: CHILLED_CELSIUS }
     : {};
 
+type RecordAct = (kind: LifeActKind, more?: object) => void;
+/** Sends one act of the pattern; `what` names it among what waits to be sent. */
+type DoAct = (verb: string, body: object, what: string) => void;
+
+interface PanelProps {
+  readonly pattern: PatternView;
+  readonly busy: boolean;
+  readonly errorAt: Saving['errorAt'];
+  readonly doAct: DoAct;
+  /** The instant that is entered, else now. */
+  readonly at: () => string;
+}
+
+/** The acts of the bench, investing, and what was done already. */
+const BenchPanel = (
+  props: PanelProps & {
+    readonly when: string;
+    readonly onWhen: (when: string) => void;
+    readonly record: RecordAct;
+  },
+) => {
+  const { pattern, busy, errorAt, doAct, at, record } = props;
+  const { fate, verdict } = pattern;
+  const invested = word('fate', 'invested');
+  return (
+    <div class="work-panel wide-panel">
+      <fieldset class="row">
+        <legend>{t('work.acts')}</legend>
+        {possibleActs(pattern).map((kind) => (
+          <ActButton key={kind} text={word('life-act', kind)} disabled={busy} onClick={() => record(kind)} />
+        ))}
+        {fate === null && (
+          <ActButton
+            text={word('fate-act', 'invested')}
+            isFirst={verdict?.code === 'may-be-invested'}
+            disabled={busy}
+            onClick={() => doAct('end', { fate: 'invested', reason: invested, at: at() }, invested)}
+          />
+        )}
+      </fieldset>
+      {(fate === null || fate.kind === 'invested') && (
+        <TextField
+          form={{ fields: FORM_FIELDS['life-act'], saving: { errorAt } }}
+          at="at"
+          label="work.when"
+          type="datetime-local"
+          value={props.when}
+          onChange={props.onWhen}
+        />
+      )}
+      {fate === null && <p class="dim">{t('work.reseal-caution')}</p>}
+      <DoneActs
+        pattern={pattern}
+        busy={busy}
+        onUndo={(id, kind) => doAct('acts/undo', { id }, `${t('work.take-back')}: ${word('life-act', kind)}`)}
+      />
+    </div>
+  );
+};
+
+/** Where a waiting pattern goes next, and the way back for one that ended. */
+const NextPanels = ({ pattern, busy, errorAt, doAct, at }: PanelProps) =>
+  pattern.fate === null ? (
+    <>
+      <div class="work-panel">
+        <MoveTo
+          pattern={pattern}
+          busy={busy}
+          onMove={(station, name) => doAct('move', { station, at: at() }, `${t('work.move')} ${name}`)}
+        />
+      </div>
+      <EndForm
+        busy={busy}
+        errorAt={errorAt}
+        onEnd={(fate, reason) => doAct('end', { fate, reason, at: at() }, word('fate', fate))}
+      />
+    </>
+  ) : (
+    <p class="work-panel">
+      <ActButton
+        text={t('work.resume')}
+        disabled={busy}
+        onClick={() => doAct('resume', { reason: t('work.resume-reason') }, t('work.resume'))}
+      />
+    </p>
+  );
+
 export const PatternActs = ({ pattern, onChange }: ActsProps) => {
   const { act, busy, refusal, isKept, errorAt } = useAct();
   const [when, setWhen] = useState('');
-  const path = `/api/patterns/${pattern.id}`;
-  const done = async (verb: string, body: object, what: string): Promise<void> => {
-    const next = await act<PatternView>(`${path}/${verb}`, body, `${nameOfPattern(pattern)}: ${what}`);
+  const doAct: DoAct = async (verb, body, what) => {
+    const path = `/api/patterns/${pattern.id}/${verb}`;
+    const next = await act<PatternView>(path, body, `${nameOfPattern(pattern)}: ${what}`);
     setWhen('');
     if (next !== null) onChange(next);
   };
   const at = () => typedInstant(when) ?? new Date(Math.max(now.peek(), newestOf(pattern))).toISOString();
-  const record = (kind: LifeActKind, more: object = {}) =>
-    void done('acts', { kind, at: at(), ...celsiusOf(kind, pattern), ...more }, word('life-act', kind));
-  const isWaiting = pattern.fate === null;
-  const isInvested = pattern.fate?.kind === 'invested';
+  const record: RecordAct = (kind, more) =>
+    doAct('acts', { kind, at: at(), ...celsiusOf(kind, pattern), ...more }, word('life-act', kind));
+  const panel: PanelProps = { pattern, busy, errorAt, doAct, at };
+  const { fate } = pattern;
   return (
     <section class="work-acts pattern-acts no-print">
-      <div class="work-panel wide-panel">
-        <fieldset class="row">
-          <legend>{t('work.acts')}</legend>
-          {possibleActs(pattern).map((kind) => (
-            <ActButton
-              key={kind}
-              text={word('life-act', kind)}
-              disabled={busy}
-              onClick={() => record(kind)}
-            />
-          ))}
-          {isWaiting && (
-            <ActButton
-              text={word('fate-act', 'invested')}
-              isFirst={pattern.verdict?.code === 'may-be-invested'}
-              disabled={busy}
-              onClick={() =>
-                void done(
-                  'end',
-                  { fate: 'invested', reason: word('fate', 'invested'), at: at() },
-                  word('fate', 'invested'),
-                )
-              }
-            />
-          )}
-        </fieldset>
-        {(isWaiting || isInvested) && (
-          <TextField
-            form={{ fields: FORM_FIELDS['life-act'], saving: { errorAt } }}
-            at="at"
-            label="work.when"
-            type="datetime-local"
-            value={when}
-            onChange={setWhen}
-          />
-        )}
-        {isWaiting && <p class="dim">{t('work.reseal-caution')}</p>}
-        <DoneActs
-          pattern={pattern}
-          busy={busy}
-          onUndo={(id, kind) =>
-            void done('acts/undo', { id }, `${t('work.take-back')}: ${word('life-act', kind)}`)
-          }
-        />
-      </div>
-      {(isWaiting || isInvested) && (
+      <BenchPanel {...panel} when={when} onWhen={setWhen} record={record} />
+      {(fate === null || fate.kind === 'invested') && (
         <fieldset class="work-panel">
-          <legend>{t(isWaiting ? 'work.seated' : 'work.seated-casting')}</legend>
+          <legend>{t(fate === null ? 'work.seated' : 'work.seated-casting')}</legend>
           <SeatedForm
             busy={busy}
             errorAt={errorAt}
@@ -218,32 +261,7 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
           />
         </fieldset>
       )}
-      {isWaiting ? (
-        <>
-          <div class="work-panel">
-            <MoveTo
-              pattern={pattern}
-              busy={busy}
-              onMove={(station, name) =>
-                void done('move', { station, at: at() }, `${t('work.move')} ${name}`)
-              }
-            />
-          </div>
-          <EndForm
-            busy={busy}
-            errorAt={errorAt}
-            onEnd={(fate, reason) => void done('end', { fate, reason, at: at() }, word('fate', fate))}
-          />
-        </>
-      ) : (
-        <p class="work-panel">
-          <ActButton
-            text={t('work.resume')}
-            disabled={busy}
-            onClick={() => void done('resume', { reason: t('work.resume-reason') }, t('work.resume'))}
-          />
-        </p>
-      )}
+      <NextPanels {...panel} />
       <div class="work-panel">
         <PrintLabel />
         {pattern.caseReference !== '' && (
@@ -252,7 +270,7 @@ export const PatternActs = ({ pattern, onChange }: ActsProps) => {
               text={t('work.erase-case')}
               disabled={busy}
               onClick={() =>
-                confirm(t('work.erase-case-sure')) && void done('erase-case', {}, t('work.erase-case'))
+                confirm(t('work.erase-case-sure')) && doAct('erase-case', {}, t('work.erase-case'))
               }
             />
           </p>
