@@ -163,7 +163,7 @@ function contradictions(settings: GatewaySettings): readonly string[] {
     ...modbus.flatMap(({ registers }, line) =>
       registers.flatMap((register, index) => codeProblems(register, `modbus/${line}/registers/${index}`)),
     ),
-    ...twice([
+    ...findTwice([
       ...modbus.flatMap(({ registers }) => registers.map(({ probe }) => probe)),
       ...converters.map(({ probe }) => probe),
     ]),
@@ -216,7 +216,7 @@ function patternProblems(
     : [];
 }
 
-const twice = (probes: readonly string[]): readonly string[] =>
+const findTwice = (probes: readonly string[]): readonly string[] =>
   probes
     .filter((probe, index) => probes.indexOf(probe) !== index)
     .map((probe) => `probe “${probe}” is named twice`);

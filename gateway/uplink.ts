@@ -151,7 +151,7 @@ export class Uplink {
     this.#isCatchingUp = true;
     try {
       while (this.#client === client) {
-        const sweeps = together(this.#buffer.oldest(PAST_SWEEPS, this.#onTheirWay));
+        const sweeps = takeTogether(this.#buffer.oldest(PAST_SWEEPS, this.#onTheirWay));
         if (sweeps.length === 0) return;
         if (!(await this.#send(client, 'senml-past', sweeps))) return;
         if (!(await pause(PAUSE_MILLIS, this.#stopping.signal))) return;
@@ -163,7 +163,7 @@ export class Uplink {
 }
 
 /** The first sweeps whose clocks were alike and whose records fit one message; always at least one. */
-function together(sweeps: readonly Waiting[]): readonly Waiting[] {
+function takeTogether(sweeps: readonly Waiting[]): readonly Waiting[] {
   const first = sweeps[0];
   let records = 0;
   const end = sweeps.findIndex(({ samples, isClockSet }, index) => {

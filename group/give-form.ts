@@ -46,26 +46,28 @@ export type ReadItem =
   | { readonly ok: true; readonly item: OfferItem }
   | { readonly ok: false; readonly trouble: FormTrouble };
 
-const wrong = (trouble: FormTrouble): ReadItem => ({ ok: false, trouble });
+const refuseForm = (trouble: FormTrouble): ReadItem => ({ ok: false, trouble });
 
 export function itemOf(subject: OfferSubject, fields: Fields): ReadItem {
   const { note = '' } = fields;
-  if (note.length > MOST_NOTE || hasInvisibleSigns(note)) return wrong('note');
+  if (note.length > MOST_NOTE || hasInvisibleSigns(note)) return refuseForm('note');
   const values = valuesOf(fields);
-  if (values === null) return wrong('number');
+  if (values === null) return refuseForm('number');
   const isEmpty = Object.keys(values).length === 0;
   if (subject.what === 'wax')
-    return isEmpty ? wrong('nothing') : { ok: true, item: { kind: 'wax-values', wax: subject.wax, values } };
+    return isEmpty
+      ? refuseForm('nothing')
+      : { ok: true, item: { kind: 'wax-values', wax: subject.wax, values } };
   if (subject.what === 'rule') {
     const { place, rule } = subject;
     const { enabled = '' } = fields;
-    if (isEmpty && enabled === '') return wrong('nothing');
+    if (isEmpty && enabled === '') return refuseForm('nothing');
     const figures = { ...values, ...(enabled !== '' && { enabled: enabled === 'on' }) };
     return { ok: true, item: { kind: 'rule-figures', place, rule, figures } };
   }
   const maker = (fields.maker ?? '').trim();
   const lot = (fields.lot ?? '').trim();
-  if (maker === '' || lot === '') return wrong('lot-name');
+  if (maker === '' || lot === '') return refuseForm('lot-name');
   const expires = (fields.expires_on ?? '').trim();
   return {
     ok: true,

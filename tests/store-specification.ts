@@ -55,7 +55,7 @@ function bucketsOf(rows: readonly Reading[], from: number, to: number, points: n
     });
 }
 
-const rounded = (buckets: readonly SeriesBucket[]): SeriesBucket[] =>
+const roundMeans = (buckets: readonly SeriesBucket[]): SeriesBucket[] =>
   buckets.map((bucket) => ({ ...bucket, mean: Math.round(bucket.mean * 1e6) / 1e6 }));
 
 export function storeSpecification(name: string, open: () => Promise<StoreUnderTest>, runs: number): void {
@@ -175,7 +175,7 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
       await test.settled();
       const [from, to] = [START + 1, START + 7_200_000];
       const query = { probe: 'dip-wax', from: epochMillis(from), to: epochMillis(to), points: 3 };
-      expect(rounded(await test.store().buckets(query))).toEqual(rounded(bucketsOf(rows, from, to, 3)));
+      expect(roundMeans(await test.store().buckets(query))).toEqual(roundMeans(bucketsOf(rows, from, to, 3)));
       const inside = await test.store().raw({ ...query, limit: 100 });
       expect(inside.map((row) => row.at - START)).toEqual([1, 59_999, 60_000, 3_599_999, 3_600_000]);
     });
@@ -227,7 +227,7 @@ export function storeSpecification(name: string, open: () => Promise<StoreUnderT
             const answer = await test
               .store()
               .buckets({ probe, from: epochMillis(from), to: epochMillis(to), points });
-            expect(rounded(answer)).toEqual(rounded(bucketsOf(readings, from, to, points)));
+            expect(roundMeans(answer)).toEqual(roundMeans(bucketsOf(readings, from, to, points)));
           },
         ),
         { numRuns: runs },

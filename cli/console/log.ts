@@ -23,14 +23,14 @@ export interface LogOptions {
   readonly print: (line: string) => void;
 }
 
-const plain = (value: string): string => (/^[^\s"=]+$/.test(value) ? value : JSON.stringify(value));
+const quoteSpaced = (value: string): string => (/^[^\s"=]+$/.test(value) ? value : JSON.stringify(value));
 
 /** @example logLine('text', 0, 'info', 'alarm-raised', { station: 'pot-1' }) // '1970-01-01T00:00:00.000Z info alarm-raised station=pot-1\n' */
 function logLine(format: LogFormat, at: number, level: LineLevel, event: string, fields: LogFields): string {
   const time = new Date(at).toISOString();
   const given = Object.entries(fields).filter(([, value]) => value !== undefined && value !== null);
   if (format === 'json') return `${JSON.stringify({ time, level, event, ...Object.fromEntries(given) })}\n`;
-  return `${[time, level, event, ...given.map(([key, value]) => `${key}=${plain(String(value))}`)].join(' ')}\n`;
+  return `${[time, level, event, ...given.map(([key, value]) => `${key}=${quoteSpaced(String(value))}`)].join(' ')}\n`;
 }
 
 export function openLog({ level, format, now, print }: LogOptions): Log {

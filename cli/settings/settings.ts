@@ -53,18 +53,18 @@ export interface ProcessSettings extends HttpsSettings {
 }
 
 /** `expected` is the form that the value should have, as a choice of the text of `wrong-setting`. */
-const wrong = (name: SettingName, expected: string, value: string): Result<never> =>
+const refuseValue = (name: SettingName, expected: string, value: string): Result<never> =>
   failure('wrong-setting', { name, env: SETTING_ROWS[name].env, expected, value }, value);
 
 function portOf(name: SettingName, text: string): Result<number> {
   const port = Number(text);
-  return /^\d{1,5}$/.test(text) && port <= 65_535 ? success(port) : wrong(name, 'port', text);
+  return /^\d{1,5}$/.test(text) && port <= 65_535 ? success(port) : refuseValue(name, 'port', text);
 }
 
 function brokerOf(text: string, authority: string): Result<BrokerSetting> {
   const embedded = /^embedded(-tls)?(?::(.*))?$/.exec(text);
   if (embedded) {
-    if (authority !== '') return wrong('broker-authority', 'own_broker', authority);
+    if (authority !== '') return refuseValue('broker-authority', 'own_broker', authority);
     const [, tls, number] = embedded;
     const port = portOf('broker', number ?? (tls === undefined ? '1883' : '8883'));
     if (!port.ok) return port;
@@ -72,12 +72,12 @@ function brokerOf(text: string, authority: string): Result<BrokerSetting> {
   }
   const [url = '', ...otherUrls] = text.split(',').map((each) => each.trim());
   if (![url, ...otherUrls].every((each) => /^(mqtt|mqtts|ws|wss):\/\/.+/.test(each) && URL.canParse(each)))
-    return wrong('broker', 'broker', text);
+    return refuseValue('broker', 'broker', text);
   // One client signs in everywhere in the same way.
   if (otherUrls.some((each) => hasLogin(each) && loginIn(each) !== loginIn(url)))
-    return wrong('broker', 'broker_login', '');
+    return refuseValue('broker', 'broker_login', '');
   if (authority !== '' && ![url, ...otherUrls].some((each) => /^(mqtts|wss):/.test(each)))
-    return wrong('broker-authority', 'tls_broker', authority);
+    return refuseValue('broker-authority', 'tls_broker', authority);
   return success({
     kind: 'external',
     url,
@@ -96,7 +96,7 @@ function storeOf(text: string): Result<StoreSetting> {
   if (text === 'embedded') return success({ kind: 'embedded' });
   const url = text.startsWith('influx:') ? text.slice('influx:'.length) : '';
   if (/^https?:\/\/.+/.test(url) && URL.canParse(url)) return success({ kind: 'influx', url });
-  return wrong('store', 'store', text);
+  return refuseValue('store', 'store', text);
 }
 
 const MOST_SYNC_SECONDS = 60;
@@ -105,19 +105,19 @@ function journalSyncOf(text: string): Result<number> {
   const seconds = Number(text);
   return /^\d{1,2}$/.test(text) && seconds <= MOST_SYNC_SECONDS
     ? success(seconds)
-    : wrong('journal-sync', 'sync_seconds', text);
+    : refuseValue('journal-sync', 'sync_seconds', text);
 }
 
 function hostNamesOf(text: string): Result<readonly string[]> {
   const names = commaSeparated(text);
   const bad = names.find((name) => !/^[A-Za-z0-9.-]+$/.test(name));
-  return bad === undefined ? success(names) : wrong('host-names', 'host_name', bad);
+  return bad === undefined ? success(names) : refuseValue('host-names', 'host_name', bad);
 }
 
 function hostsOf(name: 'push-hosts' | 'webhook-hosts', text: string): Result<readonly string[]> {
   const hosts = commaSeparated(text);
   const strange = hosts.find((host) => !/^([a-z0-9.-]+|\[[0-9a-f:.]+\])(:\d{1,5})?$/.test(host));
-  return strange === undefined ? success(hosts) : wrong(name, 'push_host', strange);
+  return strange === undefined ? success(hosts) : refuseValue(name, 'push_host', strange);
 }
 
 function noticesOf(
@@ -126,10 +126,10 @@ function noticesOf(
   const [mail, mailFrom, contact] = [text('mail'), text('mail-from'), text('contact')];
   if (mail !== '' && !(/^smtps?:\/\/.+/.test(mail) && URL.canParse(mail)))
     // The address may hold a password.
-    return wrong('mail', 'mail_server', '');
-  if (mail !== '' && !/^[^@\s]+@[^@\s]+$/.test(mailFrom)) return wrong('mail-from', 'sender', mailFrom);
+    return refuseValue('mail', 'mail_server', '');
+  if (mail !== '' && !/^[^@\s]+@[^@\s]+$/.test(mailFrom)) return refuseValue('mail-from', 'sender', mailFrom);
   if (contact !== '' && !/^(mailto:[^@\s]+@[^@\s]+|https:\/\/\S+)$/.test(contact))
-    return wrong('contact', 'contact', contact);
+    return refuseValue('contact', 'contact', contact);
   const pushHosts = hostsOf('push-hosts', text('push-hosts'));
   if (!pushHosts.ok) return pushHosts;
   const webhookHosts = hostsOf('webhook-hosts', text('webhook-hosts'));
@@ -190,26 +190,26 @@ export function readSettings(
   const notices = noticesOf(text);
   if (!notices.ok) return notices;
   const logLevel = LOG_LEVELS.find((level) => level === text('log'));
-  if (!logLevel) return wrong('log', 'log_level', text('log'));
+  if (!logLevel) return refuseValue('log', 'log_level', text('log'));
   const logFormat = LOG_FORMATS.find((format) => format === text('log-format'));
-  if (!logFormat) return wrong('log-format', 'log_format', text('log-format'));
+  if (!logFormat) return refuseValue('log-format', 'log_format', text('log-format'));
   const heartbeat = text('heartbeat');
   if (heartbeat !== '' && !(/^https?:\/\/.+/.test(heartbeat) && URL.canParse(heartbeat)))
-    return wrong('heartbeat', 'web_address', heartbeat);
-  if (text('data') === '') return wrong('data', 'folder', '');
-  if (text('host') === '') return wrong('host', 'address', '');
+    return refuseValue('heartbeat', 'web_address', heartbeat);
+  if (text('data') === '') return refuseValue('data', 'folder', '');
+  if (text('host') === '') return refuseValue('host', 'address', '');
   const hostNames = hostNamesOf(text('host-names'));
   if (!hostNames.ok) return hostNames;
-  const https = httpsSettings(text, (port) => portOf('http-port', port), wrong);
+  const https = httpsSettings(text, (port) => portOf('http-port', port), refuseValue);
   if (!https.ok) return https;
   if (broker.value.kind === 'embedded' && broker.value.tls && https.value.https === null)
-    return wrong('broker', 'broker_certificate', text('broker'));
+    return refuseValue('broker', 'broker_certificate', text('broker'));
   if (demo && broker.value.kind === 'embedded' && broker.value.tls)
-    return wrong('broker', 'broker_demo', text('broker'));
+    return refuseValue('broker', 'broker_demo', text('broker'));
   if (demo && broker.value.kind === 'external' && broker.value.authority !== undefined)
-    return wrong('broker-authority', 'authority_demo', broker.value.authority);
+    return refuseValue('broker-authority', 'authority_demo', broker.value.authority);
   const demoLanguage = text('demo-language');
-  if (!LANGUAGE_CODES.includes(demoLanguage)) return wrong('demo-language', 'language', demoLanguage);
+  if (!LANGUAGE_CODES.includes(demoLanguage)) return refuseValue('demo-language', 'language', demoLanguage);
   return success({
     demo,
     demoLanguage,

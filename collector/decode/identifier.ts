@@ -7,13 +7,13 @@ const IDENTIFIER_LENGTH = 64;
 /** In an address `.` and `..` lead to another place, so what bore such a name could be neither opened nor set up. */
 const IDENTIFIER = /^(?!\.{1,2}$)[A-Za-z0-9._-]+$/;
 
-const checked =
+const checkIdentifier =
   (code: 'probe-id' | 'gateway-id') =>
   (id: string): Result<string> =>
     id.length <= IDENTIFIER_LENGTH && IDENTIFIER.test(id) ? success(id) : failure(code, {}, id);
 
-export const probeId = checked('probe-id');
-export const gatewayId = checked('gateway-id');
+export const probeId = checkIdentifier('probe-id');
+export const gatewayId = checkIdentifier('gateway-id');
 
 const OTHER_SIGNS = /[^A-Za-z0-9._-]+/g;
 const DIGEST_LENGTH = 6;

@@ -64,7 +64,7 @@ export function mergeBuckets(parts: readonly SeriesBucket[], { from }: BucketPla
   const whole = new Map<number, SeriesBucket>();
   for (const part of parts) {
     const before = whole.get(part.at);
-    whole.set(part.at, before === undefined ? part : together(before, part));
+    whole.set(part.at, before === undefined ? part : joinBuckets(before, part));
   }
   return [...whole.values()]
     .sort((a, b) => a.at - b.at)
@@ -75,7 +75,7 @@ export function mergeBuckets(parts: readonly SeriesBucket[], { from }: BucketPla
     }));
 }
 
-function together(a: SeriesBucket, b: SeriesBucket): SeriesBucket {
+function joinBuckets(a: SeriesBucket, b: SeriesBucket): SeriesBucket {
   const count = a.count + b.count;
   return {
     at: a.at,

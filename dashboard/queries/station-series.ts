@@ -8,7 +8,11 @@ import { staysIn } from './probe-places.ts';
 import type { RunningLab } from './running-lab.ts';
 
 /** Several probes in one place: the hottest counts at a heater, the weighted mean elsewhere, as in the status of the station. */
-const together = (kind: Station['kind'], at: EpochMillis, buckets: readonly SeriesBucket[]): SeriesBucket => {
+const joinProbes = (
+  kind: Station['kind'],
+  at: EpochMillis,
+  buckets: readonly SeriesBucket[],
+): SeriesBucket => {
   const count = buckets.reduce((sum, bucket) => sum + bucket.count, 0);
   return {
     at,
@@ -45,5 +49,5 @@ export const stationSeries = async (
   }
   return [...byStart.entries()]
     .sort(([a], [b]) => a - b)
-    .map(([at, buckets]) => together(station.kind, at, buckets));
+    .map(([at, buckets]) => joinProbes(station.kind, at, buckets));
 };

@@ -37,7 +37,7 @@ const FORMATS: Readonly<Record<string, SchemaProblem['code']>> = {
 };
 
 /** A message rounds numbers for their reader; a limit must stay what it is. */
-const exact = (limit: number): number | string => (Number.isInteger(limit) ? limit : String(limit));
+const writeExactly = (limit: number): number | string => (Number.isInteger(limit) ? limit : String(limit));
 
 const names = (params: SchemaError['params'], key: string): readonly string[] => {
   const given = params[key];
@@ -49,7 +49,7 @@ const escapePointerPart = (name: string): string => name.replaceAll('~', '~0').r
 const problemsOf = ({ keyword, params }: SchemaError, pointer: string): readonly SchemaProblem[] => {
   const limited = LIMITS[keyword];
   if (limited !== undefined)
-    return [{ pointer, code: limited, values: { limit: exact(Number(params.limit)) } }];
+    return [{ pointer, code: limited, values: { limit: writeExactly(Number(params.limit)) } }];
   switch (keyword) {
     case 'required':
       return names(params, 'requiredProperties').map((name) => ({

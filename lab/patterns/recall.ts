@@ -29,7 +29,7 @@ export interface Recall {
   readonly charges: readonly RecalledCharge[];
 }
 
-const plain = (text: string): string => text.toLocaleLowerCase('en').replace(/[^\p{L}\p{N}]+/gu, '');
+const foldText = (text: string): string => text.toLocaleLowerCase('en').replace(/[^\p{L}\p{N}]+/gu, '');
 
 /**
  * Lots that a text names by maker or lot number; case, spaces and hyphens do not matter.
@@ -41,12 +41,12 @@ export function lotsNamed<T extends Pick<WaxLot, 'maker' | 'lot'>>(
 ): readonly T[] {
   const words = text
     .split(/\s+/)
-    .map(plain)
+    .map(foldText)
     .filter((word) => word !== '');
   if (words.length === 0) return [];
   return lots.filter(({ maker, lot }) => {
-    const named = plain(maker + lot);
-    return named.includes(plain(text)) || words.every((word) => named.includes(word));
+    const named = foldText(maker + lot);
+    return named.includes(foldText(text)) || words.every((word) => named.includes(word));
   });
 }
 

@@ -77,7 +77,7 @@ export interface FigureGroup {
 const writeFigure = (value: number, { unit, factor = 1 }: Words): string =>
   `${Number((value * factor).toPrecision(6))}${unit === '' ? '' : ` ${unit}`}`;
 
-const inside = (thing: unknown, path: readonly string[]): unknown =>
+const valueAt = (thing: unknown, path: readonly string[]): unknown =>
   path.reduce<unknown>(
     (at, key) => (typeof at === 'object' && at !== null ? (at as Record<string, unknown>)[key] : undefined),
     thing,
@@ -110,7 +110,7 @@ export function waxFigures(): FigureGroup[] {
     for (const wax of classes)
       for (const dotted of waxValueNames(wax.id)) {
         const path = dotted.split('.');
-        const value = inside(wax, path);
+        const value = valueAt(wax, path);
         if (path[0] !== key || !isWaxValue(value)) continue;
         const { name, words } = nameAndWords(wax, path, group);
         const row = {

@@ -16,7 +16,7 @@ import {
 } from './injection.ts';
 
 const WRONG: readonly HarmKind[] = ['probe-wrong'];
-const wrong = (station: string, begins: number, ends: number): TrueSpell =>
+const wrongSpell = (station: string, begins: number, ends: number): TrueSpell =>
   spell(station, begins, ends, WRONG, { isOfProbe: true });
 
 const potProbe = (world: WorldPlan, draw: Draw) => {
@@ -47,7 +47,7 @@ export const probeStuck: InjectedFault = {
     if (chosen === null) return null;
     const ends = Math.min(world.ends, chosen.at + draw.uniform(12, 40) * HOUR);
     chosen.probe.troubles.push({ kind: 'stuck', from: chosen.at, to: ends });
-    return [wrong(chosen.station.id, chosen.at, ends)];
+    return [wrongSpell(chosen.station.id, chosen.at, ends)];
   },
 };
 
@@ -65,7 +65,7 @@ export const probeAir: InjectedFault = {
       spot: 'above',
       lagFactor: draw.uniform(3, 8),
     });
-    return [wrong(chosen.station.id, chosen.at, ends)];
+    return [wrongSpell(chosen.station.id, chosen.at, ends)];
   },
 };
 
@@ -81,7 +81,7 @@ export const probeDrift: InjectedFault = {
       (chosen.station.kind === 'pot' ? 1 : 0.5) * draw.uniform(0.8, 4) * (draw.chance(0.5) ? 1 : -1);
     const ends = world.ends;
     chosen.probe.troubles.push({ kind: 'drift', from: begins, to: ends, kelvinPerHour: perDay / 24 });
-    return [wrong(chosen.station.id, begins, ends)];
+    return [wrongSpell(chosen.station.id, begins, ends)];
   },
 };
 
@@ -101,7 +101,7 @@ export const probeLoose: InjectedFault = {
       scatterKelvin: draw.logUniform(8, 60),
       lostShare: draw.uniform(0, 0.4),
     });
-    return [wrong(chosen.station.id, chosen.at, ends)];
+    return [wrongSpell(chosen.station.id, chosen.at, ends)];
   },
 };
 
@@ -121,7 +121,7 @@ export const probeSwap: InjectedFault = {
       probe.troubles.push({ kind: 'moved', from: begins, to: ends, station: to.id, spot, lagFactor: 1 });
     move(a, partner, b.spot);
     move(b, first, a.spot);
-    return [first, partner].map(({ id }) => wrong(id, begins, ends));
+    return [first, partner].map(({ id }) => wrongSpell(id, begins, ends));
   },
 };
 

@@ -58,7 +58,7 @@ interface Taken {
 }
 
 /** Lets a halted process go on until `isDone`, then halts it again. */
-const timed = async ({ child }: Runner, isDone: () => boolean): Promise<Taken> => {
+const timeRound = async ({ child }: Runner, isDone: () => boolean): Promise<Taken> => {
   const [start, workedBefore] = [performance.now(), processorMillisOf(child.pid ?? 0)];
   child.kill('SIGCONT');
   while (!isDone()) {
@@ -71,7 +71,7 @@ const timed = async ({ child }: Runner, isDone: () => boolean): Promise<Taken> =
   return { seconds, processorMillis: processorMillisOf(child.pid ?? 0) - workedBefore };
 };
 
-const killed = async ({ child }: Runner): Promise<void> => {
+const killRunner = async ({ child }: Runner): Promise<void> => {
   if (child.exitCode !== null || child.signalCode !== null) return;
   const ended = once(child, 'exit');
   child.kill('SIGKILL');
@@ -146,17 +146,17 @@ export const run = async (): Promise<void> => {
       for (let round = 0; round <= ROUNDS; round += 1) {
         for (const { child } of [labProcess, peer]) child.kill('SIGSTOP');
         const last = await publish(workload, { isHurried: true });
-        const bareTaken = await timed(peer, () => peer.printed('taken') > round);
-        const ourTaken = await timed(labProcess, () => isStored(last));
+        const bareTaken = await timeRound(peer, () => peer.printed('taken') > round);
+        const ourTaken = await timeRound(labProcess, () => isStored(last));
         if (round === 0) continue;
         bare.push(bareTaken);
         ours.push(ourTaken);
       }
-      await killed(peer);
+      await killRunner(peer);
       print(workload, workload.name, COMMITTED, ours, bare);
       if (workload === single) bareOfSingle = bare;
     }
-    await killed(labProcess);
+    await killRunner(labProcess);
     const intake = await startNode(
       [
         join(import.meta.dirname, 'peers', 'intake-alone.js'),
@@ -169,7 +169,7 @@ export const run = async (): Promise<void> => {
     for (let round = 0; round <= ROUNDS; round += 1) {
       intake.child.kill('SIGSTOP');
       await publish(single, { isHurried: false });
-      const taken = await timed(intake, () => intake.printed('taken') > round);
+      const taken = await timeRound(intake, () => intake.printed('taken') > round);
       if (round > 0) alone.push(taken);
     }
     print(
@@ -180,7 +180,7 @@ export const run = async (): Promise<void> => {
       bareOfSingle,
     );
   } finally {
-    for (const runner of runners) await killed(runner);
+    for (const runner of runners) await killRunner(runner);
     database.close();
     await broker.dispose();
     rmSync(data, { recursive: true, force: true });

@@ -73,7 +73,7 @@ const rateOf = (count: number, work: () => unknown): number => {
   return count / (Number(process.hrtime.bigint() - begin) / 1e9);
 };
 
-const best = (rounds: number, count: number, work: () => unknown): number =>
+const bestRate = (rounds: number, count: number, work: () => unknown): number =>
   Math.max(...Array.from({ length: rounds }, () => rateOf(count, work)));
 
 /** All that was allocated during the work: what each collection found, less what the one before had left. */
@@ -100,11 +100,11 @@ export const run = async (): Promise<void> => {
   // What no implementation of these formulas can do without: two exponentials a reading.
   const rate = arrheniusRate(dose.kinetics.activationEnergy, dose.kinetics.reference);
   let sum = 0;
-  const floor = best(3, READINGS, () => {
+  const floor = bestRate(3, READINGS, () => {
     for (const value of values) sum += thermalFactor(rate, value) + thermalFactor(relaxation.rate, value);
   });
-  const streaming = best(5, READINGS, () => inPlace(values, 0, READINGS, start()));
-  const pure = best(3, PURE_READINGS, () => purely(values, PURE_READINGS));
+  const streaming = bestRate(5, READINGS, () => inPlace(values, 0, READINGS, start()));
+  const pure = bestRate(3, PURE_READINGS, () => purely(values, PURE_READINGS));
   const note = 'dose, rainflow and relaxation together, one core, best of the rounds';
   print({
     name: 'science-streaming',

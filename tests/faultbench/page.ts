@@ -3,7 +3,7 @@
 import type { Figure } from './figures.ts';
 import { escapeMarkup } from './miss-plot.ts';
 
-const shown = ({ value, unit }: Figure): string => {
+const figureText = ({ value, unit }: Figure): string => {
   if (value === null) return 'none';
   return unit === 'share' ? `${(100 * value).toFixed(1)} %` : String(Math.round(value * 100) / 100);
 };
@@ -26,7 +26,7 @@ function table(figures: readonly Figure[]): string {
       figures.find((figure) => figure.name === name && figure.fault === fault),
     );
     const n = cells[0]?.n ?? 0;
-    return `<tr><th>${escapeMarkup(fault ?? 'all')}</th><td>${n}</td>${cells.map((cell) => `<td>${cell ? shown(cell) : ''}</td>`).join('')}</tr>`;
+    return `<tr><th>${escapeMarkup(fault ?? 'all')}</th><td>${n}</td>${cells.map((cell) => `<td>${cell ? figureText(cell) : ''}</td>`).join('')}</tr>`;
   };
   return `<table><thead><tr><th>fault</th><th>with harm</th>${COLUMNS.map((name) => `<th>${name}</th>`).join('')}</tr></thead><tbody>${faults.map(row).join('')}</tbody></table>`;
 }
@@ -36,7 +36,7 @@ const nuisances = (figures: readonly Figure[]): string =>
     .filter(({ name }) => name.startsWith('nuisance') || name === 'chattering')
     .map(
       (figure) =>
-        `<tr><th>${escapeMarkup(figure.rule ?? figure.name)}</th><td>${shown(figure)} ${figure.unit}</td></tr>`,
+        `<tr><th>${escapeMarkup(figure.rule ?? figure.name)}</th><td>${figureText(figure)} ${figure.unit}</td></tr>`,
     )
     .join('')}</tbody></table>`;
 

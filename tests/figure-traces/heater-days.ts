@@ -85,7 +85,7 @@ const usualDay = ({ middle, atWork }: Heater, day: number): readonly (readonly [
 ];
 
 /** Twice a minute at work, each two minutes by night. */
-const sampled = (course: Course, fromDay: number, toDay: number, probe = 'p1'): Entry[] =>
+const sampleDays = (course: Course, fromDay: number, toDay: number, probe = 'p1'): Entry[] =>
   Array.from({ length: toDay - fromDay + 1 }, (_, index) => fromDay + index).flatMap((day) => [
     ...every(30, clock(day, 7.5), clock(day, 18.5) - 1, course, probe),
     ...every(120, clock(day, 18.5), clock(day + 1, 7.5) - 1, course, probe),
@@ -94,7 +94,12 @@ const sampled = (course: Course, fromDay: number, toDay: number, probe = 'p1'): 
 /** From three days before Friday, or from more. */
 const learnedDays = (heater: Heater, probe?: string, count = 3): Entry[] => {
   const days = Array.from({ length: count }, (_, index) => FRIDAY - count + index);
-  return sampled(courses(...days.flatMap((day) => usualDay(heater, day))), FRIDAY - count, FRIDAY - 1, probe);
+  return sampleDays(
+    courses(...days.flatMap((day) => usualDay(heater, day))),
+    FRIDAY - count,
+    FRIDAY - 1,
+    probe,
+  );
 };
 
 /** Friday as usual until `hour`, then something else. */
@@ -221,7 +226,7 @@ const unevenTrace = (heater: Heater): Trace => {
     [at(13), () => 0],
   );
   const [first, second] = ['p1', 'p2'].map((probe, index) =>
-    sampled(
+    sampleDays(
       (moment) => usualFriday(heater)(moment) - (index === 0 ? 0 : apart(moment)),
       FRIDAY,
       FRIDAY,
@@ -246,7 +251,7 @@ const loadTrace = (heater: Heater): Trace => {
     name: 'a load taken out after ten minutes, and one that stays in for hours',
     lab: labWith(heater.station),
     before: learnedDays(heater),
-    entries: inTime(sampled(usualFriday(heater), FRIDAY, FRIDAY), [
+    entries: inTime(sampleDays(usualFriday(heater), FRIDAY, FRIDAY), [
       actAt(at(10), { type: 'load-in', station, by, load: 'sticks' }),
       actAt(at(10.1), { type: 'load-out', station, by }),
       actAt(at(12), { type: 'load-in', station, by, load: 'sticks' }),
@@ -314,7 +319,7 @@ const chargeTrace = (heater: Heater): Trace => ({
   name: 'a charge that uses up its allowance before it is changed',
   lab: labWith(heater.station, { more: { waxOverrides: { 'inlay-dip': { doseAllowance: 4 } } } }),
   before: [actAt(clock(-1, 7), { type: 'cleaned', station: 'heater', by: 'Mira' }), ...learnedDays(heater)],
-  entries: inTime(sampled(usualFriday(heater), FRIDAY, FRIDAY), [
+  entries: inTime(sampleDays(usualFriday(heater), FRIDAY, FRIDAY), [
     actAt(at(7.5), { type: 'charge-changed', station: 'heater', by: 'Mira', wax: 'inlay-dip', grams: 500 }),
     actAt(at(16), { type: 'charge-changed', station: 'heater', by: 'Mira', wax: 'inlay-dip', grams: 500 }),
     actAt(at(16), { type: 'cleaned', station: 'heater', by: 'Mira' }),
@@ -354,8 +359,8 @@ const forgottenTrace = (heater: Heater): Trace => ({
     learnedDays(heater, 'at-other'),
   ),
   entries: inTime(
-    sampled(() => ROOM, FRIDAY, FRIDAY),
-    sampled(usualFriday(heater), FRIDAY, FRIDAY, 'at-other'),
+    sampleDays(() => ROOM, FRIDAY, FRIDAY),
+    sampleDays(usualFriday(heater), FRIDAY, FRIDAY, 'at-other'),
   ),
 });
 
@@ -372,7 +377,7 @@ export function heaterTraces(kind: StationKind): readonly Trace[] {
     name,
     lab,
     before,
-    entries: sampled(course, FRIDAY, FRIDAY),
+    entries: sampleDays(course, FRIDAY, FRIDAY),
   });
   return [
     ...Object.entries(FRIDAYS).map(([name, of]) => traceOf(name, of(heater))),

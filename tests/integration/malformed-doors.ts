@@ -31,7 +31,7 @@ export interface DoorCounts {
 }
 
 /** The name stands for the gateway, or for the device behind a mapping. */
-const named = ({ topic, ...message }: MadeMessage, name: string): MadeMessage => ({
+const withName = ({ topic, ...message }: MadeMessage, name: string): MadeMessage => ({
   ...message,
   topic: topic.replace(/^(wax\/lab-1|tele)\/[^/]+/, `$1/${name}`),
 });
@@ -87,7 +87,7 @@ export const sendThroughBroker = async (
     while (counts.sent < count) {
       const round = Array.from({ length: Math.min(ROUND, count - counts.sent) }, (_, index) => ({
         name: `m${index}`,
-        ...named(nextMessage(), `m${index}`),
+        ...withName(nextMessage(), `m${index}`),
       }));
       await Promise.all(
         round.map(({ topic, payload }, index) =>

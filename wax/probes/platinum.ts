@@ -66,13 +66,13 @@ export function platinumCelsius(kind: PlatinumKind, ohms: number, leadOhms = 0):
 
 const agrees = (first: number, second: number): boolean =>
   Math.abs(first - second) <= 5e-4 * Math.abs(second);
-const exactly = (first: number, second: number): boolean =>
+const isExactly = (first: number, second: number): boolean =>
   Math.abs(first - second) <= 1e-6 * Math.abs(second);
 
 /** Checks coefficients before they are used: only those of the standard in force pass. */
 export function checkPlatinum(wanted: PlatinumCoefficients): Result<PlatinumCoefficients> {
   const { a, b, c } = PLATINUM;
-  if (exactly(wanted.a, a) && exactly(wanted.b, b) && exactly(wanted.c, c)) return success(PLATINUM);
+  if (isExactly(wanted.a, a) && isExactly(wanted.b, b) && isExactly(wanted.c, c)) return success(PLATINUM);
   const text = `A ${wanted.a}, B ${wanted.b}, C ${wanted.c}`;
   // The pre-1995 set: A 3.90802e-3, B -5.802e-7, C -4.2735e-12 (temperatures of IPTS-68).
   if (agrees(wanted.a, 3.90802e-3) && Math.abs(wanted.b + 5.802e-7) < 2e-9)

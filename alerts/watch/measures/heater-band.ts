@@ -294,13 +294,13 @@ function learn(band: HeaterBand, cycle: HeatCycle): void {
   usual.high += gain * (cycle.high - usual.high);
   usual.low += gain * (cycle.low - usual.low);
   if (cycle.riseSeconds > 0) {
-    usual.riseSeconds = towards(usual.riseSeconds, cycle.riseSeconds, gain);
-    usual.fallSeconds = towards(usual.fallSeconds, cycle.fallSeconds, gain);
+    usual.riseSeconds = stepTowards(usual.riseSeconds, cycle.riseSeconds, gain);
+    usual.fallSeconds = stepTowards(usual.fallSeconds, cycle.fallSeconds, gain);
   }
 }
 
 /** A lone cycle that lasted many times as long, as after a climb, moves what is usual no further than one twice as long. */
-const towards = (usual: number, value: number, gain: number): number =>
+const stepTowards = (usual: number, value: number, gain: number): number =>
   usual === 0 ? value : usual + gain * (Math.min(2 * usual, value) - usual);
 
 const firstUsual = (

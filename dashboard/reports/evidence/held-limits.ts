@@ -29,7 +29,7 @@ export const boundsAt =
     return period === undefined ? NO_BOUNDS : boundsOf(period.settings);
   };
 
-const held = (value: WaxValue | null): LimitPeriod['ceiling'] =>
+const limitOf = (value: WaxValue | null): LimitPeriod['ceiling'] =>
   value === null ? null : { celsius: value.value, standing: value.standing };
 
 const limitPeriod = ({ from, to, isRecorded, settings }: StationPeriod): LimitPeriod => ({
@@ -37,10 +37,10 @@ const limitPeriod = ({ from, to, isRecorded, settings }: StationPeriod): LimitPe
   to: iso(to),
   isRecorded,
   wax: settings.wax,
-  windowLow: held(settings.limits.windowLow),
-  windowHigh: held(settings.limits.windowHigh),
-  ceiling: held(settings.limits.ceiling),
-  storageMax: held(settings.limits.storageMax),
+  windowLow: limitOf(settings.limits.windowLow),
+  windowHigh: limitOf(settings.limits.windowHigh),
+  ceiling: limitOf(settings.limits.ceiling),
+  storageMax: limitOf(settings.limits.storageMax),
   largestNightSwingCelsius: settings.ruleFigures['night-swing']?.limit_celsius_difference ?? null,
 });
 

@@ -30,7 +30,7 @@ export interface MeasuredHeater {
 const MINUTES_PER_HOUR = 60;
 const WATTS_PER_KILOWATT = 1000;
 
-const within = (buckets: readonly SeriesBucket[], { from, to }: ClosedSpan): readonly SeriesBucket[] =>
+const bucketsWithin = (buckets: readonly SeriesBucket[], { from, to }: ClosedSpan): readonly SeriesBucket[] =>
   buckets.filter(({ at }) => at >= from && at < to);
 
 /** Equivalent hours an hour at the bucket's mean; solid wax does not age, as in the dose of a charge. */
@@ -63,7 +63,7 @@ export const heatOutsideHours = (heater: MeasuredHeater, spans: readonly ClosedS
   let [onMinutes, seenMinutes, closedMinutes] = [0, 0, 0];
   const closed: SeriesBucket[] = [];
   for (const span of spans) {
-    const buckets = within(heater.buckets, span);
+    const buckets = bucketsWithin(heater.buckets, span);
     const measured = { buckets, widthMillis: heater.widthMillis, to: span.to };
     onMinutes += minutesWhere(measured, (mean, at) => mean >= heater.onFromAt(at));
     seenMinutes += minutesWhere(measured, () => true);

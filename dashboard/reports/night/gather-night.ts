@@ -83,7 +83,7 @@ export const stationNight = async (
   };
 };
 
-const within = (stay: PatternStay, span: Span): Span | null => {
+const clipStay = (stay: PatternStay, span: Span): Span | null => {
   const from = Math.max(span.from, Date.parse(stay.from));
   const to = Math.min(span.to, stay.to === null ? span.to : Date.parse(stay.to));
   return from < to ? { from: epochMillis(from), to: epochMillis(to) } : null;
@@ -98,7 +98,7 @@ const seriesOf = async (
   settings: SettingsInForce,
 ): Promise<readonly SeriesBucket[]> => {
   const parts = pattern.stays.map(async (stay) => {
-    const part = within(stay, span);
+    const part = clipStay(stay, span);
     const station = settings.lab.stations.find(({ id }) => id === stay.station);
     if (part === null || station === undefined) return [];
     const points = Math.ceil((part.to - part.from) / widthMillis) + 1;
@@ -115,7 +115,7 @@ const patternsIn = (running: RunningLab, span: Span): readonly Pattern[] =>
       ({ madeAt, fate, stays }) =>
         Date.parse(madeAt) < span.to &&
         (fate === null || Date.parse(fate.at) > span.from) &&
-        stays.some((stay) => within(stay, span) !== null),
+        stays.some((stay) => clipStay(stay, span) !== null),
     );
 
 const patternNight = async (
@@ -127,7 +127,7 @@ const patternNight = async (
 ): Promise<PatternNight> => {
   const { lab } = settings;
   const isPresent = !isOver && pattern.fate === null;
-  const last = pattern.stays.findLast((stay) => within(stay, night) !== null);
+  const last = pattern.stays.findLast((stay) => clipStay(stay, night) !== null);
   const station = last?.station ?? '';
   const life = { from: epochMillis(Math.min(Date.parse(pattern.madeAt), night.from)), to: night.to };
   const lifeWidthMillis = Math.max(MILLIS_PER_MINUTE, widthOf(life, MOST_POINTS));

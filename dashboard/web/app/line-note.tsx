@@ -8,7 +8,7 @@ import { instantText } from '../live/instant-text.ts';
 
 /** From then on the time of day alone would be taken for today's. */
 const TODAY_MILLIS = 12 * 3_600_000;
-const when = (at: number): string =>
+const timeText = (at: number): string =>
   now.value - at < TODAY_MILLIS ? formatTime(at, reader.value, true) : instantText(at);
 
 export const LineNote = () => {
@@ -20,7 +20,7 @@ export const LineNote = () => {
         <strong>{t('line.lost')}</strong>{' '}
         {lastReceivedAt.value === null
           ? t('line.never')
-          : t('line.old-values', { at: when(lastReceivedAt.value) })}{' '}
+          : t('line.old-values', { at: timeText(lastReceivedAt.value) })}{' '}
         {t('line.what-to-do')}
       </span>
     </aside>

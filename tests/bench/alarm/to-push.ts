@@ -41,7 +41,7 @@ interface Arrival {
 }
 
 /** As `until`, but a push that never comes ends the bench. */
-const arrived = async <T>(what: string, look: () => T | undefined | false): Promise<T> => {
+const untilArrived = async <T>(what: string, look: () => T | undefined | false): Promise<T> => {
   const latest = performance.now() + PATIENCE_MILLIS;
   return until(() => {
     if (performance.now() > latest) throw new Error(`${what} did not come in ${PATIENCE_MILLIS / 1000} s`);
@@ -116,7 +116,7 @@ export const measureToPush = async (): Promise<void> => {
     load = await startOtherReadings(broker.url);
     for (let round = 1; round <= WARM_UP_TESTS; round += 1) {
       for (const sendTest of sendTests) await sendTest();
-      await arrived('a test', () => tests.length >= round * PHONES);
+      await untilArrived('a test', () => tests.length >= round * PHONES);
     }
     await delay(2000);
     for (const [index, pot] of pots.entries()) {
@@ -127,7 +127,7 @@ export const measureToPush = async (): Promise<void> => {
       const start = performance.now();
       client.publish(topicOf(pot), HOT_CELSIUS, { qos: 1 });
       const bareAt = await until(() => bareSeen.get(topicOf(pot)));
-      await arrived(`a push of ${pot}`, () => arrivals.length >= (index + 1) * PHONES);
+      await untilArrived(`a push of ${pot}`, () => arrivals.length >= (index + 1) * PHONES);
       peers.push(bareAt - start);
       const pushes = arrivals.slice(index * PHONES);
       if (new Set(pushes.map(({ path }) => path)).size !== PHONES || pushes.length !== PHONES)

@@ -14,7 +14,7 @@ const STEPS_PER_DEGREE = 16;
 export type Jitter = 'gateway' | 'probe';
 
 /** The same numbers in every run. */
-function seeded(seed: number): () => number {
+function seedSource(seed: number): () => number {
   let state = seed;
   return () => {
     state = (state * 48_271) % 2_147_483_647;
@@ -51,7 +51,7 @@ const inSteps = (value: number): number => Math.round(value * STEPS_PER_DEGREE) 
 
 /** On from seven to six; a thermostat with a band of 1.2 K, some minutes a cycle. */
 function pot(number: number): (index: number) => number {
-  const random = seeded(number + 1);
+  const random = seedSource(number + 1);
   const noise = randomNormal.source(random)(0, 0.05);
   const [set, heating, cooling] = [60 + number, 0.02 + 0.001 * number, 1 / 2400];
   let [now, isHeating] = [22, true];
@@ -67,7 +67,7 @@ function pot(number: number): (index: number) => number {
 
 /** The day's swing of a room, doors and the sun. */
 function place(number: number): (index: number) => number {
-  const random = seeded(number + 1);
+  const random = seedSource(number + 1);
   const noise = randomNormal.source(random)(0, 0.03);
   const wander = randomUniform.source(random)(-0.004, 0.004);
   let weather = 0;

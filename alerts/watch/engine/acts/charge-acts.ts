@@ -78,7 +78,12 @@ const takeBack = (memory: StationMemory, act: string, at: number): Refusal | nul
 };
 
 /** What the pot went through since an act that is entered later; null: it is entered as it is done. */
-const since = (draft: Draft, plan: StationPlan, memory: StationMemory, act: ChargeAct): ChargeDose | null => {
+const gatherSince = (
+  draft: Draft,
+  plan: StationPlan,
+  memory: StationMemory,
+  act: ChargeAct,
+): ChargeDose | null => {
   const doneAt = 'at' in act ? act.at : undefined;
   const filled = act.type === 'charge-changed' ? WAX_CLASS_IDS.find((id) => id === act.wax) : undefined;
   const wax = filled === undefined ? plan.wax : waxOf(filled, plan, draft.lab);
@@ -99,14 +104,14 @@ export function takeChargeAct(
   const at = draft.receivedAt;
   switch (act.type) {
     case 'charge-changed': {
-      const gained = since(draft, plan, memory, act);
+      const gained = gatherSince(draft, plan, memory, act);
       keepEarlier(memory, act.id, plan, at);
       memory.hotHoursBefore += hotHours(memory.charge) - (gained === null ? 0 : hotHours(gained));
       memory.charge = runningCharge(gained ?? freshCharge());
       return null;
     }
     case 'topped-up': {
-      const gained = since(draft, plan, memory, act);
+      const gained = gatherSince(draft, plan, memory, act);
       keepEarlier(memory, act.id, plan, at);
       memory.charge = runningCharge(topUp(memory.charge, act.fraction, gained?.dose.hours));
       return null;

@@ -91,7 +91,7 @@ const nameOf = (change: OfferChange): string => {
       return `${change.maker} ${change.lot}.${change.name}`;
   }
 };
-const held = (changes: readonly OfferChange[], side: 'before' | 'after') =>
+const valuesOf = (changes: readonly OfferChange[], side: 'before' | 'after') =>
   Object.fromEntries(
     changes.map((change) => [
       nameOf(change),
@@ -191,8 +191,8 @@ export const groupOfferRoutes = (app: App, context: ServerContext): void => {
       };
       changeLab(context, request, after, saveAll, {
         ...auditedAnswer('group-offer-accepted', offered, reason),
-        before: held(changes, 'before'),
-        after: held(changes, 'after'),
+        before: valuesOf(changes, 'before'),
+        after: valuesOf(changes, 'after'),
       });
     },
   );

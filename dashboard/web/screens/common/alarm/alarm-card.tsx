@@ -37,7 +37,7 @@ const markFor = (alarm: AlarmView): MarkName => {
   return alarm.stateCode === 'I' ? 'out-of-service' : markOf(alarm.priority);
 };
 
-const since = ({ tense, raisedAt, clearedAt }: AlarmView, at: WriteInstant): string => {
+const sinceText = ({ tense, raisedAt, clearedAt }: AlarmView, at: WriteInstant): string => {
   if (clearedAt === null)
     return t(tense === 'learned' ? 'alarm.learned' : 'alarm.since', { at: at(raisedAt) });
   const span = { from: at(raisedAt), to: at(clearedAt) };
@@ -219,7 +219,7 @@ export const AlarmCard = ({
             pastText(alarm)
           ) : (
             <>
-              {alarm.message} <span class="dim">{since(alarm, at)}</span>
+              {alarm.message} <span class="dim">{sinceText(alarm, at)}</span>
             </>
           )}
           {alarm.count > 1 && <span class="dim"> {t('alarm.times', { count: alarm.count })}</span>}
@@ -259,7 +259,7 @@ export const PastAlarm = ({ alarm, tick = null }: PastProps) => {
         </span>
       </h3>
       <p>
-        {alarm.message} <span class="dim">{since(alarm, at)}</span>
+        {alarm.message} <span class="dim">{sinceText(alarm, at)}</span>
         {alarm.count > 1 && <span class="dim"> {t('alarm.times', { count: alarm.count })}</span>}
         {alarm.acknowledgedAt !== null && (
           <span class="dim">

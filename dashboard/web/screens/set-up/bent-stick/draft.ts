@@ -23,7 +23,7 @@ export const FEWEST_STICKS = 2;
 /** As many as the server takes. */
 export const MOST_STICKS = fieldAt(FORM_FIELDS['bent-stick'], 'sticks').maxItems ?? Infinity;
 
-const blank = (): BentStickDraft => ({
+const blankDraft = (): BentStickDraft => ({
   wax: '',
   unit: settings.peek().unit,
   readingError: '',
@@ -48,9 +48,9 @@ const isDraft = (thing: unknown): thing is BentStickDraft => {
 const readDraft = (): BentStickDraft => {
   try {
     const found: unknown = JSON.parse(localStorage.getItem(KEY) ?? 'null');
-    return isDraft(found) ? found : blank();
+    return isDraft(found) ? found : blankDraft();
   } catch {
-    return blank();
+    return blankDraft();
   }
 };
 
@@ -70,4 +70,4 @@ export const changeStick = (index: number, change: Partial<StickDraft>): void =>
     sticks: draft.value.sticks.map((stick, i) => (i === index ? { ...stick, ...change } : stick)),
   });
 
-export const clearDraft = (): void => changeDraft({ ...blank(), wax: draft.value.wax });
+export const clearDraft = (): void => changeDraft({ ...blankDraft(), wax: draft.value.wax });
