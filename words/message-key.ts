@@ -14,6 +14,7 @@ import type daily from './en/screens/daily.json';
 import type materials from './en/screens/materials.json';
 import type evidence from './en/screens/evidence.json';
 import type quality from './en/screens/quality.json';
+import type sheets from './en/screens/sheets.json';
 import type setUp from './en/screens/set-up.json';
 import type work from './en/screens/work.json';
 import type sources from './en/sources.json';
@@ -42,5 +43,6 @@ export type MessageKey =
       | typeof evidence
       | typeof quality
       | typeof setUp
+      | typeof sheets
       | typeof work
     >;

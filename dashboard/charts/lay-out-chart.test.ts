@@ -53,6 +53,23 @@ describe('the line of a chart', () => {
   });
 });
 
+describe('the bar of a night', () => {
+  const signsOf = (tone: 'plain' | 'medium' | 'high') =>
+    layOutChart(chart([], { ranges: [{ x: 5, low: 18, high: 20, mark: 19, tone }] }), FRAME).flatMap(
+      (shape) => (shape.kind === 'path' && shape.role === 'sign' ? [shape] : []),
+    );
+
+  it('has the sign of its verdict above it, another for each, and none where all is well', () => {
+    const [[check], [remake]] = [signsOf('medium'), signsOf('high')];
+    expect(signsOf('plain')).toEqual([]);
+    expect([check?.tone, remake?.tone]).toEqual(['medium', 'high']);
+    expect(check?.d).not.toBe(remake?.d);
+    const heights = [...`${check?.d}`.matchAll(/ (-?[\d.]+)/g)].map(([, y]) => Number(y));
+    // The scale of 15 to 25 °C is 80 high below a title of 10.
+    expect(Math.max(...heights)).toBeLessThan(50);
+  });
+});
+
 describe('the layout of a chart', () => {
   it('writes the unit of the axis above its numbers', () => {
     expect(texts(chart([series('drawer', 20)]), 'tick').map(({ text }) => text)).toContain('°C');

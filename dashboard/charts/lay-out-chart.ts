@@ -27,6 +27,7 @@ export type ChartShape =
       readonly name: string;
     }
   | { readonly kind: 'path'; readonly role: 'range'; readonly d: string; readonly tone: string }
+  | { readonly kind: 'path'; readonly role: 'sign'; readonly d: string; readonly tone: string }
   | { readonly kind: 'circle'; readonly x: number; readonly y: number }
   | {
       readonly kind: 'text';
@@ -41,6 +42,22 @@ export type ChartShape =
 /** Strokes and the pauses between them, of each line style; a further series begins again. */
 const LINE_DASHES: readonly (readonly number[])[] = [[], [9, 4], [2, 3], [12, 4, 2, 4], [18, 4]];
 export const dashOf = (style: number): readonly number[] => LINE_DASHES[style % LINE_DASHES.length] ?? [];
+
+/** Half the width of the sign of a verdict, and its distance from the bar below it. */
+const SIGN = 4.5;
+const SIGN_GAP = 6;
+
+/** The verdict of a bar by its shape as well as its tone: an open diamond, a cross; none for one that is plain. */
+const signAbove = ({ tone }: Chart['ranges'][number], x: number, top: number): readonly ChartShape[] => {
+  if (tone === 'plain') return [];
+  const y = top - SIGN_GAP - SIGN;
+  const [left, right, up, down] = [x - SIGN, x + SIGN, y - SIGN, y + SIGN].map((value) => value.toFixed(1));
+  const d =
+    tone === 'medium'
+      ? `M${x.toFixed(1)} ${up}L${right} ${y.toFixed(1)}L${x.toFixed(1)} ${down}L${left} ${y.toFixed(1)}Z`
+      : `M${left} ${up}L${right} ${down}M${right} ${up}L${left} ${down}`;
+  return [{ kind: 'path', role: 'sign', tone, d }];
+};
 
 /** Width of a letter over its height, on the safe side. */
 const LETTER_WIDTH = 0.6;
@@ -206,6 +223,7 @@ export const layOutChart = (chart: Chart, frame: ChartFrame): readonly ChartShap
         d: `M${place(x(range.x))} ${place(y(range.low))}L${place(x(range.x))} ${place(y(range.high))}`,
       },
       ...(range.mark === null ? [] : [{ kind: 'circle' as const, x: x(range.x), y: y(range.mark) }]),
+      ...signAbove(range, x(range.x), y(range.high)),
     ]),
     ...chart.series.map(
       ({ name, points, style }): ChartShape => ({

@@ -47,13 +47,14 @@ const {
   daily,
   'set-up': setUp,
   quality,
+  sheets,
   work,
   materials,
   figures,
   rules,
   sources: sourceTexts,
 } = languageFiles('en');
-const english = { ...daily, ...setUp, ...quality, ...work, ...materials, ...figures };
+const english = { ...daily, ...setUp, ...quality, ...sheets, ...work, ...materials, ...figures };
 const everything = { ...english, ...rules };
 
 /** Groups whose keys are built from the server's answer. */

@@ -7,6 +7,7 @@ declare module 'virtual:words' {
     | 'daily'
     | 'set-up'
     | 'quality'
+    | 'sheets'
     | 'evidence'
     | 'work'
     | 'materials'

@@ -18,6 +18,7 @@ const PARTS: Readonly<Record<string, (key: string, file: string) => boolean>> = 
   'set-up': (key, file) => file === 'set-up' && !isWallWord(key),
   evidence: (_, file) => file === 'evidence',
   quality: (_, file) => file === 'quality',
+  sheets: (_, file) => file === 'sheets',
   work: (_, file) => file === 'work',
   materials: (_, file) => file === 'materials',
   rules: (key, file) => file === 'figures' || /^rule\.[\w-]+\.(detects$|figures\.)/.test(key),

@@ -20,12 +20,13 @@ const WAYS: readonly (readonly [place: PlaceName, key: MessageKey])[] = [
 
 /** Screens that are reached from one of these and lie below it. */
 const BELOW: Partial<Readonly<Record<PlaceName, readonly string[]>>> = {
+  home: ['/station/', '/s/'],
   alarms: [PLACES.quality],
   patterns: ['/patterns/', '/p/', PLACES['fit-budget'], PLACES['fit-proof']],
   charges: [PLACES.lots],
   night: [PLACES.month],
-  probes: ['/probe/'],
-  settings: ['/set-up/'],
+  probes: ['/probe/', PLACES.quarantine],
+  settings: ['/set-up/', PLACES.evidence, PLACES.training],
 };
 
 const AlarmCount = () => {

@@ -39,9 +39,9 @@ export const SCREENS = {
   probe: screen(() => import('../screens/probe/probe.tsx'), ['set-up', 'sources']),
   quarantine: screen(() => import('../screens/overview/quarantine.tsx')),
   quality: screen(() => import('../screens/quality/quality.tsx'), ['quality', 'set-up', 'sources']),
-  night: screen(() => import('../screens/night/night.tsx')),
-  month: screen(() => import('../screens/month/month.tsx'), ['sources']),
-  evidence: screen(() => import('../screens/evidence/evidence.tsx'), ['evidence', 'set-up']),
+  night: screen(() => import('../screens/night/night.tsx'), ['sheets']),
+  month: screen(() => import('../screens/month/month.tsx'), ['sheets', 'sources']),
+  evidence: screen(() => import('../screens/evidence/evidence.tsx'), ['evidence', 'sheets', 'set-up']),
   training: screen(() => import('../screens/evidence/training.tsx'), ['evidence', 'set-up']),
   station: screen(() => import('../screens/station/station.tsx'), ['work', 'sources']),
   settings: screen(

@@ -3,7 +3,7 @@
 
 import type { MonthSheet } from '../../../api/month.ts';
 import { DataTable } from '../../base/data-table.tsx';
-import { formatAgeShort, formatNumber, type Reader } from '../../base/format.ts';
+import { formatAge, formatNumber, type Reader } from '../../base/format.ts';
 import { ruleName, t, word } from '../../base/messages.ts';
 import { sourceText } from '../../live/source-text.ts';
 import { qualityAmount } from '../common/quality-amount.ts';
@@ -21,7 +21,7 @@ const answerSentences = ({ figures }: Alarms, zoned: Reader): readonly string[] 
   const closed = figureOf('per-closed-stretch');
   return [
     ...(half !== null && most !== null
-      ? [t('month.acknowledged-in', { half: formatAgeShort(half), most: formatAgeShort(most) })]
+      ? [t('month.acknowledged-in', { half: formatAge(half, zoned), most: formatAge(most, zoned) })]
       : []),
     ...(never !== null ? [t('month.never-acknowledged', { count: never })] : []),
     ...(closed !== null ? [t('month.while-closed', { count: formatNumber(closed, 1, zoned) })] : []),
@@ -76,7 +76,11 @@ export const MonthAlarms = ({ sheet, zoned }: { readonly sheet: MonthSheet; read
   return (
     <section class="month-folds">
       <h2>{t('month.alarms')}</h2>
-      <p>{announced === 0 ? t('month.alarms-none') : t('month.alarms-count', { count: announced })}</p>
+      <p>
+        {announced === 0
+          ? t('month.alarms-none')
+          : t('month.alarms-count', { count: announced, listed: announced === most.length ? 'all' : 'most' })}
+      </p>
       {announced > 0 && (
         <>
           <ul>

@@ -14,10 +14,13 @@ import {
 } from '../../base/format.ts';
 import { t, word } from '../../base/messages.ts';
 import { now } from '../../live/lab-state.ts';
+import { VerdictMark } from '../common/bench/verdict-mark.tsx';
 import { chartFormats } from '../common/chart/chart-formats.ts';
 import { DrawnChart } from '../common/chart/drawn-chart.tsx';
 
 const HEIGHT = 190;
+/** Verdicts that have a sign in the chart. */
+const SIGNED = ['check', 'remake'] as const;
 
 interface MonthNightsProps {
   readonly place: MonthPlace;
@@ -38,6 +41,17 @@ export const MonthNights = ({ place, drawn, zoned }: MonthNightsProps) => {
       <h3>{place.name}</h3>
       {measured.length === 0 && <p>{t('month.no-nights')}</p>}
       {chart && <DrawnChart chart={chart} height={HEIGHT} />}
+      {SIGNED.some((verdict) => place.nights.some((night) => night.verdict === verdict)) && (
+        <p class="row dim">
+          {SIGNED.filter((verdict) => place.nights.some((night) => night.verdict === verdict)).map(
+            (verdict) => (
+              <VerdictMark key={verdict} verdict={verdict}>
+                {word('place-verdict', verdict)}
+              </VerdictMark>
+            ),
+          )}
+        </p>
+      )}
       {measured.length > 0 && (
         <details>
           <summary>{t('month.nights')}</summary>

@@ -19,6 +19,7 @@ import { MonthNights } from './month-nights.tsx';
 import { MonthTrend } from './month-trend.tsx';
 import '../night/night.css';
 import './month.css';
+import { HalfSwing } from '../night/night-tables.tsx';
 import { useTitle } from '../../base/use-title.ts';
 import { ActLink } from '../../base/act-link.tsx';
 
@@ -54,6 +55,7 @@ const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned:
         [t('night.swings')]: { figures: (place) => formatNumber(place.swings, 1, zoned) },
       }}
     />
+    <HalfSwing swings={sheet.places.map(({ swings }) => swings)} />
     <p class="below">
       {sheet.remakes.length === 0 ? t('month.no-remakes') : costText(sheet.remakeCost, zoned)}
     </p>

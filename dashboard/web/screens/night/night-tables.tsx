@@ -24,35 +24,42 @@ const minutesText = (minutes: number): string => {
 
 const reasons = (line: PlaceLine | PatternLine): string => line.reasons.map(({ text }) => text).join(' ');
 
+/** What half a swing is, where one is shown. */
+export const HalfSwing = ({ swings }: { readonly swings: readonly number[] }) =>
+  swings.every(Number.isInteger) ? null : <p class="dim">{t('night.swings-half')}</p>;
+
 export const NightPlaces = (props: { readonly places: readonly PlaceLine[]; readonly zoned: Reader }) => {
   const { places, zoned } = props;
   return (
-    <DataTable
-      none={t('night.no-places')}
-      rows={places}
-      keyOf={(place) => place.station}
-      columns={{
-        [t('night.place')]: (place) => (
-          <a href={`/station/${encodeURIComponent(place.station)}`}>{place.name}</a>
-        ),
-        [t('night.verdict')]: (place) => <VerdictWord verdict={place.verdict} of="place-verdict" />,
-        [t('night.least-most')]: {
-          figures: (place) =>
-            place.figures.minCelsius === null
-              ? '–'
-              : `${formatDegrees(place.figures.minCelsius, zoned)} – ${degrees(place.figures.maxCelsius, zoned)}`,
-        },
-        [t('night.mean-kinetic')]: { figures: (place) => degrees(place.figures.meanKineticCelsius, zoned) },
-        [t('night.swings')]: (place) =>
-          t('night.swings-of', {
-            count: formatNumber(place.figures.swings, 1, zoned),
-            largest: formatDifference(place.figures.largestSwingCelsius, zoned),
-          }),
-        [t('night.too-warm')]: { figures: (place) => minutesText(place.figures.minutesOutOfBand) },
-        [t('night.gaps')]: { figures: (place) => minutesText(place.figures.gapMinutes) },
-        [t('night.reason')]: reasons,
-      }}
-    />
+    <>
+      <DataTable
+        none={t('night.no-places')}
+        rows={places}
+        keyOf={(place) => place.station}
+        columns={{
+          [t('night.place')]: (place) => (
+            <a href={`/station/${encodeURIComponent(place.station)}`}>{place.name}</a>
+          ),
+          [t('night.verdict')]: (place) => <VerdictWord verdict={place.verdict} of="place-verdict" />,
+          [t('night.least-most')]: {
+            figures: (place) =>
+              place.figures.minCelsius === null
+                ? '–'
+                : `${formatDegrees(place.figures.minCelsius, zoned)} – ${degrees(place.figures.maxCelsius, zoned)}`,
+          },
+          [t('night.mean-kinetic')]: { figures: (place) => degrees(place.figures.meanKineticCelsius, zoned) },
+          [t('night.swings')]: (place) =>
+            t('night.swings-of', {
+              count: formatNumber(place.figures.swings, 1, zoned),
+              largest: formatDifference(place.figures.largestSwingCelsius, zoned),
+            }),
+          [t('night.too-warm')]: { figures: (place) => minutesText(place.figures.minutesOutOfBand) },
+          [t('night.gaps')]: { figures: (place) => minutesText(place.figures.gapMinutes) },
+          [t('night.reason')]: reasons,
+        }}
+      />
+      <HalfSwing swings={places.map(({ figures }) => figures.swings)} />
+    </>
   );
 };
 

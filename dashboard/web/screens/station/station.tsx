@@ -6,10 +6,10 @@ import { useLocation, useRoute } from 'preact-iso';
 import type { ProbeStayView } from '../../../api/probe-detail.ts';
 import { useState } from 'preact/hooks';
 import type { AlarmView, ReadingsView, StationView } from '../../../api/schemas.ts';
-import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
+import { StationAlarmCards } from '../common/alarm/alarm-cards.tsx';
 import { type Answer, read, type Trouble } from '../../base/api.ts';
 import { t } from '../../base/messages.ts';
-import { byUrgency } from '../../base/face.ts';
+import { byUrgency, isSuppressed } from '../../base/face.ts';
 import { TroubleNote } from '../../live/trouble-note.tsx';
 import { useLoadedBy } from '../../live/use-loaded.ts';
 import { loaded, now, openAlarms, trouble } from '../../live/lab-state.ts';
@@ -125,12 +125,12 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   return (
     <>
       <StationHead station={station} />
-      {open.every((alarm) => alarm.caution === '') && (
+      {open.every((alarm) => alarm.caution === '' || isSuppressed(alarm)) && (
         <KindCaution kind={station.kind}>
           {station.ceiling !== null && <BurnNote celsius={station.ceiling.value} kind={station.kind} />}
         </KindCaution>
       )}
-      {open.length > 0 && <AlarmCards listClass="station-alarms" alarms={open} heading="h2" isAtItsStation />}
+      <StationAlarmCards alarms={open} />
       <WaitingActs />
       <section aria-label={t('chart.title')}>
         <SpanPicker view={view} onChange={(next) => route(`${path}${next}`, true)} />

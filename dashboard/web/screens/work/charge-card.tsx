@@ -65,8 +65,12 @@ export const ChargeCard = ({
               hours: formatNumber(charge.doseEquivalentHours, 1, reader.value),
               allowance: formatNumber(course.allowanceEquivalentHours, 0, reader.value),
               share: formatPercent(charge.doseShare, reader.value),
-            })}{' '}
-            <span class="dim">{word('standing', course.allowanceStanding)}</span>
+            })}
+          </p>
+        )}
+        {course !== null && (
+          <p class="dim">
+            {t('work.allowance')}: {word('standing', course.allowanceStanding)}
           </p>
         )}
         {course !== null && <Course course={course} name={charge.stationName} />}

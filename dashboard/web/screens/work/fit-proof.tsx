@@ -28,7 +28,7 @@ const stageText = (stage: string): string =>
 const Agreement = ({ agreement }: { readonly agreement: FitProofView['agreements'][number] }) => {
   const { stage, pairs, least, biasMicrometres: bias, insideShare, insideLow, insideHigh } = agreement;
   return (
-    <>
+    <section>
       <h2>{stageText(stage)}</h2>
       <p class={bias === null ? '' : 'work-verdict'}>
         {bias === null
@@ -43,7 +43,7 @@ const Agreement = ({ agreement }: { readonly agreement: FitProofView['agreements
               high: percent(insideHigh ?? 0),
             })}
       </p>
-    </>
+    </section>
   );
 };
 
@@ -155,13 +155,8 @@ export default function FitProof() {
       {value?.cases.length === 0 && <p class="note">{t('proof.none')}</p>}
       {value !== null && (
         <>
-          {value.cases.length > 0 && (
-            <section>
-              {value.agreements.map((agreement) => (
-                <Agreement key={agreement.stage} agreement={agreement} />
-              ))}
-            </section>
-          )}
+          {value.cases.length > 0 &&
+            value.agreements.map((agreement) => <Agreement key={agreement.stage} agreement={agreement} />)}
           {value.recalibrations.length > 0 && (
             <section>
               <h2>{t('proof.recalibrate')}</h2>

@@ -13,8 +13,8 @@ import { t, word } from '../../base/messages.ts';
 import { whenIdle } from '../../base/when-idle.ts';
 import { mayDo } from '../../live/session.ts';
 import { loaded, now, openAlarms } from '../../live/lab-state.ts';
-import { byUrgency } from '../../base/face.ts';
-import { AlarmCards } from '../common/alarm/alarm-cards.tsx';
+import { byUrgency, isSuppressed } from '../../base/face.ts';
+import { StationAlarmCards } from '../common/alarm/alarm-cards.tsx';
 import { Intents } from '../common/bench/intents.tsx';
 import { KindCaution } from '../common/station/kind-caution.tsx';
 import { StationHead } from '../common/station/station-head.tsx';
@@ -185,14 +185,16 @@ const Loaded = ({ station }: { readonly station: StationView }) => {
   return (
     <>
       <StationHead station={station} withTrend />
-      {open.length > 0 && <AlarmCards listClass="station-alarms" alarms={open} heading="h2" isAtItsStation />}
+      <StationAlarmCards alarms={open} />
       <p>
         <a class="way" href={`/station/${encodeURIComponent(station.id)}`}>
           {t('chart.title')}
         </a>
       </p>
       <WaitingActs />
-      {open.every((alarm) => alarm.caution === '') && <KindCaution kind={station.kind} />}
+      {open.every((alarm) => alarm.caution === '' || isSuppressed(alarm)) && (
+        <KindCaution kind={station.kind} />
+      )}
       {station.load !== undefined && station.load !== null && <LoadNow load={station.load} />}
       <Intents station={station} />
       {isRead && mayDo('tend-stations') && (

@@ -3,6 +3,7 @@
 
 import type { AlarmView } from '../../../../api/schemas.ts';
 import { isSuppressed } from '../../../base/face.ts';
+import { ruleName, word } from '../../../base/messages.ts';
 import { AlarmCard } from './alarm-card.tsx';
 
 interface AlarmCardsProps {
@@ -12,6 +13,9 @@ interface AlarmCardsProps {
   readonly isAtItsStation?: boolean;
   readonly listClass?: string;
 }
+
+/** H in the standard's table: suppressed by design. */
+const isHiddenByCause = ({ stateCode }: AlarmView): boolean => stateCode === 'H';
 
 const saysAgain = (alarms: readonly AlarmView[], index: number): boolean =>
   alarms.findIndex((alarm) => !isSuppressed(alarm) && alarm.caution === alarms[index]?.caution) < index;
@@ -23,3 +27,22 @@ export const AlarmCards = ({ alarms, listClass, ...card }: AlarmCardsProps) => (
     ))}
   </ul>
 );
+
+/** On the page of their station: what another alarm suppresses lies behind its names, so that the cause comes first. */
+export const StationAlarmCards = ({ alarms }: { readonly alarms: readonly AlarmView[] }) => {
+  const hidden = alarms.filter(isHiddenByCause);
+  const shown = alarms.filter((alarm) => !isHiddenByCause(alarm));
+  return (
+    <>
+      {shown.length > 0 && (
+        <AlarmCards listClass="station-alarms" alarms={shown} heading="h2" isAtItsStation />
+      )}
+      {hidden.length > 0 && (
+        <details class="alarm-history">
+          <summary>{`${word('state', 'suppressed')}: ${hidden.map(({ rule }) => ruleName(rule)).join(', ')}`}</summary>
+          <AlarmCards listClass="station-alarms" alarms={hidden} heading="h2" isAtItsStation />
+        </details>
+      )}
+    </>
+  );
+};

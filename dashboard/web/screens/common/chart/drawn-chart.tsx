@@ -61,7 +61,7 @@ const Shape = ({ shape }: { readonly shape: ChartShape }) => {
       class={`chart-${shape.role}`}
       d={shape.d}
       {...(shape.role === 'line' ? { 'stroke-dasharray': dashOf(shape.style).join(' ') } : {})}
-      {...(shape.role === 'range' ? { 'data-tone': shape.tone } : {})}
+      {...(shape.role === 'range' || shape.role === 'sign' ? { 'data-tone': shape.tone } : {})}
     >
       {shape.role === 'line' && shape.name !== '' && <title>{shape.name}</title>}
     </path>
