@@ -4,7 +4,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { checkSeries } from '../../collector/store/verify-series.ts';
-import { readDatabase, refusalOf } from '../../lab/database/database.ts';
+import { DatabaseRefusal, hasTable, readDatabase, refusalOf } from '../../lab/database/database.ts';
 import { type CarriedFile, copyDatabase, restoreDatabase } from '../../lab/database/database-copy.ts';
 import { writeDurably } from '../../lab/database/durable-file.ts';
 import { ProblemError } from '../../wax/problem-error.ts';
@@ -37,6 +37,9 @@ export function copyData(folder: string, target: string): void {
   const file = join(folder, DATABASE_NAME);
   const connection = readDatabase(file);
   try {
+    // An empty file is a sound database too, and would take the place of a copy that is none.
+    if (!hasTable(connection, 'migration'))
+      throw new DatabaseRefusal('database-corrupt', { file, reason: 'it is none of this program' });
     checkSeries(connection);
   } catch (error) {
     throw refusalOf(error, file);

@@ -2,9 +2,10 @@
 
 import { statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { openCopyRecord } from '../../lab/database/copy-record.ts';
+import { type DataCopy, openCopyRecord } from '../../lab/database/copy-record.ts';
 import { openDatabase } from '../../lab/database/database.ts';
 import { mayReplace } from '../../lab/database/database-copy.ts';
+import { reasonOf } from '../../wax/problem-error.ts';
 import { epochMillis } from '../../wax/units.ts';
 import { copyData, DATABASE_NAME } from '../data/data-copy.ts';
 import { type Verb, VerbRefusal, verbArguments } from './verb.ts';
@@ -20,14 +21,22 @@ export const backup: Verb = {
       throw new VerbRefusal(`${target} is there and is no copy: name another file`);
     copyData(data, target);
     const { size } = statSync(target);
-    const database = openDatabase(join(data, DATABASE_NAME));
-    try {
-      const at = epochMillis(Date.now());
-      openCopyRecord(database).add({ at, file: resolve(target), bytes: size, fault: null });
-    } finally {
-      database.close();
-    }
     console.log(`${target}: ${(size / 1e6).toFixed(1)} MB, checked`);
+    try {
+      list(join(data, DATABASE_NAME), { at: epochMillis(Date.now()), file: resolve(target), bytes: size });
+    } catch (error) {
+      // The copy is made, also of a folder that can only be read.
+      console.error(`waxwarden: the lab does not list this copy: ${reasonOf(error)}`);
+    }
     return 0;
   },
 };
+
+function list(file: string, copy: Omit<DataCopy, 'fault'>): void {
+  const database = openDatabase(file);
+  try {
+    openCopyRecord(database).add({ ...copy, fault: null });
+  } finally {
+    database.close();
+  }
+}

@@ -1,12 +1,10 @@
 // `export`: readings of a span as they are stored, as CSV or as SenML, to the standard output.
 
 import { once } from 'node:events';
-import { join } from 'node:path';
 import { openSeriesReader } from '../../collector/store/series-reader.ts';
-import { readDatabase } from '../../lab/database/database.ts';
 import type { Reading } from '../../lab/reading.ts';
 import { epochMillis } from '../../wax/units.ts';
-import { DATABASE_NAME } from '../data/data-copy.ts';
+import { readFolder } from './read-folder.ts';
 import { choiceOption, instantOption, type Verb, VerbRefusal, verbArguments } from './verb.ts';
 
 const AT_ONCE = 50_000;
@@ -27,7 +25,7 @@ export const exportReadings: Verb = {
     const format = choiceOption('format', value('format'), ['csv', 'senml']);
     const from = instantOption('from', value('from')) ?? FIRST_INSTANT;
     const to = instantOption('to', value('to')) ?? LAST_INSTANT;
-    const connection = readDatabase(join(data, DATABASE_NAME));
+    const connection = readFolder(data);
     try {
       const stored = connection.prepare<[], string>('SELECT probe FROM series ORDER BY probe').pluck().all();
       const probes = value('probe')?.split(',') ?? stored;

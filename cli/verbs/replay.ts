@@ -10,7 +10,7 @@ import { isNotice } from '../../alerts/watch/rule/rule.ts';
 import { RULES } from '../../alerts/watch/rules/all-rules.ts';
 import type { QualifyParts } from '../../collector/qualify/probe-record.ts';
 import { qualify } from '../../collector/qualify/qualify.ts';
-import { type Connection, readDatabase } from '../../lab/database/database.ts';
+import type { Connection } from '../../lab/database/database.ts';
 import type { Entry } from '../../lab/entry.ts';
 import { type LabOverTime, probesById, unchanging, withPastOf } from '../../lab/database/past-lab.ts';
 import { readLab, readPastLab } from '../../lab/database/sqlite-lab-repository.ts';
@@ -18,6 +18,7 @@ import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 import { CSV_OPTIONS, CSV_SHAPE, csvColumns, reportRefusedRows } from './csv-rows.ts';
 import { DATABASE_NAME } from '../data/data-copy.ts';
 import { labOfFile } from '../data/lab-of-file.ts';
+import { readFolder } from './read-folder.ts';
 import { differenceLine, raisedLine, type ReplayFormat, totalLine } from './replay-lines.ts';
 import { csvBatches, journalBatches, journalFolder, storeBatches, storeSpan } from './replay-source.ts';
 import {
@@ -59,7 +60,7 @@ export const replay: Verb = {
   run: async (args, usualData) => {
     const given = verbArguments(args, usualData, OPTIONS);
     const file = join(given.data, DATABASE_NAME);
-    const connection = existsSync(file) || needsData(given) ? readDatabase(file) : null;
+    const connection = existsSync(file) || needsData(given) ? readFolder(given.data) : null;
     try {
       await replayAndCompare(readQuestion(given, connection));
       return 0;

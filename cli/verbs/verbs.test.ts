@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import {
   copyFileSync,
   existsSync,
@@ -146,6 +147,22 @@ describe('a database of which pages are damaged', () => {
       expect(await runVerb(verb, [...args, '--data', data])).toBe(1);
     const refusals = printed.filter((line) => line.startsWith('waxwarden: The file'));
     expect(refusals).toHaveLength(3);
+  });
+});
+
+describe('a folder on which no program was started last', () => {
+  it.each(['blank', 'of the first version'])('is refused in one line where it is %s', async (which) => {
+    mkdirSync(data);
+    if (which === 'blank') writeFileSync(join(data, 'waxwarden.db'), '');
+    else execFileSync('tar', ['-xzf', 'tests/data/first-version-folder.tar.gz', '-C', data]);
+    for (const verb of ['export', 'replay']) {
+      printed = [];
+      expect(await runVerb(verb as 'export', ['--data', data])).toBe(2);
+      expect(printed).toHaveLength(1);
+    }
+    const status = which === 'blank' ? 1 : 0;
+    expect(await runVerb('backup', [join(folder, 'copy.db'), '--data', data])).toBe(status);
+    expect(existsSync(join(folder, 'copy.db'))).toBe(status === 0);
   });
 });
 

@@ -3,7 +3,7 @@
 import { join } from 'node:path';
 import { wholeJournal } from '../../collector/journal/tail-reader.ts';
 import { type SeriesFault, verifySeries } from '../../collector/store/verify-series.ts';
-import { databaseRefusal, faultsOf, readDatabase } from '../../lab/database/database.ts';
+import { databaseRefusal, faultsOf, hasTable, readDatabase } from '../../lab/database/database.ts';
 import { DATABASE_NAME } from '../data/data-copy.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
 import { type Verb, verbArguments } from './verb.ts';
@@ -22,8 +22,7 @@ export function databaseFaultLines(file: string): {
   const lines = faultsOf(connection).map((fault) => `database: ${fault}`);
   const none = { lines, readings: 0, hasDamagedReadings: false };
   try {
-    const has = (table: string): boolean =>
-      connection.prepare('SELECT 1 FROM sqlite_master WHERE name = ?').get(table) !== undefined;
+    const has = (table: string): boolean => hasTable(connection, table);
     // An empty file is a sound database as well.
     if (!has('migration')) lines.push('database: it is none of this program');
     if (!has('reading')) return none;

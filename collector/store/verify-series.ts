@@ -1,7 +1,7 @@
 // Reads every pack and every figure of an hour and reports what does not hold: a checksum, a part that cannot be
 // decoded, figures that are not those of the readings. It changes nothing.
 
-import type { Connection } from '../../lab/database/database.ts';
+import { type Connection, hasTable } from '../../lab/database/database.ts';
 import { reasonOf } from '../../wax/problem-error.ts';
 import { DamagedReadings } from './sealed/damaged-readings.ts';
 import { hourFigures, type HourFigures, decodeHours } from './sealed/hour-figures.ts';
@@ -99,8 +99,7 @@ const reasonIn = (error: unknown): string =>
  * @throws DamagedReadings at the first pack or figures that are damaged
  */
 export function checkSeries(connection: Connection): void {
-  const hasPacks = connection.prepare("SELECT 1 FROM sqlite_master WHERE name = 'reading_pack'").get();
-  if (hasPacks === undefined) return;
+  if (!hasTable(connection, 'reading_pack')) return;
   for (const pack of connection.prepare<[], Pack>('SELECT directory, body FROM reading_pack').iterate())
     checkPack(pack);
   for (const hours of connection.prepare<[], Uint8Array>('SELECT hours FROM reading_hours').pluck().iterate())

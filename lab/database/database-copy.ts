@@ -5,7 +5,7 @@
 import { chmodSync, existsSync, renameSync, rmSync, statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
-import { DatabaseRefusal, faultsOf, readDatabase, refusalOf } from './database.ts';
+import { DatabaseRefusal, faultsOf, hasTable, readDatabase, refusalOf } from './database.ts';
 import { forceToDisk, makeFolder } from './durable-file.ts';
 
 export interface CarriedFile {
@@ -58,7 +58,7 @@ export function mayReplace(target: string, database: string): boolean {
   try {
     const copy = readDatabase(target);
     try {
-      return copy.prepare("SELECT 1 FROM sqlite_master WHERE name = 'carried_file'").get() !== undefined;
+      return hasTable(copy, 'carried_file');
     } finally {
       copy.close();
     }
@@ -107,11 +107,10 @@ export function restoreDatabase(
     chmodSync(partial, 0o600);
     const restored = new BetterSqlite3(partial);
     try {
-      const isCarrying = restored.prepare("SELECT 1 FROM sqlite_master WHERE name = 'carried_file'").get();
       place(
-        isCarrying === undefined
-          ? []
-          : restored.prepare<[], CarriedFile>('SELECT name, bytes FROM carried_file').all(),
+        hasTable(restored, 'carried_file')
+          ? restored.prepare<[], CarriedFile>('SELECT name, bytes FROM carried_file').all()
+          : [],
       );
       restored.exec('DROP TABLE IF EXISTS carried_file');
       if (restored.pragma('auto_vacuum', { simple: true }) === 0) {

@@ -148,6 +148,9 @@ export function readDatabase(file: string): Connection {
   }
 }
 
+export const hasTable = (connection: Connection, name: string): boolean =>
+  connection.prepare("SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = ?").get(name) !== undefined;
+
 function openWriter(path: string): Connection {
   try {
     makeFolder(dirname(path));

@@ -4,7 +4,7 @@
 
 import { type EpochMillis, epochMillis } from '../../wax/units.ts';
 import type { Act } from '../act.ts';
-import type { Connection, LabDatabase } from './database.ts';
+import { type Connection, hasTable, type LabDatabase } from './database.ts';
 import type { ActEntry, Entry, GatewayEntry, ProbesGoneEntry, SelfCheckEntry, TickEntry } from '../entry.ts';
 
 export type RecordedEntry = ActEntry | GatewayEntry | ProbesGoneEntry | SelfCheckEntry | TickEntry;
@@ -57,8 +57,7 @@ export function readRecordedEntries(
   from: EpochMillis,
   to: EpochMillis,
 ): readonly RecordedEntry[] {
-  const hasTable = connection.prepare('SELECT 1 FROM sqlite_master WHERE name = ?').get(TABLE);
-  if (hasTable === undefined) return [];
+  if (!hasTable(connection, TABLE)) return [];
   return connection
     .prepare<[number, number], string>(
       `SELECT entry FROM ${TABLE} WHERE received_at >= ? AND received_at < ? ORDER BY number`,

@@ -3,7 +3,7 @@
 
 import type { CastingMaterial } from '../casting-material.ts';
 import type { Charge } from '../charge.ts';
-import type { Connection, LabDatabase } from './database.ts';
+import { type Connection, hasTable, type LabDatabase } from './database.ts';
 import type { Lab, Probe, Site, WorkingHours } from '../lab.ts';
 import type { LabRepository } from './lab-repository.ts';
 import type { Pattern } from '../pattern.ts';
@@ -34,9 +34,6 @@ const STEPS = [
 ];
 
 const EVERY = Number.MAX_SAFE_INTEGER;
-
-const hasTable = (connection: Connection, name: string): boolean =>
-  connection.prepare('SELECT 1 FROM sqlite_master WHERE name = ?').get(name) !== undefined;
 
 const CLOSED: WorkingHours = { mon: [], tue: [], wed: [], thu: [], fri: [], sat: [], sun: [] };
 /** What is used until the first start names the site. */
