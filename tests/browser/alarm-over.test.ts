@@ -1,6 +1,6 @@
 // Alarms that are over: how far it went and how long, and several that are reset by one act, each recorded by itself.
 
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Alarm } from '../../alerts/watch/life/alarm.ts';
 import { celsius, epochMillis } from '../../wax/units.ts';
@@ -9,7 +9,7 @@ import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 import { openScreen } from './open-screen.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let page: Page;
 
@@ -31,7 +31,7 @@ const pass = (station: string): Alarm => {
 };
 
 beforeEach(async () => {
-  [screens, browser] = await Promise.all([openScreens(), sharedBrowser()]);
+  screens = await openScreens();
   await fillLab(screens, 6);
 });
 afterEach(async () => {

@@ -1,7 +1,7 @@
 // The lab's own bent-stick test in a real Chromium: written down, fitted, judged, drawn, and put in as own values.
 
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { axeFaults } from './axe.ts';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
@@ -14,14 +14,8 @@ const readings = (celsius: number): string =>
     return `${hours} ${(5 * (1 - Math.exp(-(ratio ** 0.55)))).toFixed(2)}`;
   }).join('\n');
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
-beforeAll(async () => {
-  browser = await sharedBrowser();
-});
-afterAll(async () => {
-  await closeContexts(browser);
-});
 beforeEach(async () => {
   screens = await openScreens({ demo: false });
 });

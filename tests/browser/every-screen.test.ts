@@ -1,7 +1,7 @@
 // Every screen in a real Chromium: accessible in both themes on a desk and on a phone, and no wider than a small phone.
 // They only read, so one lab serves them all, and one page visits them.
 
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { axeFaults } from './axe.ts';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
@@ -18,7 +18,7 @@ interface Visitor {
   readonly watch: PageWatch;
 }
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let manager: Visitor;
 let nobody: Visitor;
@@ -30,7 +30,6 @@ const openVisitor = async (cookie: string): Promise<Visitor> => {
 };
 
 beforeAll(async () => {
-  browser = await sharedBrowser();
   screens = await openScreens();
   await fillLab(screens, 6);
   await fillRecords(screens);

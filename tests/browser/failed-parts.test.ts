@@ -1,15 +1,14 @@
 // A part of a screen whose figures the server did not give: it shows that and tries again; nothing stands in for them.
 
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let cookie: string;
 beforeAll(async () => {
-  browser = await sharedBrowser();
   screens = await openScreens({ demo: false });
   await fillLab(screens, 2);
   await fillRecords(screens);

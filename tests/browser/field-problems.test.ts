@@ -1,15 +1,14 @@
 // What is wrong in a field before a form is sent, in the language of the screen on a browser of another.
 
-import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 
 beforeAll(async () => {
-  [screens, browser] = await Promise.all([openScreens(), sharedBrowser()]);
+  screens = await openScreens();
   await fillRecords(screens);
 });
 afterAll(async () => {

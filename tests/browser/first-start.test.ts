@@ -4,7 +4,7 @@
 import { execFile } from 'node:child_process';
 import { createECDH, randomBytes } from 'node:crypto';
 import { promisify } from 'node:util';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LabView } from '../../dashboard/api/lab-bodies.ts';
 import type { StationView } from '../../dashboard/api/schemas.ts';
@@ -24,7 +24,7 @@ const SET_UP = [
 ];
 
 let mosquitto: Mosquitto;
-let browser: Browser;
+const browser = await sharedBrowser();
 let context: BrowserContext;
 let page: Page;
 let folder: { path: string; remove: () => Promise<void> };
@@ -40,7 +40,7 @@ const press = (name: string | RegExp) => page.getByRole('button', { name }).firs
 
 beforeAll(async () => {
   folder = await temporaryFolder();
-  [mosquitto, browser] = await Promise.all([startMosquitto(), sharedBrowser()]);
+  mosquitto = await startMosquitto();
   labProcess = await startLabProcess({
     data: folder.path,
     args: ['--port', '0', '--broker', mosquitto.url, '--push-hosts', DEAD_HOST],

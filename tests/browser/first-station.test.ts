@@ -1,13 +1,13 @@
 // From an empty lab to the first live station in the browser alone: no shell, no probe, no file.
 
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { ProbeView, StationView } from '../../dashboard/api/schemas.ts';
 import { type LabProcess, startLabProcess, temporaryFolder } from '../integration/lab-process.ts';
 import { until } from '../integration/until.ts';
 import { closeContexts, sharedBrowser } from './browser.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let context: BrowserContext;
 let page: Page;
 let folder: { path: string; remove: () => Promise<void> };
@@ -19,7 +19,6 @@ const ask = async <T>(path: string): Promise<T> =>
 
 beforeAll(async () => {
   folder = await temporaryFolder();
-  browser = await sharedBrowser();
   labProcess = await startLabProcess({ data: folder.path, args: ['--port', '0', '--broker', 'embedded:0'] });
   context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });
   page = await context.newPage();

@@ -1,7 +1,7 @@
 // What a group offers, on the lab's own screen in a real Chromium: announced, read, declined, accepted, in two languages.
 
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Offer } from '../../lab/group/group-offer.ts';
 import { NO_GROUP_LINK } from '../../lab/group/group-link.ts';
 import { axeFaults } from './axe.ts';
@@ -31,14 +31,8 @@ const CONTRADICTING = offerOf('toocold1', [
   { kind: 'wax-values', wax: 'inlay-type-2', values: { ceiling: 20 } },
 ]);
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
-beforeAll(async () => {
-  browser = await sharedBrowser();
-});
-afterAll(async () => {
-  await closeContexts(browser);
-});
 beforeEach(async () => {
   screens = await openScreens({ demo: false });
 });

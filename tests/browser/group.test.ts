@@ -5,7 +5,7 @@ import { createServer, type Server } from 'node:http';
 import type { FastifyInstance } from 'fastify';
 import { Provider } from 'oidc-provider';
 import pg from 'pg';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { type Changes, followChanges } from '../../group/changes.ts';
 import { identityProvider, PROVIDER_RETURN } from '../../group/identity-provider.ts';
@@ -39,6 +39,8 @@ const startProvider = async (returnUrl: string): Promise<{ issuer: string; serve
   return { issuer, server };
 };
 
+const browser = await sharedBrowser();
+
 describe("the group's screen in a browser", () => {
   let postgres: Postgres;
   let client: pg.Client;
@@ -46,10 +48,8 @@ describe("the group's screen in a browser", () => {
   let changes: Changes;
   let app: FastifyInstance;
   let provider: Server;
-  let browser: Browser;
   let address = '';
   beforeAll(async () => {
-    browser = await sharedBrowser();
     postgres = await startPostgres();
     client = new pg.Client({ connectionString: postgres.url });
     await client.connect();

@@ -3,7 +3,7 @@
 
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { StationView } from '../../dashboard/api/schemas.ts';
 import {
@@ -24,7 +24,7 @@ stations:
 `;
 
 let mosquitto: Mosquitto;
-let browser: Browser;
+const browser = await sharedBrowser();
 let folder: { path: string; remove: () => Promise<void> };
 let labProcess: LabProcess;
 let context: BrowserContext;
@@ -41,7 +41,7 @@ const planned = () => page.locator('.intent-list');
 beforeAll(async () => {
   folder = await temporaryFolder();
   await writeFile(join(folder.path, 'lab.yaml'), LAB);
-  [mosquitto, browser] = await Promise.all([startMosquitto(), sharedBrowser()]);
+  mosquitto = await startMosquitto();
   labProcess = await startLabProcess({
     data: join(folder.path, 'data'),
     args: ['--port', '0', '--broker', mosquitto.url, '--lab', join(folder.path, 'lab.yaml')],

@@ -1,16 +1,14 @@
 // Labels that are printed on the computer on which the program runs, where the page's own address opens nowhere else.
 
-import type { Browser } from 'playwright-core';
 import { renderSVG } from 'uqr';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 beforeAll(async () => {
   screens = await openScreens({ demo: true });
-  browser = await sharedBrowser();
 });
 afterAll(async () => {
   await closeContexts(browser);

@@ -5,7 +5,6 @@ import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { createParser } from 'eventsource-parser';
-import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { AlarmView } from '../../dashboard/api/schemas.ts';
 import {
@@ -28,7 +27,7 @@ probes:
 const OVER_EVERY_CEILING = '104.5';
 
 let mosquitto: Mosquitto;
-let browser: Browser;
+const browser = await sharedBrowser();
 let folder: { path: string; remove: () => Promise<void> };
 let labProcess: LabProcess;
 let cookie: string;
@@ -78,7 +77,7 @@ describe('a pot that goes over its ceiling', () => {
   beforeAll(async () => {
     folder = await temporaryFolder();
     await writeFile(join(folder.path, 'lab.yaml'), LAB);
-    [mosquitto, browser] = await Promise.all([startMosquitto(), sharedBrowser()]);
+    mosquitto = await startMosquitto();
     labProcess = await start();
     cookie = await joinAsFirst(labProcess);
     await labProcess.stop();

@@ -1,15 +1,14 @@
 // The month beside the months before it, in a real Chromium: worked out only when it is asked for, and read on paper too.
 
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let cookie: string;
 beforeAll(async () => {
-  browser = await sharedBrowser();
   screens = await openScreens();
   await fillRecords(screens);
   ({ cookie } = await screens.manager());

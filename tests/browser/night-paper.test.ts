@@ -1,23 +1,17 @@
 // The night sheet as the manager has it on paper and by e-mail: one page for a usual night, whole lines on the next
 // page for a long one, and the post set up from the sheet itself.
 
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { NightDeliveryView } from '../../dashboard/api/night-delivery.ts';
 import type { Browser as Client } from '../server-for-tests.ts';
 import { axeFaults } from './axe.ts';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let manager: Client;
-beforeAll(async () => {
-  browser = await sharedBrowser();
-});
-afterAll(async () => {
-  await closeContexts(browser);
-});
 beforeEach(async () => {
   screens = await openScreens();
   manager = await screens.manager();

@@ -2,7 +2,7 @@
 // act that waits and is sent once, nothing of a person left after signing out, and never an old page while the server
 // answers.
 
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { celsius, epochMillis } from '../../wax/units.ts';
 import { until } from '../integration/until.ts';
@@ -11,7 +11,7 @@ import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 
 let screens: BuiltScreens;
-let browser: Browser;
+const browser = await sharedBrowser();
 let context: BrowserContext;
 
 const open = async (path: string): Promise<Page> => {
@@ -52,7 +52,6 @@ beforeAll(async () => {
   await screens.manager();
   // That there is nothing to do is shown only with live data from every station.
   await fillLab(screens, 2);
-  browser = await sharedBrowser();
   context = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'en-GB' });
 });
 afterEach(() => screens.mend());

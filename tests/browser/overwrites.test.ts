@@ -1,6 +1,6 @@
 // A form that stays as it was opened while something is saved elsewhere: what it sends is refused, with who it was.
 
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Browser as Visitor } from '../server-for-tests.ts';
 import { closeContexts, sharedBrowser } from './browser.ts';
@@ -19,13 +19,14 @@ const LINK = {
   givesNames: false,
 };
 
+const browser = await sharedBrowser();
+
 describe('a form that was opened before somebody else saved', () => {
   let screens: BuiltScreens;
-  let browser: Browser;
   let mara: Visitor;
   let tom: Visitor;
   beforeAll(async () => {
-    [screens, browser] = await Promise.all([openScreens({ demo: false }), sharedBrowser()]);
+    screens = await openScreens({ demo: false });
     mara = await screens.manager();
     tom = await screens.person(mara, 'manager', 'Tom');
   });

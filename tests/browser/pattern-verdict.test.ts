@@ -6,7 +6,7 @@ import { execFile } from 'node:child_process';
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
-import type { Browser, Locator, Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { FitProofView } from '../../dashboard/api/fit-proof.ts';
 import type { PatternView } from '../../dashboard/api/patterns.ts';
@@ -45,7 +45,7 @@ probes:
 `;
 
 let mosquitto: Mosquitto;
-let browser: Browser;
+const browser = await sharedBrowser();
 let folder: { path: string; remove: () => Promise<void> };
 let labProcess: LabProcess;
 let cookie: string;
@@ -150,7 +150,6 @@ const EXAMPLES: readonly (readonly [name: string, hours: number, facts: object])
 beforeAll(async () => {
   folder = await temporaryFolder();
   mosquitto = await startMosquitto();
-  browser = await sharedBrowser();
   await writeFile(join(folder.path, 'lab.yaml'), LAB);
   const args = ['--port', '0', '--broker', mosquitto.url, '--lab', join(folder.path, 'lab.yaml')];
   labProcess = await startLabProcess({ data: join(folder.path, 'data'), args });

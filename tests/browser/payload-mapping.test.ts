@@ -1,13 +1,13 @@
 // A manager connects a device that publishes JSON of its own, in a real Chromium: saves the mapping switched off, tries
 // it over what has arrived, corrects it, switches it on, and takes a removal back.
 
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { epochMillis } from '../../wax/units.ts';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let page: Page;
 
@@ -15,7 +15,6 @@ const mappings = () => screens.lab.running.mappings.all();
 const field = (name: string) => page.getByRole('textbox', { name });
 
 beforeAll(async () => {
-  browser = await sharedBrowser();
   screens = await openScreens({ demo: false });
   const { cookie } = await screens.manager();
   page = await openPageFor(browser, screens.address, cookie, {

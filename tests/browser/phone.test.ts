@@ -3,7 +3,7 @@
 
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { ChargeView } from '../../dashboard/api/charges.ts';
 import type { PatternView } from '../../dashboard/api/patterns.ts';
@@ -25,7 +25,7 @@ stations:
   - { id: sill, name: Window sill, kind: shelf, wax: inlay-type-2 }
 `;
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let folder: { path: string; remove: () => Promise<void> };
 let labProcess: LabProcess;
 let context: BrowserContext;
@@ -39,7 +39,6 @@ const charges = () => ask<ChargeView[]>('/api/charges?station=big-pot');
 beforeAll(async () => {
   folder = await temporaryFolder();
   await writeFile(join(folder.path, 'lab.yaml'), LAB);
-  browser = await sharedBrowser();
   const args = ['--port', '0', '--broker', 'embedded:0', '--lab', join(folder.path, 'lab.yaml')];
   labProcess = await startLabProcess({ data: join(folder.path, 'data'), args });
   const cookie = await joinAsFirst(labProcess);

@@ -1,6 +1,5 @@
 // What is printed is dark on white from the dark theme too, its charts included.
 
-import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
@@ -16,12 +15,11 @@ const BRIGHTEST = `(() => {
   return brightest;
 })()`;
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let cookie: string;
 
 beforeAll(async () => {
-  browser = await sharedBrowser();
   screens = await openScreens();
   await fillLab(screens, 2);
   await fillRecords(screens);

@@ -1,12 +1,12 @@
 // The page of one probe in a real Chromium: a manager enters what its sensor is, replaces it when it is broken, takes that
 // back, retires and forgets it; the station's chart shows the broken probe beside the new one.
 
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let page: Page;
 let mara: Awaited<ReturnType<BuiltScreens['manager']>>;
@@ -15,7 +15,6 @@ const described = (id: string) => screens.lab.running.lab().probes.find((probe) 
 const button = (name: string) => page.getByRole('button', { name, exact: true });
 
 beforeAll(async () => {
-  browser = await sharedBrowser();
   screens = await openScreens({ demo: false });
   await fillRecords(screens);
   await screens.lab.measure('spare', 21);

@@ -1,18 +1,12 @@
 // Figures as a reader sees and types them: in Fahrenheit what is kept in Celsius, in German what is written in English.
 
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
-beforeAll(async () => {
-  browser = await sharedBrowser();
-});
-afterAll(async () => {
-  await closeContexts(browser);
-});
 beforeEach(async () => {
   screens = await openScreens();
   await fillLab(screens, 2);

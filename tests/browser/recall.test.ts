@@ -1,16 +1,15 @@
 // A maker calls a lot back: lots are recorded, filled in, topped up and made into patterns on the screens, and one search
 // then names every pattern and pot that holds the wax.
 
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let page: Page;
 beforeAll(async () => {
-  browser = await sharedBrowser();
   screens = await openScreens({ demo: false });
   await fillLab(screens, 2);
   const { cookie } = await screens.manager();

@@ -1,12 +1,12 @@
 // A manager changes a figure of a rule in a real Chromium: sees what the last days would have raised before it is kept,
 // is refused at the field, keeps it with a reason, and takes it back.
 
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillRecords, openScreens } from './built-screens.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let page: Page;
 let cookie: string;
@@ -17,7 +17,6 @@ const keptFigures = () =>
   screens.lab.running.lab().stations.find(({ id }) => id === 'shelf-1')?.rules?.['storage-swing'];
 
 beforeAll(async () => {
-  browser = await sharedBrowser();
   screens = await openScreens({ demo: false });
   await fillRecords(screens);
   mara = await screens.manager();

@@ -1,8 +1,8 @@
 // Screens in a real Chromium: on the wall nothing cut or scrolled, a dead line shown, and everything done by keyboard
 // alone.
 
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 import { type Opened, openScreen } from './open-screen.ts';
@@ -16,18 +16,12 @@ const LANES = `[...document.querySelectorAll('.wall-station')].map((station) => 
   lane: Math.round(station.querySelector('.lane').getBoundingClientRect().top),
 }))`;
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 
 const openPage = (path: string, opened: Opened = {}): Promise<Page> =>
   openScreen(browser, screens.address, path, opened);
 
-beforeAll(async () => {
-  browser = await sharedBrowser();
-});
-afterAll(async () => {
-  await closeContexts(browser);
-});
 beforeEach(async () => {
   screens = await openScreens();
 });

@@ -1,7 +1,7 @@
 // The second factor as a person has it: set up at the desk, asked for on a phone, in both languages.
 
 import { Secret, TOTP } from 'otpauth';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PASSWORDS } from '../server-for-tests.ts';
 import { axeFaults } from './axe.ts';
@@ -11,9 +11,10 @@ import { openScreen } from './open-screen.ts';
 
 const PHONE = { width: 390, height: 844 };
 
+const browser = await sharedBrowser();
+
 describe('the second factor on the screens', () => {
   let screens: BuiltScreens;
-  let browser: Browser;
   let secret: string;
   let recovery: string;
   let cookie: string;
@@ -23,7 +24,7 @@ describe('the second factor on the screens', () => {
   const fitsPhone = (page: Page) =>
     page.evaluate<boolean>('document.documentElement.scrollWidth <= document.documentElement.clientWidth');
   beforeAll(async () => {
-    [screens, browser] = await Promise.all([openScreens({ demo: false }), sharedBrowser()]);
+    screens = await openScreens({ demo: false });
     ({ cookie } = await screens.manager());
   });
   afterAll(async () => {

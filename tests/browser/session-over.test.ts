@@ -1,6 +1,5 @@
 // Whoever saves after the session is over signs in within the form, and nothing that was typed is lost.
 
-import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PASSWORDS, type Browser as Visitor } from '../server-for-tests.ts';
 import { axeFaults } from './axe.ts';
@@ -8,12 +7,12 @@ import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, openScreens } from './built-screens.ts';
 import { openScreen } from './open-screen.ts';
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let mara: Visitor;
 
 beforeAll(async () => {
-  [screens, browser] = await Promise.all([openScreens({ demo: false }), sharedBrowser()]);
+  screens = await openScreens({ demo: false });
   mara = await screens.manager();
 });
 afterAll(async () => {

@@ -2,7 +2,7 @@
 // looks at every screen, which takes minutes; `WAXWARDEN_PICTURES=FOLDER` keeps a picture of each.
 
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { axeFaults } from './axe.ts';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
@@ -22,15 +22,13 @@ const STATIONS = 8;
 /** The page takes two seconds without a beat for a dead line. */
 const LOST_MILLIS = 6000;
 
+const browser = await sharedBrowser();
+
 describe('the screens that show the state of stations', () => {
-  let browser: Browser;
   let screens: BuiltScreens;
   /** One page goes to every screen of a state: a new one each would only load the same scripts again. */
   let page: Page;
   let watch: PageWatch;
-  beforeAll(async () => {
-    browser = await sharedBrowser();
-  });
   afterAll(() => closeContexts(browser));
 
   describe.each(WALL_STATES)('in the state %s', (state) => {

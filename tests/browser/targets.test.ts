@@ -1,6 +1,6 @@
 // What is touched with waxy fingers is large enough to be hit: every target of every screen on a phone.
 
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeContexts, openPageFor, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, fillRecords, openScreens } from './built-screens.ts';
@@ -36,13 +36,12 @@ const tooSmall = `(least) => {
       Math.round(width) + ' x ' + Math.round(height) + ': ' + element.outerHTML.slice(0, 120));
 }`;
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
 let page: Page;
 let watch: PageWatch;
 
 beforeAll(async () => {
-  browser = await sharedBrowser();
   screens = await openScreens();
   await fillLab(screens, 6);
   await fillRecords(screens);

@@ -2,7 +2,7 @@
 // pattern, the manager prints the night. Real time: the pot of the story needs its two and a half minutes.
 
 import { spawnSync } from 'node:child_process';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { NightSheet } from '../../dashboard/api/night.ts';
 import type { PatternView } from '../../dashboard/api/patterns.ts';
@@ -14,7 +14,7 @@ import { closeContexts, sharedBrowser } from './browser.ts';
 /** The story's pot passes its ceiling near two and a half minutes after the past is there. */
 const STORY = { timeout: 280_000 };
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let folder: { path: string; remove: () => Promise<void> };
 let labProcess: LabProcess;
 
@@ -30,7 +30,6 @@ const alarmOf = async (rule: string) =>
 
 beforeAll(async () => {
   folder = await temporaryFolder();
-  browser = await sharedBrowser();
   labProcess = await startLabProcess({
     data: folder.path,
     args: ['--demo', '--port', '0', '--broker', 'embedded:0'],

@@ -1,4 +1,3 @@
-import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { alarmView } from '../../dashboard/server/views/alarm-view.ts';
 import { closeContexts, sharedBrowser } from './browser.ts';
@@ -7,11 +6,11 @@ import { fastForward, readHeld } from './fast-forward.ts';
 
 const STATIONS = 12;
 
+const browser = await sharedBrowser();
+
 describe('a wall that hangs for days', () => {
-  let browser: Browser;
   let screens: BuiltScreens;
   beforeAll(async () => {
-    browser = await sharedBrowser();
     screens = await openScreens();
     await fillLab(screens, STATIONS);
   });

@@ -2,8 +2,8 @@
 // outside the screen, no two names alike, in each state that it can be in.
 
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterAll, afterEach, beforeEach, describe, expect, it } from 'vitest';
 import {
   millimetresPerPixel,
   type ViewingConditions,
@@ -109,14 +109,9 @@ const faultsOf = (parts: readonly SeenPart[], size: { width: number; height: num
   return [...small, ...outside, ...overlapping, ...alike];
 };
 
-let browser: Browser;
+const browser = await sharedBrowser();
 let screens: BuiltScreens;
-beforeAll(async () => {
-  browser = await sharedBrowser();
-});
-afterAll(async () => {
-  await closeContexts(browser);
-});
+afterAll(() => closeContexts(browser));
 beforeEach(async () => {
   screens = await openScreens();
 });
