@@ -1,5 +1,5 @@
-// A probe of a place whose readings leap to both sides of what they were: a door or a window moves a place to one side and
-// lets it come back, a loose contact goes to either side.
+// A probe whose readings leap to both sides of what they were: a door, a window or cold wax moves it to one side and lets it
+// come back, a loose contact goes to either side.
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 
@@ -18,15 +18,22 @@ export interface Zigzag {
   troughAt: number;
 }
 
-/** Kelvins, and usual moves. Engineering estimates. */
-const LEAST_LEAP = 1.5;
-const LEAP_STIRS = 6;
+/** What a leap is at a kind of station. Engineering estimates. */
+export interface LeapScale {
+  /** Kelvins, and usual moves, that it goes at least, there and back. */
+  readonly leastKelvins: number;
+  readonly stirs: number;
+  /** How fast the usual move follows. */
+  readonly stirGain: number;
+}
+export const PLACE_LEAPS: LeapScale = { leastKelvins: 1.5, stirs: 6, stirGain: 0.01 };
+/** A heater moves all day and rests at night; each warm-up shows anew how far it moves from one reading to the next. */
+export const HEATER_LEAPS: LeapScale = { leastKelvins: 3, stirs: 3, stirGain: 0.05 };
 /** Read less often, a window may have been opened and closed between readings. */
 const NEIGHBOURS_MILLIS = 200_000;
 const TOGETHER_MILLIS = 15 * MILLIS_PER_MINUTE;
 const BASE_MILLIS = 30 * MILLIS_PER_MINUTE;
-/** The usual move follows slowly, and no leap counts for more than some of them. */
-const STIR_GAIN = 0.01;
+/** No leap counts for more than some usual moves. */
 const MOST_STIRS = 3;
 const FIRST_STIR = 0.25;
 
@@ -41,12 +48,12 @@ export const startZigzag = (at: number, celsius: number): Zigzag => ({
 });
 
 /** Kelvins that no noise reaches from one reading to the next. */
-export const noiseReach = ({ stir }: Zigzag): number => LEAP_STIRS * stir;
+export const noiseReach = ({ stir }: Zigzag, { stirs }: LeapScale): number => stirs * stir;
 
-export function advanceZigzag(zigzag: Zigzag, at: number, celsius: number): void {
+export function advanceZigzag(zigzag: Zigzag, at: number, celsius: number, scale: LeapScale): void {
   const { at: lastAt, base, celsius: last, move: lastMove, stir } = zigzag;
   const move = celsius - last;
-  const least = Math.max(LEAST_LEAP, noiseReach(zigzag));
+  const least = Math.max(scale.leastKelvins, noiseReach(zigzag, scale));
   const isTurn = lastMove * move < 0 && Math.min(Math.abs(move), Math.abs(lastMove)) >= least;
   if (isTurn && at - lastAt <= NEIGHBOURS_MILLIS && (last - base) * Math.sign(lastMove) >= least / 2) {
     if (lastMove > 0) zigzag.peakAt = lastAt;
@@ -56,7 +63,7 @@ export function advanceZigzag(zigzag: Zigzag, at: number, celsius: number): void
   zigzag.celsius = celsius;
   zigzag.move = move;
   zigzag.base = celsius + Math.exp(-(at - lastAt) / BASE_MILLIS) * (base - celsius);
-  zigzag.stir = stir + STIR_GAIN * (Math.min(Math.abs(move), MOST_STIRS * stir) - stir);
+  zigzag.stir = stir + scale.stirGain * (Math.min(Math.abs(move), MOST_STIRS * stir) - stir);
 }
 
 /** Whether it leapt to both sides within some minutes of now. */

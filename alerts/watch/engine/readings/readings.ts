@@ -29,7 +29,7 @@ import type { Moment } from '../findings/evaluate.ts';
 import { combineProbes, staleAfter, staleMillis, takeLoneProbe } from '../state/freshness.ts';
 import type { ProbePlan, StationPlan } from '../state/lab-plan.ts';
 import { takeLateReading } from './late-readings.ts';
-import { measureApart, measurePlaceProbe } from './measure-place-probe.ts';
+import { measureApart, measureHeaterProbe, measurePlaceProbe } from './measure-probe.ts';
 import { measureStation } from '../measured/measure-station.ts';
 import { gatewayKey, type ProbeMemory, type StationMemory } from '../state/memory.ts';
 import { stepPatterns } from '../findings/patterns.ts';
@@ -91,6 +91,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
   const station = editStation(draft, stationPlan);
   const isAtWork = station.activity?.kind === 'hot';
   if (stores(stationPlan.station.kind)) measurePlaceProbe(draft, plan, probe, at, reading.celsius);
+  else if (stationPlan.isHeater) measureHeaterProbe(probe, at, reading.celsius);
   const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius, station, isAtWork);
   const isAlone = stationPlan.probes.length === 1;
   const stale = isAlone ? staleAfter(probe.periodSeconds) : staleMillis(stationPlan, draft.parts);

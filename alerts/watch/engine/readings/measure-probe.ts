@@ -1,10 +1,19 @@
-// What the readings of a probe at a place show of the probe, before any of them is doubted: leaps to both sides, and a move
+// What the readings of a probe show of the probe, before any of them is doubted: leaps to both sides, and at a place a move
 // that mirrors that of another probe.
 
 import { advanceApart, startApart } from '../../measures/apart.ts';
 import { type PlaceMove, areMirrored, moveStep } from '../../measures/place-move.ts';
 import { countSpikes } from '../../measures/probe-signal.ts';
-import { advanceZigzag, leapsToBothSides, noiseReach, startZigzag } from '../../measures/zigzag.ts';
+import {
+  advanceZigzag,
+  HEATER_LEAPS,
+  type LeapScale,
+  leapsToBothSides,
+  noiseReach,
+  PLACE_LEAPS,
+  startZigzag,
+  type Zigzag,
+} from '../../measures/zigzag.ts';
 import { type Draft, editProbe, probeOf } from '../state/draft.ts';
 import type { ProbePlan } from '../state/lab-plan.ts';
 import type { ProbeMemory } from '../state/memory.ts';
@@ -35,6 +44,22 @@ export function measureApart({ parts }: Draft, plan: ProbePlan, memory: ProbeMem
   else advanceApart(apart, at, celsius - level, level, !isDoubted);
 }
 
+export function measureHeaterProbe(memory: ProbeMemory, at: number, celsius: number): void {
+  if (memory.zigzag === undefined) memory.zigzag = startZigzag(at, celsius);
+  else followLeaps(memory, memory.zigzag, at, celsius, HEATER_LEAPS);
+}
+
+function followLeaps(
+  { signal }: ProbeMemory,
+  zigzag: Zigzag,
+  at: number,
+  celsius: number,
+  scale: LeapScale,
+): void {
+  advanceZigzag(zigzag, at, celsius, scale);
+  if (leapsToBothSides(zigzag)) countSpikes(signal, at, LEAPS_TO_BOTH_SIDES);
+}
+
 export function measurePlaceProbe(
   draft: Draft,
   plan: ProbePlan,
@@ -48,9 +73,8 @@ export function measurePlaceProbe(
     return;
   }
   const before = zigzag.celsius;
-  const noise = noiseReach(zigzag);
-  advanceZigzag(zigzag, at, celsius);
-  if (leapsToBothSides(zigzag)) countSpikes(memory.signal, at, LEAPS_TO_BOTH_SIDES);
+  const noise = noiseReach(zigzag, PLACE_LEAPS);
+  followLeaps(memory, zigzag, at, celsius, PLACE_LEAPS);
   const move = moveStep(memory.moved, at, before, celsius, noise);
   if (move === undefined) return;
   memory.moved = move;
