@@ -39,12 +39,17 @@ export function restStep(
 }
 
 /** Kelvins away from the usual difference to one place; null while none is known, or the heater is not at rest. */
-const shiftFrom = (rest: Rest, now: number, fewest: number): number | null =>
-  rest.learned < fewest || now - rest.at > FRESH_MILLIS ? null : rest.kelvins - rest.usual;
+const shiftFrom = (rest: Rest, now: number, fewest: number, freshMillis: number): number | null =>
+  rest.learned < fewest || now - rest.at > freshMillis ? null : rest.kelvins - rest.usual;
 
 /** The same by most of the places, of two by the one from which it is shifted less. */
-export function restShift(rests: Iterable<Rest>, now: number, fewest: number): number | null {
-  const shifts = [...rests].flatMap((rest) => shiftFrom(rest, now, fewest) ?? []);
+export function restShift(
+  rests: Iterable<Rest>,
+  now: number,
+  fewest: number,
+  freshMillis = FRESH_MILLIS,
+): number | null {
+  const shifts = [...rests].flatMap((rest) => shiftFrom(rest, now, fewest, freshMillis) ?? []);
   shifts.sort((first, second) => Math.abs(first) - Math.abs(second));
   return shifts[Math.floor((shifts.length - 1) / 2)] ?? null;
 }

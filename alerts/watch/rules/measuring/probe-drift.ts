@@ -27,6 +27,8 @@ const FEWEST_PACED = 4;
 const OLDEST_TOP_MILLIS = 8 * 3_600_000;
 /** Stretches of ten minutes at rest before the usual difference from the room means anything. */
 const FEWEST_AT_REST = 36;
+/** Share of a limit below which it is over. */
+const LEAST_SHARE = 0.7;
 
 interface Tops {
   readonly above: number;
@@ -63,11 +65,16 @@ function newestTops(band: HeaterBand, above: number): Tops {
   return tops;
 }
 
+/** A probe that was off at the last rest is off at work too, though nothing shows it there: it is so until the next rest. */
+const LAST_REST_MILLIS = 26 * 3_600_000;
+const wasOffAtRest = ({ at, rests }: StationInput, limit: number): boolean =>
+  Math.abs(restShift(rests, at, FEWEST_AT_REST, LAST_REST_MILLIS) ?? 0) > LEAST_SHARE * limit;
+
 /** A pot that is off makes no turns; it rests at the temperature around it. */
 function evaluateRests(rests: readonly Rest[], at: number, celsius: number, limit: number): Evaluation {
   const shift = restShift(rests, at, FEWEST_AT_REST);
   if (shift === null) return 'unknown';
-  if (Math.abs(shift) <= limit) return Math.abs(shift) <= 0.7 * limit ? 'gone' : 'between';
+  if (Math.abs(shift) <= limit) return Math.abs(shift) <= LEAST_SHARE * limit ? 'gone' : 'between';
   return { evidence: { how: 'resting', value_celsius: celsius, usual_celsius: celsius - shift } };
 }
 
@@ -119,13 +126,40 @@ function creepAtWork(input: StationInput, limit: number): Creep | 'still' | null
   return isOld && Math.abs(distanceBeyondRange(reference, creep.to)) < BEYOND_RANGE ? 'still' : creep;
 }
 
+function evaluateAtWork(input: StationInput, least: number, isOn: boolean): Evaluation {
+  const { at, band } = input;
+  const creep = creepAtWork(input, least);
+  if (creep !== null && creep !== 'still')
+    return {
+      since: creep.since,
+      evidence: { how: 'creeping', value_celsius: creep.to, usual_celsius: creep.from },
+    };
+  const reference = band?.reference ?? null;
+  const usual = band?.usual ?? null;
+  const isReferred =
+    reference !== null && reference.cycles >= FEWEST_REFERENCE && at - reference.since >= REFERENCE_MILLIS;
+  // Nothing is learned while it is on: without days to hold it against, it ends when its turns stand still.
+  if (band === null || usual === null || !isReferred) return isOn && creep === null ? 'unknown' : 'gone';
+  // What has not begun yet does not wait for the next night: nothing is learned while it does.
+  const unjudged: Evaluation = isOn ? 'unknown' : 'gone';
+  const { oldestAt, pace, top } = newestTops(band, usual.low);
+  if (oldestAt === null || at - oldestAt > OLDEST_TOP_MILLIS) return unjudged;
+  if (pace !== null && Math.abs(pace - (reference.pace ?? pace)) > MOST_PACE_CHANGE) return unjudged;
+  // How far its tops scatter now is widened by the drift itself.
+  const { spread = usual.spread } = reference;
+  const crept = distanceBeyondRange(reference, top);
+  const limit = Math.max(least, 4 * spread);
+  if (Math.abs(crept) <= limit) return Math.abs(crept) <= LEAST_SHARE * limit ? 'gone' : 'between';
+  return { evidence: { how: 'working', value_celsius: top, usual_celsius: reference.high } };
+}
+
 export const probeDrift = stationRule({
   kind: 'probe-drift',
   priority: 'medium',
   extremes: [],
   looksAround: true,
   formula:
-    'tops and bottoms of 4 cycles or 10 min, or more, of the last 3.5 h (the on-delay counts from the first of them) moved by > limit on one straight line (each within 12 %, both alike within 30 %), beyond 90 % of those before by 80 % of it, or so the tops of 4 half hours or more (each within 12 % and 0.2 K, ≤ 3 K/h, the highest bottoms following by 30 %, the newest > limit from the median before), while rise + fall differ by < 35 %, and not downwards while the share of time that it heats is > 1.08 · usual; or median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while they differ from those days by < 15 % (of steady control not asked); where tops stood still, within 15 % of the change, on the last day at work and elsewhere for 4 h today, those of the first days go along; while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places',
+    'tops and bottoms of 4 cycles or 10 min, or more, of the last 3.5 h (the on-delay counts from the first of them) moved by > limit on one straight line (each within 12 %, both alike within 30 %), beyond 90 % of those before by 80 % of it, or so the tops of 4 half hours or more (each within 12 % and 0.2 K, ≤ 3 K/h, the highest bottoms following by 30 %, the newest > limit from the median before), while rise + fall differ by < 35 %, and not downwards while the share of time that it heats is > 1.08 · usual; or median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while they differ from those days by < 15 % (of steady control not asked); where tops stood still, within 15 % of the change, on the last day at work and elsewhere for 4 h today, those of the first days go along; while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places, until it rests again',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),
@@ -133,32 +167,10 @@ export const probeDrift = stationRule({
   },
   hiddenBehind: ['runaway', 'heading-over', 'over-ceiling', 'no-heat', 'heater-weak', 'low-pot', 'probe-out'],
   appliesTo: (station) => holdsMeltedWax(station.kind),
-  evaluate: (input, p, isOn) => {
-    const { activity, band, at, celsius, rests } = input;
-    if (activity?.kind === 'cold') return evaluateRests(rests, at, celsius, p.limit_celsius_difference);
-    const creep = creepAtWork(input, p.limit_celsius_difference);
-    if (creep !== null && creep !== 'still')
-      return {
-        since: creep.since,
-        evidence: { how: 'creeping', value_celsius: creep.to, usual_celsius: creep.from },
-      };
-    const reference = band?.reference ?? null;
-    const usual = band?.usual ?? null;
-    const isReferred =
-      reference !== null && reference.cycles >= FEWEST_REFERENCE && at - reference.since >= REFERENCE_MILLIS;
-    // Nothing is learned while it is on: without days to hold it against, it ends when its turns stand still.
-    if (band === null || usual === null || !isReferred) return isOn && creep === null ? 'unknown' : 'gone';
-    // What has not begun yet does not wait for the next night: nothing is learned while it does.
-    const unjudged: Evaluation = isOn ? 'unknown' : 'gone';
-    const { oldestAt, pace, top } = newestTops(band, usual.low);
-    if (oldestAt === null || at - oldestAt > OLDEST_TOP_MILLIS) return unjudged;
-    if (pace !== null && Math.abs(pace - (reference.pace ?? pace)) > MOST_PACE_CHANGE) return unjudged;
-    // How far its tops scatter now is widened by the drift itself.
-    const { spread = usual.spread } = reference;
-    const crept = distanceBeyondRange(reference, top);
-    const limit = Math.max(p.limit_celsius_difference, 4 * spread);
-    if (Math.abs(crept) <= limit) return Math.abs(crept) <= 0.7 * limit ? 'gone' : 'between';
-    return { evidence: { how: 'working', value_celsius: top, usual_celsius: reference.high } };
+  evaluate: (input, { limit_celsius_difference: limit }, isOn) => {
+    if (input.activity?.kind === 'cold') return evaluateRests(input.rests, input.at, input.celsius, limit);
+    const evaluation = evaluateAtWork(input, limit, isOn);
+    return evaluation === 'gone' && isOn && wasOffAtRest(input, limit) ? 'unknown' : evaluation;
   },
   // It goes by closed cycles and closed ten minutes; with time they only grow too old to count.
   staysQuiet: ({ activity, at, band }, _, bounds) => {
