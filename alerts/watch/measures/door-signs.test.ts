@@ -4,7 +4,7 @@ import { advanceDoorSigns, type DoorSigns, type Inside, startDoorSigns } from '.
 const START = Date.parse('2026-03-02T08:00:00Z');
 const STEP_SECONDS = 20;
 const WINDOW_LOW = 46;
-const READS = { periodSeconds: STEP_SECONDS, isTooSeldom: false };
+const READS = { cycleSeconds: 360, periodSeconds: STEP_SECONDS, isTooSeldom: false };
 
 /** Between 49 and 51 °C, a cycle of 6 min. */
 const thermostat = (seconds: number): number => 50 + Math.cos((2 * Math.PI * seconds) / 360);
@@ -94,6 +94,20 @@ describe('doors of a softening cabinet', () => {
   it('measures a lower top after a cold load than after the cabinet was emptied', () => {
     const [laidIn, takenOut] = run((seconds) => inside([COLD_LOAD, EMPTIED], seconds), 3).openings;
     expect(takenOut?.top).toBeGreaterThan((laidIn?.top ?? 0) + 0.5);
+  });
+
+  it('measures how high its air goes with the door shut, and leaves out what a door does', () => {
+    const door = { seconds: 7200, depth: 4, backSeconds: 50, overshoot: 2 };
+    const { shut } = run((seconds) => inside([door], seconds), 4);
+    expect(shut?.mean).toBeCloseTo(51, 1);
+    expect(shut?.scatter).toBeLessThan(0.1);
+  });
+
+  it('takes a fall that goes on within its band for one door', () => {
+    const fall = (since: number) => 5 * (1 - Math.exp(-Math.max(0, since) / 60));
+    const falls = (seconds: number) =>
+      50 + 2.5 * Math.cos((2 * Math.PI * seconds) / 360) - fall(seconds - 7200);
+    expect(run(falls, 2.04, { usualFall: 1.5 / 180 }).openings).toHaveLength(1);
   });
 
   it('has the usual band to a few tenths after half an hour, and keeps it through many doors', () => {

@@ -12,6 +12,17 @@ export interface DoorOpening {
   readonly top: number;
 }
 
+/** Plain JSON, replaced as a whole: highest temperatures of stretches as long as a cycle in which no door was opened, °C. */
+export interface ShutTops {
+  readonly learned: number;
+  readonly mean: number;
+  /** Mean distance from it, kelvins. */
+  readonly scatter: number;
+  /** When the present stretch began, epoch milliseconds, and its highest temperature so far. */
+  readonly since: number;
+  readonly high: number;
+}
+
 /** Plain JSON, advanced in place: mean temperature of the cabinet in °C, instants in epoch milliseconds. */
 export interface DoorSigns {
   at: number;
@@ -33,6 +44,8 @@ export interface DoorSigns {
   noise?: number;
   /** Smallest step between two values of `celsius`, kelvins; absent in states stored before it was measured. */
   step?: number;
+  /** How high its air goes while no door is opened; absent in states stored before it was measured. */
+  shut?: ShutTops;
   /** The newest ones, oldest first. Replaced as a whole. */
   openings: readonly DoorOpening[];
   /** Of the newest door, one that is no opening included; absent in states stored before it was measured. */
@@ -126,6 +139,8 @@ const doorMillis = (periodSeconds: number): number =>
 /** How often a cabinet is read. */
 export interface Reads {
   readonly periodSeconds: number;
+  /** Of a whole cycle of its thermostat; 0 while that is not known. */
+  readonly cycleSeconds: number;
   /** Too seldom to tell a door from the low end of a cycle: only how far its places are apart is followed. */
   readonly isTooSeldom: boolean;
 }
@@ -139,7 +154,7 @@ export function advanceDoorSigns(
   at: number,
   inside: Inside,
   windowLow: number,
-  { isTooSeldom, periodSeconds }: Reads,
+  { cycleSeconds, isTooSeldom, periodSeconds }: Reads,
 ): void {
   const { celsius } = inside;
   const elapsed = at - signs.at;
@@ -149,7 +164,9 @@ export function advanceDoorSigns(
   } else advanceRecent(signs.recent, at, celsius);
   signs.at = at;
   followOpening(signs, at, celsius);
-  noteDoor(signs, at, inside, windowLow, elapsed, { isTooSeldom, periodSeconds });
+  noteDoor(signs, at, inside, windowLow, elapsed, { cycleSeconds, isTooSeldom, periodSeconds });
+  const isSeen = elapsed <= LONGEST_GAP_MILLIS && celsius > windowLow - WARM_CELSIUS;
+  followShut(signs, at, celsius, isSeen, cycleSeconds);
   const periods = isTooSeldom ? SPREAD_PERIODS.doorsUnseen : SPREAD_PERIODS.doorsSeen;
   const forgets = Math.max(SPREAD_MILLIS, periods * periodSeconds * MILLIS_PER_SECOND);
   // After missed readings a pair counts as one: it proves nothing about those between.
@@ -179,8 +196,7 @@ function noteDoor(
     return;
   }
   if (fallsFast(recent, at, inside, periodSeconds)) {
-    startDoor(signs, at);
-    signs.openings = [...signs.openings.slice(1 - KEPT_OPENINGS), { at, lowest: celsius, top: celsius }];
+    noteOpening(signs, at, celsius);
     return;
   }
   const depth = Math.max(LEAST_DEPTH, DEPTH_SHARE * width, DEPTH_NOISES * inside.noise);
@@ -195,7 +211,15 @@ function noteDoor(
   if (low - celsius < highestWithin(recent, at, SWING_BACK_MILLIS) - high) return;
   // Air that only parts into warm and cold, as when a fan stops, is no door.
   if (hottest > Math.min(signs.hottestLow, inside.fallsTo) - HOTTEST_DEPTH) return;
+  noteOpening(signs, at, celsius);
+}
+
+/** Within its band the air is back at once by its level, and still falls: so soon it is the same door. */
+const SAME_DOOR_MILLIS = 75_000;
+function noteOpening(signs: DoorSigns, at: number, celsius: number): void {
   startDoor(signs, at);
+  const newest = signs.openings.at(-1);
+  if (newest !== undefined && at - newest.at < SAME_DOOR_MILLIS) return;
   signs.openings = [...signs.openings.slice(1 - KEPT_OPENINGS), { at, lowest: celsius, top: celsius }];
 }
 
@@ -213,6 +237,42 @@ function fallsFast(
   const within = Math.max(FAST_MILLIS, FALL_PERIODS * periodSeconds * MILLIS_PER_SECOND);
   const usual = (FAST_TIMES * usualFall * within) / MILLIS_PER_SECOND;
   return highestWithin(recent, at, within) - celsius > Math.max(FAST_LEAST, FAST_NOISES * noise) + usual;
+}
+
+/** As long as what a door did is looked at, and a whole cycle at least. */
+const CYCLES_A_STRETCH = 1.1;
+const SHUT_GAIN = 0.1;
+/** Before so many it is not known what its thermostat does. */
+export const FEWEST_SHUT = 3;
+
+/** @param isSeen whether the cabinet is warm, and was read since the value before */
+function followShut(
+  signs: DoorSigns,
+  at: number,
+  celsius: number,
+  isSeen: boolean,
+  cycleSeconds: number,
+): void {
+  const { learned = 0, mean = 0, scatter = 0 } = signs.shut ?? {};
+  const isUpset = at - (signs.doorAt ?? 0) < UPSET_MILLIS;
+  if (signs.shut === undefined || !isSeen || isUpset) {
+    signs.shut = { learned, mean, scatter, since: at, high: celsius };
+    return;
+  }
+  const { high, since } = signs.shut;
+  if (at - since < Math.max(TOP_MILLIS, CYCLES_A_STRETCH * MILLIS_PER_SECOND * cycleSeconds)) {
+    if (celsius > high) signs.shut = { ...signs.shut, high: celsius };
+    return;
+  }
+  const gain = Math.max(1 / (learned + 1), SHUT_GAIN);
+  const off = Math.abs(high - mean);
+  signs.shut = {
+    learned: learned + 1,
+    mean: mean + gain * (high - mean),
+    scatter: learned === 0 ? 0 : scatter + gain * (off - scatter),
+    since: at,
+    high: celsius,
+  };
 }
 
 function startDoor(signs: DoorSigns, at: number): void {

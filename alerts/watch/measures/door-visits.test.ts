@@ -96,6 +96,30 @@ describe('the doors of a cabinet whose loads need 40 min', () => {
     expect(early(doors)).toBe(minutes);
   });
 
+  it.each([
+    { scatter: 0.05, minutes: null },
+    { scatter: 0.3, minutes: 20 },
+  ])(
+    'show a look at a load by 0.25 K where the tops of a wide band lie $scatter K apart: $minutes',
+    ({ scatter, minutes }) => {
+      const shut = { learned: 10, mean: 51, scatter, since: WARM_AT, high: 51 };
+      const signs = cabinet([
+        [60, COLD],
+        [80, -0.25],
+      ]);
+      expect(takenOutEarly({ ...signs, low: 46, shut }, WARM_AT, NEEDED)).toBe(minutes);
+    },
+  );
+
+  it('show a load that was taken out early after one that was taken out unseen, hours before', () => {
+    const doors: readonly Door[] = [
+      [60, COLD],
+      [320, COLD],
+      [340, WARM],
+    ];
+    expect(early(doors)).toBe(20);
+  });
+
   it('count from when it became warm', () => {
     const signs = cabinet([
       [60, COLD],

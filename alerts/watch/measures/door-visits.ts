@@ -3,7 +3,7 @@
 // least counts. Loads stay in for their time, so the doors before a door show more of it than its own temperature does.
 
 import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
-import type { DoorOpening, DoorSigns } from './door-signs.ts';
+import { type DoorOpening, type DoorSigns, FEWEST_SHUT } from './door-signs.ts';
 
 /**
  * Costs are natural logarithms of how much more seldom something is: one load of seven is taken out too soon, one door of
@@ -21,7 +21,7 @@ const COST = {
   added: 2.5,
   /** The second door of one visit. */
   openedAgain: 0.7,
-  stayedOn: 1,
+  takenOutUnseen: 1,
   /** How the cabinet was when its doors began to show. */
   emptyAtFirst: 0.2,
   loadedAtFirst: 1.5,
@@ -42,6 +42,9 @@ const SCATTER_STEPS = 1.5;
 /** Scatters above the usual top where both are as likely, and the most that one door may count. */
 const MIDDLE = 0.2;
 const MOST_SAID = 2;
+/** A wider band hides what a load does; there the tops of shut cycles are the measure: kelvins, and usual distances. */
+const WIDE_BAND = 1;
+const TOP_SCATTERS = 2;
 /** So far under its band its air does not come back from a door: it was switched off. */
 const OFF_KELVINS = 3;
 
@@ -50,14 +53,13 @@ const OFF_KELVINS = 3;
  * heater makes up for the air that was lost: a cold load takes that heat up, so that the air comes back short of its usual
  * top; with nothing cold inside it reaches that top or overshoots.
  */
-function warmth({ top }: DoorOpening, { high, low, noise = 0, step = 0 }: DoorSigns): number {
-  const scatter = Math.max(
-    LEAST_SCATTER,
-    SCATTER_SHARE * (high - low),
-    SCATTER_NOISES * noise,
-    SCATTER_STEPS * step,
-  );
-  return Math.max(-MOST_SAID, Math.min(MOST_SAID, (top - high) / scatter - MIDDLE));
+function warmth({ top }: DoorOpening, { high, low, noise = 0, shut, step = 0 }: DoorSigns): number {
+  const least = Math.max(LEAST_SCATTER, SCATTER_NOISES * noise, SCATTER_STEPS * step);
+  const isLearned = high - low > WIDE_BAND && shut !== undefined && shut.learned >= FEWEST_SHUT;
+  const said = isLearned
+    ? (top - shut.mean) / Math.max(least, TOP_SCATTERS * shut.scatter)
+    : (top - high) / Math.max(least, SCATTER_SHARE * (high - low)) - MIDDLE;
+  return Math.max(-MOST_SAID, Math.min(MOST_SAID, said));
 }
 
 /** A load that may be in: the cheapest explanation that has it there, and the door that it came by. */
@@ -76,19 +78,30 @@ const isEarly = ({ laidIn }: Inside, at: number, neededMillis: number): boolean 
 
 function takingOutCost(load: Inside, at: number, neededMillis: number): number {
   if (isEarly(load, at, neededMillis)) return COST.takenOutEarly;
-  const millis = at - load.laidIn.at;
-  if (millis < ONE_VISIT_SHARE * neededMillis) return COST.takenOutAtOnce;
-  return COST.takenOut + (millis > LONG_SHARE * neededMillis + LONG_MILLIS ? COST.stayedOn : 0);
+  return at - load.laidIn.at < ONE_VISIT_SHARE * neededMillis ? COST.takenOutAtOnce : COST.takenOut;
+}
+
+/** A load seldom stays in for so long: rather it was taken out at a door that did not show. */
+const isLong = ({ laidIn }: Inside, at: number, neededMillis: number): boolean =>
+  at - laidIn.at > LONG_SHARE * neededMillis + LONG_MILLIS;
+
+function withoutLong({ empty, inside }: Explained, at: number, neededMillis: number): Explained {
+  const unseen = inside.filter((load) => isLong(load, at, neededMillis)).map(({ cost }) => cost);
+  return {
+    empty: Math.min(empty, ...unseen.map((cost) => cost + COST.takenOutUnseen)),
+    inside: inside.filter((load) => !isLong(load, at, neededMillis)),
+  };
 }
 
 /** What is known after one more door: `saysWarm` by its own sign, and with only such loads taken out at it as `counts`. */
 function explain(
-  { empty, inside }: Explained,
+  before: Explained,
   door: DoorOpening,
   saysWarm: number,
   neededMillis: number,
   counts: (load: Inside) => boolean,
 ): Explained {
+  const { empty, inside } = withoutLong(before, door.at, neededMillis);
   const warm = Math.max(0, -saysWarm);
   const cold = Math.max(0, saysWarm);
   const out = Math.min(

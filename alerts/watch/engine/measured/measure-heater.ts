@@ -182,6 +182,8 @@ const DOOR_SETTLING_MILLIS = 20 * 60_000;
 const fallsTo = (usual: UsualBand | null): number =>
   usual === null ? Number.POSITIVE_INFINITY : usual.low - CYCLE_SHARE * (usual.high - usual.low);
 const CYCLE_SHARE = 0.1;
+const cycleSeconds = (usual: UsualBand | null): number =>
+  usual === null ? 0 : usual.riseSeconds + usual.fallSeconds;
 const usualFall = (usual: UsualBand | null): number =>
   usual === null || usual.fallSeconds === 0
     ? Number.POSITIVE_INFINITY
@@ -237,6 +239,7 @@ function measureDoors(
   memory.doors ??= startDoorSigns(at, inside);
   const isTooSeldom = isReadTooSeldom(memory.band?.usual ?? null, periodSeconds, FEWEST_READINGS_A_CYCLE);
   advanceDoorSigns(memory.doors, at, inside, plan.limits.windowLow?.value ?? inside.celsius, {
+    cycleSeconds: cycleSeconds(memory.band?.usual ?? null),
     isTooSeldom,
     periodSeconds,
   });
