@@ -144,6 +144,28 @@ export function leaptFrom(
   return null;
 }
 
+/** A probe that was moved, or changed places with another, is put back within so long. */
+const MISPLACED_MILLIS = 36 * 3_600_000;
+/** Cycles before what is usual is held to, and kelvins and share of its band from it that are elsewhere. */
+const FEWEST_HABITS = 12;
+const ELSEWHERE = { kelvins: 1, share: 0.25 };
+
+/**
+ * Whether a heater turns elsewhere than usual since its probe leapt: it shows another place, and none of that is a habit.
+ * @param top of its newest turn, °C
+ */
+export function isElsewhere(
+  usual: UsualBand | null,
+  { step }: Pick<ProbeSignal, 'step'>,
+  at: number,
+  top: number,
+): boolean {
+  if (step === null || at - step.at > MISPLACED_MILLIS) return false;
+  if (usual === null || usual.learned < FEWEST_HABITS) return false;
+  const { kelvins, share } = ELSEWHERE;
+  return Math.abs(top - usual.high) > Math.max(kelvins, share * (usual.high - usual.low));
+}
+
 /** Kelvins that it fell at least; and below and above where it was: it has hardly warmed up again when its leap is borne out. */
 const PUT_BACK = { fell: 5, below: 4, above: 1 };
 

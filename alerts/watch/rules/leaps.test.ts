@@ -116,6 +116,73 @@ describe('the probes of two pots', () => {
   });
 });
 
+describe('the probes of two pots that are held 2 K apart', () => {
+  const at = 5 * HOUR;
+  /** Held steady by proportional control, with the noise of its probe; and turning by 1.5 K in 5 min. */
+  const steady = (second: number) => Math.min(20 + second / 60, 81 + 0.05 * Math.sin(second * second));
+  const turning = (second: number) =>
+    Math.min(20 + second / 60, 83 + 0.75 * Math.sin((second / 300) * 2 * Math.PI));
+  const leapt = (first: Course, second: Course) =>
+    begun([...readings('p1', 10, at + 600, first), ...readings('p2', 20, at + 600, second)], twoPots)
+      .filter(({ alarm }) => alarm.startsWith('probe-jump'))
+      .map(({ alarm }) => alarm)
+      .sort();
+  it('and have changed places are both blamed', () => {
+    const swapped = leapt(toward(at, steady, turning), toward(at, turning, steady));
+    expect(swapped).toEqual(['probe-jump p1', 'probe-jump p2']);
+  });
+  it('are not blamed where cold wax takes the hotter one down to the other', () => {
+    const chilled = (second: number) =>
+      turning(second) - (second < at ? 0 : 2 * Math.exp((at - second) / 900));
+    expect(leapt(steady, chilled)).toEqual([]);
+  });
+});
+
+describe('two pots whose probes changed places and were put back overnight', () => {
+  const [swapped, off, on] = [5 * HOUR, 11 * HOUR, 20 * HOUR];
+  const day =
+    (own: Course, other: Course): Course =>
+    (second) => {
+      if (second < swapped) return own(second);
+      if (second < off) return other(second);
+      return second < on ? Math.max(20, other(off) - (second - off) / 120) : own(second - on);
+    };
+  const [cooler, hotter] = [pot(83), pot(90, 900)];
+  it('climb no further than usual on the next day', () => {
+    const alarms = begun(
+      [
+        ...readings('p1', 20, 25 * HOUR, day(cooler, hotter)),
+        ...readings('p2', 20, 25 * HOUR, day(hotter, cooler)),
+      ],
+      twoPots,
+    );
+    expect(alarms.map(({ alarm }) => alarm)).toEqual(
+      expect.arrayContaining(['probe-jump p1', 'probe-jump p2']),
+    );
+    const climbs = alarms.filter(({ alarm, second }) => second > on && /^(heading-over|runaway)/.test(alarm));
+    expect(climbs).toEqual([]);
+  });
+});
+
+describe('a probe of a pot that is read twice a minute', () => {
+  const since = 5 * HOUR;
+  const shaken =
+    (leaps: readonly number[]): Course =>
+    (second) =>
+      pot(80)(second) + (leaps[(second - since) / 30] ?? 0);
+  it.each([
+    { how: 'leaps to both sides of it', leaps: [9, 0, -7], isLoose: true },
+    {
+      how: 'falls and is back three times, as one that is lifted',
+      leaps: [-9, 0, -9, 0, -9],
+      isLoose: false,
+    },
+  ])('and $how within minutes is loose: $isLoose', ({ leaps, isLoose }) => {
+    const alarms = begun(readings('p1', 30, since + 900, shaken(leaps)), onePot).map(({ alarm }) => alarm);
+    expect(alarms.includes('probe-loose p1')).toBe(isLoose);
+  });
+});
+
 describe('a probe in the air', () => {
   it('that cools slowly is out of the wax: wax would freeze on the way', () => {
     const out = 5 * HOUR;

@@ -13,6 +13,7 @@ import type { Celsius, EpochMillis, Millimetres } from '../../../../wax/units.ts
 import { advanceActivity, coldLimit } from '../../measures/activity.ts';
 import { advanceDoorSigns, startDoorSigns } from '../../measures/door-signs.ts';
 import { advanceBand, learnCycle, startBand, type UsualBand } from '../../measures/heater-band.ts';
+import { isElsewhere } from '../../measures/leap.ts';
 import { levelSignsStep } from '../../measures/level-signs.ts';
 import { loadStep, type SoakPlace } from '../../measures/load.ts';
 import { learnTurn } from '../../measures/own-turns.ts';
@@ -111,6 +112,7 @@ export function measureHeater(
   measureBand(
     plan,
     memory,
+    signal,
     lastAt,
     Math.max(LEAST_HYSTERESIS, noiseRange(periodSeconds) * (noiseOf(signal) ?? 0), 1.7 * stepOf(signal)),
     periodSeconds,
@@ -124,6 +126,7 @@ export function measureHeater(
 function measureBand(
   { isPot, limits: { ceiling } }: StationPlan,
   memory: StationMemory,
+  signal: ProbeSignal,
   lastAt: number,
   hysteresis: number,
   periodSeconds: number,
@@ -151,7 +154,7 @@ function measureBand(
   }
   const top = band.cycles.at(-1)?.high ?? 0;
   if (!closed || top < learnFrom) return;
-  const learns = isCalm(memory.conditions);
+  const learns = isCalm(memory.conditions) && !isElsewhere(band.usual, signal, at, top);
   if (band.usual !== null && !isReadTooSeldom(band.usual, periodSeconds, READINGS_OF_RHYTHM))
     memory.rhythm = rhythmStep(memory.rhythm ?? null, band.cycles, band.usual, learns);
   if (isPot) band.reference = followSetPoint(band);

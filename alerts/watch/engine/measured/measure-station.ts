@@ -5,6 +5,7 @@ import { stores } from '../../../../lab/station-kinds.ts';
 import type { Lab } from '../../../../lab/lab.ts';
 import { advanceCharge, chargeDoseStep } from '../../measures/charge-dose.ts';
 import { addSteady } from '../../measures/heater-band.ts';
+import { isElsewhere } from '../../measures/leap.ts';
 import { stillStep } from '../../measures/still.ts';
 import { advanceOvernight } from '../../measures/overnight-extremes.ts';
 import {
@@ -74,7 +75,7 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory, 
   else if (!advanceTenMinutes(tenMinutes, at, celsius)) {
     const isStill = isStuck(draft, plan);
     if (!isStill) {
-      learnFromSteady(plan, memory, tenMinutes);
+      learnFromSteady(plan, memory, tenMinutes, signal);
       if (memory.band !== null && memory.activity?.kind === 'hot') stillStep(memory.band, tenMinutes);
     }
     if (plan.isPot) {
@@ -99,6 +100,7 @@ function learnFromSteady(
   plan: StationPlan,
   { activity, band, conditions }: StationMemory,
   { at, low, high }: TenMinutes,
+  signal: ProbeSignal,
 ): void {
   if (low < (plan.limits.windowLow?.value ?? 0) - LEARN_BELOW_WINDOW) return;
   // Wax that freezes or melts holds still without any control.
@@ -108,7 +110,7 @@ function learnFromSteady(
   const { fallSeconds, riseSeconds } = band.usual ?? { fallSeconds: 0, riseSeconds: 0 };
   const after = Math.max(STEADY_AFTER_MILLIS, STEADY_AFTER_PERIODS * 1000 * (riseSeconds + fallSeconds));
   if (at - lastCycle > after && high - low < STEADY_CELSIUS)
-    addSteady(band, at, low, high, isCalm(conditions));
+    addSteady(band, at, low, high, isCalm(conditions) && !isElsewhere(band.usual, signal, at, high));
 }
 
 /** Ten minutes of a pot that had settled at work when they began. */

@@ -2,6 +2,7 @@
 // where the first was. A fall alone proves nothing about its probe, because cold wax makes one too; nor does a quick rise,
 // because hot wax that is poured in makes one.
 
+import { type AbruptMove, findAbruptMove } from '../../measures/abrupt.ts';
 import { roseBeyondItsPower } from '../../measures/leap.ts';
 import { highestWithin, type Recent } from '../../measures/recent.ts';
 import { type Draft, editProbe, probeOf, stationOf } from '../state/draft.ts';
@@ -16,6 +17,14 @@ const ALIKE = 3;
 const ALIKE_SHARE = 0.35;
 /** Of a rise that no leap was seen in, kelvins; both may differ by the share above at most. */
 const LEAST_RISE = 3;
+/**
+ * Two steps at once out of the motion of the minutes before, each to where the other place was: kelvins that the places are
+ * apart at least, how abrupt either step is, and both together.
+ */
+const ABRUPT = { apart: 1.2, times: 1.8, product: 9, withinMillis: 90_000 };
+/** Kelvins within half a minute or a reading below which nobody looks for such a step. */
+const LEAST_QUICK = 0.8;
+const QUICK_MILLIS = 10_000;
 /** A reading or two after somebody seems to have been at work there. */
 const FALLING_MILLIS = 90_000;
 
@@ -89,7 +98,35 @@ function findMirrored(faller: Place, riser: Place): { readonly fall: Move; reado
   return high === null ? null : { fall: { from: high, to: fallen }, rise: { from: low, to: risen } };
 }
 
-/** After a reading of a probe that leapt or fell: marks the moves of two that changed places as leaps. */
+/** Whether its newest value lies so far from the one before that it may have stepped. */
+function movedQuickly({ memory, recent }: Place): boolean {
+  const before = recent.at.findLastIndex((at) => memory.at - at >= QUICK_MILLIS);
+  return Math.abs(memory.celsius - (recent.celsius[before] ?? memory.celsius)) >= LEAST_QUICK;
+}
+
+const findStep = ({ memory, recent }: Place): AbruptMove | null =>
+  findAbruptMove(recent, memory.at, memory.celsius, ABRUPT.withinMillis);
+
+/** Steps of two heaters, each to where the other was; null where they are none. */
+function findMirroredSteps(
+  place: Place,
+  otherPlace: Place,
+): { readonly own: AbruptMove; readonly others: AbruptMove } | null {
+  const own = findStep(place);
+  const others = own === null ? null : findStep(otherPlace);
+  if (own === null || others === null) return null;
+  const apart = Math.abs(own.from - others.from);
+  const isOpposite = (own.to - own.from) * (others.to - others.from) < 0;
+  if (!isOpposite || apart < ABRUPT.apart) return null;
+  if (Math.min(own.times, others.times) < ABRUPT.times || own.times * others.times < ABRUPT.product)
+    return null;
+  // Each place goes on meanwhile as it did before.
+  const isThere = (to: number, { before, from }: AbruptMove): boolean =>
+    Math.abs(to - from) <= Math.min(ALIKE, ALIKE_SHARE * apart + before);
+  return isThere(own.to, others) && isThere(others.to, own) ? { own, others } : null;
+}
+
+/** After a reading of a probe that leapt, fell or stepped: marks the moves of two that changed places as leaps. */
 export function markSwapped(
   draft: Draft,
   plan: ProbePlan,
@@ -98,23 +135,29 @@ export function markSwapped(
   at: number,
 ): void {
   const isLeaping = hasLeapt(probe, at);
-  if (!isLeaping && at - station.disturbedAt > FALLING_MILLIS) return;
   const place = placeOf(draft, plan, at);
+  const mayHaveStepped = place !== null && movedQuickly(place);
+  if (!isLeaping && !mayHaveStepped && at - station.disturbedAt > FALLING_MILLIS) return;
   const fall = isLeaping || place === null ? null : fallOf(place);
-  if (!isLeaping && fall === null) return;
+  if (!isLeaping && !mayHaveStepped && fall === null) return;
   for (const otherPlan of draft.plan.probes.values()) {
     if (otherPlan.key === plan.key) continue;
     const other = placeOf(draft, otherPlan, at);
     const memory = probeOf(draft, otherPlan);
     if (other === null || memory === undefined) continue;
-    if (fall === null || place === null) {
+    if (isLeaping) {
       const otherFall = fallOf(other);
       if (otherFall !== null && haveSwapped(probe, otherFall))
         markLeap(editProbe(draft, otherPlan), otherFall, at);
-    } else if (hasLeapt(memory, at)) {
+    } else if (fall !== null && hasLeapt(memory, at)) {
       if (haveSwapped(memory, fall)) markLeap(probe, fall, at);
-    } else {
-      const moves = findMirrored(place, other);
+    } else if (place !== null) {
+      const steps = mayHaveStepped ? findMirroredSteps(place, other) : null;
+      if (steps !== null) {
+        markLeap(probe, steps.own, at);
+        markLeap(editProbe(draft, otherPlan), steps.others, at);
+      }
+      const moves = fall === null || steps !== null ? null : findMirrored(place, other);
       if (moves === null) continue;
       markLeap(probe, moves.fall, at);
       markLeap(editProbe(draft, otherPlan), moves.rise, at);

@@ -9,7 +9,7 @@ export const probeJump = probeRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    '|T − T before| > 5 °C + 1 °C/s at heaters, 2.5 °C + 3 °C/min, at most 10 °C, at places, 50 °C + 10 °C/s at furnaces, twice or more in a row; or by ≥ 1 K and 6 times its usual change at a place, to where the probe of another one was (within 30 %, at most 1.5 K), which went to where it was within 3 min or two readings',
+    '|T − T before| > 5 °C + 1 °C/s at heaters, 2.5 °C + 3 °C/min, at most 10 °C, at places, 50 °C + 10 °C/s at furnaces, twice or more in a row; or by ≥ 1 K and 6 times its usual change at a place, to where the probe of another one was (within 30 %, at most 1.5 K), which went to where it was within 3 min or two readings; or two heaters of one probe each by ≥ 1 K at once, further within a minute than in the ten minutes before (each 1.8 times, multiplied 9 times), to where the other was (within 35 % and what it moved before)',
   parameters: {
     told_minutes: parameter('minutes', 15, [1, 1440]),
     on_delay_seconds: onDelay(0),
