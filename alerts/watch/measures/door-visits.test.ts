@@ -107,7 +107,7 @@ describe('the doors of a cabinet whose loads need 40 min', () => {
         [60, COLD],
         [80, -0.25],
       ]);
-      expect(takenOutEarly({ ...signs, low: 46, shut }, WARM_AT, NEEDED)).toBe(minutes);
+      expect(findEarlyTakingOut({ ...signs, low: 46, shut }, WARM_AT, NEEDED)).toBe(minutes);
     },
   );
 

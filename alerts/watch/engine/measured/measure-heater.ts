@@ -11,8 +11,7 @@ import {
 import { minutesToLimit } from '../../../../wax/heat/minutes-to-limit.ts';
 import type { Celsius, EpochMillis, Millimetres } from '../../../../wax/units.ts';
 import { advanceActivity, coldLimit } from '../../measures/activity.ts';
-import { advanceDoorSigns, startDoorSigns } from '../../measures/door-signs.ts';
-import { advanceBand, learnCycle, startBand, type UsualBand } from '../../measures/heater-band.ts';
+import { advanceBand, learnCycle, startBand } from '../../measures/heater-band.ts';
 import { isElsewhere } from '../../measures/leap.ts';
 import { levelSignsStep } from '../../measures/level-signs.ts';
 import { loadStep, type SoakPlace } from '../../measures/load.ts';
@@ -24,12 +23,12 @@ import { followSetPoint } from '../../measures/set-point.ts';
 import { celsiusPerHour } from '../../measures/trend.ts';
 import { halfWayStep, warmUpStep } from '../../measures/warm-up.ts';
 import type { Condition } from '../../rule/condition-timer.ts';
-import type { FreshProbe } from '../../rule/rule-input.ts';
 import type { RuleKind } from '../../rules/all-rules.ts';
 import { closedHistory, type Draft } from '../state/draft.ts';
 import { pairedProbes } from '../state/freshness.ts';
 import type { StationPlan } from '../state/lab-plan.ts';
 import { keepAnnounced, keepDay } from './keep-day.ts';
+import { isReadTooSeldom, measureDoors } from './measure-doors.ts';
 import { measureLeap } from './measure-leap.ts';
 import type { Conditions, ProbeMemory, StationMemory } from '../state/memory.ts';
 
@@ -179,75 +178,8 @@ const disturbance = ({ band }: StationMemory, within: number): number => {
   return Math.max(DISTURBED_CELSIUS, 2 * usualFall);
 };
 
-/** A cabinet that has just become warm still settles, and its air rises for a while. */
-const DOOR_SETTLING_MILLIS = 20 * 60_000;
-/** Where its thermostat lets the hottest probe fall to, °C; infinite while that is not known. */
-const fallsTo = (usual: UsualBand | null): number =>
-  usual === null ? Number.POSITIVE_INFINITY : usual.low - CYCLE_SHARE * (usual.high - usual.low);
-const CYCLE_SHARE = 0.1;
-const cycleSeconds = (usual: UsualBand | null): number =>
-  usual === null ? 0 : usual.riseSeconds + usual.fallSeconds;
-const usualFall = (usual: UsualBand | null): number =>
-  usual === null || usual.fallSeconds === 0
-    ? Number.POSITIVE_INFINITY
-    : (usual.high - usual.low) / usual.fallSeconds;
-/** Read less often, the turns of a cabinet's air look like noise. */
-const NOISE_SECONDS = 15;
-const doorNoise = (signal: ProbeSignal, periodSeconds: number): number =>
-  periodSeconds > NOISE_SECONDS ? 0 : (noiseOf(signal) ?? 0);
-const FEWEST_READINGS_A_CYCLE = 4.5;
 /** With fewer, the tops of an even thermostat look ragged: they fall between readings. */
 const READINGS_OF_RHYTHM = 6;
-const SELDOM_SECONDS = 30;
-
-/**
- * With few readings a cycle, the low end of the thermostat's own cycle looks like a door when one falls on it. While the
- * cycle is not known, few are few a minute.
- */
-const isReadTooSeldom = (usual: UsualBand | null, periodSeconds: number, readingsACycle: number): boolean => {
-  if (usual === null) return periodSeconds > SELDOM_SECONDS;
-  const cycleSeconds = usual.riseSeconds + usual.fallSeconds;
-  return cycleSeconds > 0 && cycleSeconds < readingsACycle * periodSeconds;
-};
-
-/**
- * Kelvins. Of two probes with its sign: a thermostat moves them apart both ways in turn, and so do readings that are not of
- * the same instant.
- */
-const spreadOf = (values: readonly number[]): number =>
-  values.length === 2 ? (values[0] ?? 0) - (values[1] ?? 0) : Math.max(...values) - Math.min(...values);
-
-function measureDoors(
-  plan: StationPlan,
-  memory: StationMemory,
-  probes: readonly FreshProbe[],
-  periodSeconds: number,
-  signal: ProbeSignal,
-): void {
-  const { activity, at } = memory;
-  if (activity?.kind !== 'hot' || at - activity.since < DOOR_SETTLING_MILLIS) return;
-  // With one of them missing, the others would look like another temperature.
-  if (probes.length < plan.probes.length) return;
-  const values = probes.map(({ celsius }) => celsius);
-  const hottest = Math.max(...values);
-  const inside = {
-    celsius: values.reduce((sum, celsius) => sum + celsius, 0) / values.length,
-    spread: spreadOf(values),
-    hottest,
-    fallsTo: fallsTo(memory.band?.usual ?? null),
-    usualFall: usualFall(memory.band?.usual ?? null),
-    step: stepOf(signal) / values.length,
-    noise: doorNoise(signal, periodSeconds),
-  };
-  memory.doors ??= startDoorSigns(at, inside);
-  const isTooSeldom = isReadTooSeldom(memory.band?.usual ?? null, periodSeconds, FEWEST_READINGS_A_CYCLE);
-  advanceDoorSigns(memory.doors, at, inside, plan.limits.windowLow?.value ?? inside.celsius, {
-    cycleSeconds: cycleSeconds(memory.band?.usual ?? null),
-    isTooSeldom,
-    periodSeconds,
-  });
-}
-
 /** Kelvins; a window may reach up to the ceiling. */
 const FORECAST_BELOW_CEILING = 3;
 
