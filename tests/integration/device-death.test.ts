@@ -8,7 +8,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { AlarmView } from '../../dashboard/api/schemas.ts';
 import { GONE_GRACE_SECONDS } from '../../alerts/watch/measures/silence-length.ts';
 import { type PushService, startPushService } from '../push-service.ts';
-import { type LabProcess, joinAsFirst, startLabProcess, temporaryFolder } from './lab-process.ts';
+import { askAs, type LabProcess, joinAsFirst, startLabProcess, temporaryFolder } from './lab-process.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 import { until } from './until.ts';
 
@@ -43,16 +43,8 @@ const metric = (value: number): NonNullable<UPayload['metrics']>[number] => ({
   properties: { engUnit: { type: 'String', value: 'degC' } },
 });
 const payload = (value: number): UPayload => ({ timestamp: Date.now(), metrics: [metric(value)] });
-const ask = async <T>(method: string, path: string, body?: object): Promise<T> => {
-  const headers = { 'content-type': 'application/json', origin: labProcess.address, cookie };
-  const response = await fetch(labProcess.address + path, {
-    method,
-    headers,
-    ...(body && { body: JSON.stringify(body) }),
-  });
-  if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
-  return (await response.json()) as T;
-};
+const ask = async <T>(method: string, path: string, body?: object): Promise<T> =>
+  (await (await askAs(labProcess, cookie, method, path, body)).json()) as T;
 const silences = async () =>
   (await ask<readonly AlarmView[]>('GET', '/api/alarms')).filter(({ rule }) => rule === 'probe-silent');
 const lastOf = async (probe: string): Promise<number | undefined> =>

@@ -11,7 +11,7 @@ import { SMTPServer } from 'smtp-server';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { AlarmView } from '../../dashboard/api/schemas.ts';
 import { type PushService, startPushService } from '../push-service.ts';
-import { type LabProcess, joinAsFirst, startLabProcess, temporaryFolder } from './lab-process.ts';
+import { askAs, type LabProcess, joinAsFirst, startLabProcess, temporaryFolder } from './lab-process.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 import { until } from './until.ts';
 
@@ -40,16 +40,8 @@ let isMailboxClosed = false;
 const chat: { rule: string; kind: string; subject: string }[] = [];
 const letters: string[] = [];
 
-const ask = async (method: string, path: string, body?: object): Promise<Response> => {
-  const headers = { 'content-type': 'application/json', origin: labProcess.address, cookie };
-  const response = await fetch(labProcess.address + path, {
-    method,
-    headers,
-    ...(body && { body: JSON.stringify(body) }),
-  });
-  if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
-  return response;
-};
+const ask = (method: string, path: string, body?: object): Promise<Response> =>
+  askAs(labProcess, cookie, method, path, body);
 const openAlarm = async (rule: string, subject: string): Promise<AlarmView | undefined> => {
   const all = (await (await ask('GET', '/api/alarms')).json()) as readonly AlarmView[];
   return all.find((each) => each.rule === rule && each.subject === subject && each.clearedAt === null);

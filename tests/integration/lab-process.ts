@@ -94,3 +94,20 @@ export async function joinAsFirst(labProcess: LabProcess): Promise<string> {
     throw new Error(`join: ${response.status} ${await response.text()}`);
   return cookie;
 }
+
+/** A request of the person with the cookie; rejects when it is refused. */
+export const askAs = async (
+  { address }: Pick<LabProcess, 'address'>,
+  cookie: string,
+  method: string,
+  path: string,
+  body?: object,
+): Promise<Response> => {
+  const response = await fetch(address + path, {
+    method,
+    headers: { 'content-type': 'application/json', origin: address, cookie },
+    ...(body && { body: JSON.stringify(body) }),
+  });
+  if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
+  return response;
+};

@@ -7,7 +7,7 @@ import { connectAsync, type MqttClient } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { AlarmView } from '../../dashboard/api/schemas.ts';
 import { type PushService, startPushService } from '../push-service.ts';
-import { type LabProcess, joinAsFirst, startLabProcess, temporaryFolder } from './lab-process.ts';
+import { askAs, type LabProcess, joinAsFirst, startLabProcess, temporaryFolder } from './lab-process.ts';
 import { type Mosquitto, startMosquitto } from './mosquitto.ts';
 import { until } from './until.ts';
 
@@ -29,16 +29,8 @@ let labProcess: LabProcess;
 let gateway: MqttClient;
 let cookie: string;
 
-const ask = async (method: string, path: string, body?: object): Promise<Response> => {
-  const headers = { 'content-type': 'application/json', origin: labProcess.address, cookie };
-  const response = await fetch(labProcess.address + path, {
-    method,
-    headers,
-    ...(body && { body: JSON.stringify(body) }),
-  });
-  if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
-  return response;
-};
+const ask = (method: string, path: string, body?: object): Promise<Response> =>
+  askAs(labProcess, cookie, method, path, body);
 const alarm = async (rule: string, subject: string, active = true): Promise<AlarmView | undefined> => {
   const all = (await (await ask('GET', '/api/alarms')).json()) as readonly AlarmView[];
   return all.find(

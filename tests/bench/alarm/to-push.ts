@@ -9,6 +9,7 @@ import { setTimeout as delay } from 'node:timers/promises';
 import { connectAsync } from 'mqtt';
 import { pushTopic } from '../../../alerts/notices/channels/push.ts';
 import {
+  askAs,
   type LabProcess,
   joinAsFirst,
   startLabProcess,
@@ -49,22 +50,6 @@ const untilArrived = async <T>(what: string, look: () => T | undefined | false):
   });
 };
 
-const sendAs = async (
-  labProcess: LabProcess,
-  cookie: string,
-  path: string,
-  body: object,
-): Promise<Response> => {
-  const headers = { 'content-type': 'application/json', origin: labProcess.address, cookie };
-  const response = await fetch(labProcess.address + path, {
-    method: 'POST',
-    headers,
-    body: JSON.stringify(body),
-  });
-  if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
-  return response;
-};
-
 /** A technician with one subscribed phone; returns how to send that phone a test. */
 export const technician = async (
   labProcess: LabProcess,
@@ -72,13 +57,16 @@ export const technician = async (
   service: PushService,
   name: string,
 ) => {
-  const made = await sendAs(labProcess, manager, '/api/people', { name, role: 'technician' });
+  const made = await askAs(labProcess, manager, 'POST', '/api/people', { name, role: 'technician' });
   const { code } = (await made.json()) as { code: string };
-  const joined = await sendAs(labProcess, '', '/api/join', { code, password: 'nine cold sticks of wax' });
+  const joined = await askAs(labProcess, '', 'POST', '/api/join', {
+    code,
+    password: 'nine cold sticks of wax',
+  });
   const cookie = joined.headers.getSetCookie()[0]?.split(';')[0] ?? '';
   const phone = service.subscribe();
-  await sendAs(labProcess, cookie, '/api/push/subscriptions', phone);
-  return () => sendAs(labProcess, cookie, '/api/push/test', { endpoint: phone.endpoint });
+  await askAs(labProcess, cookie, 'POST', '/api/push/subscriptions', phone);
+  return () => askAs(labProcess, cookie, 'POST', '/api/push/test', { endpoint: phone.endpoint });
 };
 
 export const measureToPush = async (): Promise<void> => {
