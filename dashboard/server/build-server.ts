@@ -89,6 +89,10 @@ export const buildServer = (running: RunningLab, options: ServerOptions): Fastif
     schemaController: { compilersFactory: { buildSerializer: lazySerializers } },
   }).withTypeProvider<TypeBoxTypeProvider>();
   limitConnections(app.server, options.trustedProxies ?? []);
+  // Lines beyond a number would be left out unseen, a second host among them; their size is limited anyway.
+  app.server.maxHeadersCount = 0;
+  // What else a client expects may be ignored (RFC 9110, 10.1.1); left to itself it is refused without our headers.
+  app.server.on('checkExpectation', (request, response) => app.server.emit('request', request, response));
   const context = contextOf(running, options);
 
   app.setValidatorCompiler(lazyValidators);

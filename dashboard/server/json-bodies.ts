@@ -33,7 +33,10 @@ export const jsonBodies = (app: App): void => {
     refuseInvisibleSigns(request.body);
   });
   app.removeAllContentTypeParsers();
-  app.addContentTypeParser('application/json', { parseAs: 'buffer' }, (_request, body, done) => {
+  app.addContentTypeParser('application/json', { parseAs: 'buffer' }, (request, body, done) => {
+    const { 'content-encoding': coding = 'identity' } = request.headers;
+    // Nothing is unpacked here (RFC 9110, 8.4).
+    if (coding.toLowerCase() !== 'identity') return done(new HttpProblem('wrong-media-type'));
     if (body.length === 0) return done(null, undefined);
     try {
       done(null, JSON.parse(UTF_8.decode(body as Buffer)));

@@ -23,12 +23,30 @@ const answerTo = async (bytes: string, afterwards = ''): Promise<string> => {
 };
 const GET = 'GET /api/health HTTP/1.1\r\nconnection: close\r\n';
 
-describe('what cannot be read as a request', () => {
+describe('what cannot be read as a request, or not as it is meant', () => {
   it.each([
     ['is no HTTP', 'waxwarden\r\n\r\n', 400, 'unreadable-request'],
     ['has a blank before a colon', `${GET}host : localhost\r\n\r\n`, 400, 'unreadable-request'],
     ['names no host', `${GET}\r\n`, 400, 'unreadable-request'],
     ['names two hosts', `${GET}host: localhost\r\nHost: localhost\r\n\r\n`, 400, 'unreadable-request'],
+    [
+      'names a second host behind two thousand lines',
+      `${GET}host: localhost\r\n${'a:\r\n'.repeat(2100)}host: localhost\r\n\r\n`,
+      400,
+      'unreadable-request',
+    ],
+    [
+      'expects what nobody knows, of an address that is none',
+      `${GET.replace('health', 'nothing')}host: localhost\r\nexpect: tea\r\n\r\n`,
+      404,
+      'unknown-address',
+    ],
+    [
+      'has a body that says it is packed',
+      'POST /api/session HTTP/1.1\r\nhost: localhost\r\nconnection: close\r\ncontent-type: application/json\r\ncontent-encoding: gzip\r\ncontent-length: 2\r\n\r\n{}',
+      415,
+      'wrong-media-type',
+    ],
     [
       'names another host in its address than in its line',
       'GET http://evil.example/api/health HTTP/1.1\r\nhost: localhost\r\nconnection: close\r\n\r\n',
