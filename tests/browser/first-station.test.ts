@@ -49,6 +49,18 @@ describe('an empty lab without a probe', () => {
     await press('Continue');
   });
 
+  it('says what a pattern needs as long as there is no storage place', async () => {
+    await page.getByRole('heading', { name: 'Its station', exact: true }).waitFor();
+    await page.goto(`${labProcess.address}/patterns/new`);
+    await page.getByText(/because the lab has no storage place/).waitFor();
+    expect(await page.getByLabel('Case reference').count()).toBe(0);
+    await page.getByRole('link', { name: 'Add a station', exact: true }).click();
+    await page.getByRole('button', { name: 'Add a station', exact: true }).waitFor();
+    await page.goBack();
+    await page.goBack();
+    await page.getByRole('heading', { name: 'Its station', exact: true }).waitFor();
+  });
+
   it('shows its first station live, and warns that a test measures nothing', async () => {
     await page.getByLabel('Name of the station').fill('Pattern shelf');
     await page.getByLabel('Kind').selectOption('shelf');

@@ -42,6 +42,7 @@ const Remakes = ({ sheet, zoned }: { readonly sheet: MonthSheet; readonly zoned:
   <section>
     <h2>{t('month.remakes')}</h2>
     <DataTable
+      none={t('night.no-places')}
       rows={sheet.places}
       keyOf={(place) => place.station}
       columns={{

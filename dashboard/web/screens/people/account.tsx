@@ -85,6 +85,7 @@ const Password = () => {
         <TextField
           {...field('newPassword')}
           label="sign-in.new-password"
+          hint={t('sign-in.password-hint')}
           type="password"
           autoComplete="new-password"
         />

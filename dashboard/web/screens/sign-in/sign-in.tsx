@@ -148,6 +148,7 @@ const SignInForm = () => {
       <TextField
         {...field('password')}
         label={withCode ? 'sign-in.new-password' : 'sign-in.password'}
+        {...(withCode && { hint: t('sign-in.password-hint') })}
         type="password"
         autoComplete={withCode ? 'new-password' : 'current-password'}
         isVerbatim

@@ -7,12 +7,14 @@ import { FORM_FIELDS } from '../../../api/form-fields.ts';
 import type { ChargeView } from '../../../api/charges.ts';
 import type { PatternView } from '../../../api/patterns.ts';
 import type { StationView } from '../../../api/schemas.ts';
+import { ActLink } from '../../base/act-link.tsx';
 import { ActButton } from '../../base/act-button.tsx';
 import { t } from '../../base/messages.ts';
 import { ActAnswer } from '../../forms/act-answer.tsx';
 import { useAct } from '../../forms/use-act.ts';
 import { WaitingActs } from '../../forms/waiting-acts.tsx';
-import { now, stations } from '../../live/lab-state.ts';
+import { loaded, now, stations } from '../../live/lab-state.ts';
+import { mayDo } from '../../live/session.ts';
 import { useLoaded } from '../../live/use-loaded.ts';
 import { CaseField, FactFields, type PatternFacts, wayOfWax } from './pattern-fields.tsx';
 import '../../forms/work.css';
@@ -49,6 +51,13 @@ const lastTime = (): PatternFacts => {
 export const storagePlaces = (): readonly StationView[] =>
   stations.value.map((station) => station.value).filter(({ kind }) => stores(kind));
 
+const NoPlaces = () => (
+  <div class="note">
+    <p>{t('work.no-places')}</p>
+    {mayDo('set-up-lab') && <ActLink href="/set-up/stations" text="work.no-places-add" isFirst />}
+  </div>
+);
+
 export default function Register() {
   const [caseReference, setCase] = useState('');
   const [lastFacts, setFacts] = useState(lastTime);
@@ -81,23 +90,27 @@ export default function Register() {
     <div class="work work-narrow">
       <h1>{t('work.register')}</h1>
       <WaitingActs />
-      <form class="work-form" onSubmit={submitWith(register)}>
-        <CaseField form={form} value={caseReference} onChange={setCase} />
-        <FactFields
-          form={form}
-          facts={facts}
-          charges={charges}
-          places={places}
-          change={(part) => setFacts({ ...facts, ...part })}
-        />
-        <p class="work-thumb">
-          <ActButton
-            text={t('work.register-now')}
-            isFirst
-            disabled={busy || caseReference.trim() === '' || station === ''}
+      {loaded.value && places.length === 0 ? (
+        <NoPlaces />
+      ) : (
+        <form class="work-form" onSubmit={submitWith(register)}>
+          <CaseField form={form} value={caseReference} onChange={setCase} />
+          <FactFields
+            form={form}
+            facts={facts}
+            charges={charges}
+            places={places}
+            change={(part) => setFacts({ ...facts, ...part })}
           />
-        </p>
-      </form>
+          <p class="work-thumb">
+            <ActButton
+              text={t('work.register-now')}
+              isFirst
+              disabled={busy || caseReference.trim() === '' || station === ''}
+            />
+          </p>
+        </form>
+      )}
       <ActAnswer refusal={refusal} isKept={isKept} />
     </div>
   );
