@@ -285,6 +285,25 @@ describe('the clock of the machine', () => {
     expect(changes.filter(({ kind }) => kind === 'learned')).toEqual([]);
     expect(evidenceOf(changes, 'raised')).toMatchObject({ how, lag_minutes: Math.abs(seconds) / 60 });
   });
+  it('that jumps ahead and is set right has one alarm, which then names the jump back and is of no future', () => {
+    const entries = time(0, 3000, ALL).map((entry) => {
+      const second = (entry.receivedAt - instant(0)) / 1000;
+      const isAhead = second >= 1200 && second < 1800;
+      const receivedAt = instant(second + (isAhead ? 960 * HOUR : 0));
+      if (entry.kind !== 'tick') return { ...entry, receivedAt };
+      return {
+        ...entry,
+        receivedAt,
+        process: { startedAt: instant(-100), runningMillis: (second + 100) * 1000 },
+      };
+    });
+    const changes = changesOf(entries).filter(({ alarm }) => alarm.rule === 'gateway-clock');
+    expect(called(changes)).toEqual(['site gateway-clock']);
+    const newest = changes.at(-1);
+    expect(newest).toMatchObject({ kind: 'updated', alarm: { evidence: { how: 'collector-behind' } } });
+    expect(newest?.alarm.raisedAt).toBeGreaterThanOrEqual(instant(1200));
+    expect(newest?.alarm.raisedAt).toBeLessThanOrEqual(instant(1200 + 10));
+  });
   it('that moves a little, or belongs to a new process, is no jump', () => {
     expect(clockAlarms(jumping(20))).toEqual([]);
     expect(clockAlarms(jumping(0, 1200))).toEqual([]);

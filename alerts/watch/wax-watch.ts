@@ -74,7 +74,7 @@ const SET_BACK_MILLIS = 30_000;
 function takeEntry(draft: Draft, entry: Entry): void {
   const setBack = editClock(draft).now - entry.receivedAt;
   // The machine's clock was set back: all that is remembered moves along, so that nothing stands still for that long.
-  if (setBack > SET_BACK_MILLIS) moveInstants(draft, -setBack);
+  if (setBack > SET_BACK_MILLIS) moveInstants(draft, -setBack, entry.receivedAt);
   const clock = editClock(draft);
   const lastNow = clock.now;
   const { hasJumped, downSince } = entry.kind === 'tick' ? takeTick(draft, entry) : NO_FINDING;

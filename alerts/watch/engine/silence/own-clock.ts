@@ -3,8 +3,8 @@
 
 import { type Entry, TICK_MILLIS, type TickEntry } from '../../../../lab/entry.ts';
 import { epochMillis, MILLIS_PER_HOUR, MILLIS_PER_MINUTE } from '../../../../wax/units.ts';
-import type { Evaluation } from '../../rule/condition-timer.ts';
-import { announcePast, applyJudgements, SITE } from '../findings/alarms.ts';
+import type { Holding } from '../../rule/condition-timer.ts';
+import { announcePast, applyJudgements, SITE, stepAlarm } from '../findings/alarms.ts';
 import { type Draft, editClock, editSiteConditions, siteConditions } from '../state/draft.ts';
 import { judge, type Moment } from '../findings/evaluate.ts';
 import type { ClockMemory } from '../state/memory.ts';
@@ -86,13 +86,13 @@ export function takeTick(draft: Draft, tick: TickEntry): TickFinding {
   return { hasJumped: true, downSince: null };
 }
 
-/** Raises the jump once for the lab; gateways whose clocks seem wrong by it hide behind it. */
+/** Raises the jump once for the lab, and names the newest one; gateways whose clocks seem wrong by it hide behind it. */
 export function evaluateOwnClock(draft: Draft, moment: Moment): void {
   const { jump } = draft.parts.clock ?? {};
   const planned = draft.plan.gatewayRules.find(({ rule }) => rule.kind === 'gateway-clock');
   if (planned === undefined) return;
   if (jump === undefined && siteConditions(draft.parts, SITE)?.['gateway-clock'] === undefined) return;
-  const evaluation: Evaluation =
+  const evaluation: Holding | 'gone' =
     jump !== undefined && (moment.at - jump.at < SHOWN_MILLIS || isSeenAtGateways(draft, jump.minutes))
       ? {
           evidence: {
@@ -105,6 +105,8 @@ export function evaluateOwnClock(draft: Draft, moment: Moment): void {
   if (evaluation === 'gone') delete editClock(draft).jump;
   const judgement = judge(editSiteConditions(draft, SITE), planned, SITE, evaluation, moment, () => null);
   if (judgement !== null) applyJudgements(draft, [judgement]);
+  else if (jump?.at === moment.at && evaluation !== 'gone')
+    stepAlarm(draft, planned.rule, SITE, { type: 'updates', at: moment.at, evidence: evaluation.evidence });
 }
 
 const isSeenAtGateways = (draft: Draft, minutes: number): boolean =>

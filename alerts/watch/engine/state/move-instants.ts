@@ -20,26 +20,32 @@ function moveValue(value: Json, byMillis: number): Json {
   return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, moveValue(inner, byMillis)]));
 }
 
-/** When an alarm was raised stays; from when it is waited for moves. */
-const moveAlarm = (alarm: Alarm, byMillis: number): Alarm => ({
+/** When an alarm was raised stays, but for what the wrong clock put in the future; from when it is waited for moves. */
+const moveAlarm = (alarm: Alarm, byMillis: number, now: number): Alarm => ({
   ...alarm,
+  raisedAt: alarm.raisedAt > now ? shiftInstant(alarm.raisedAt, byMillis) : alarm.raisedAt,
+  clearedAt:
+    alarm.clearedAt === null || alarm.clearedAt <= now
+      ? alarm.clearedAt
+      : shiftInstant(alarm.clearedAt, byMillis),
   acknowledgedAt: alarm.acknowledgedAt === null ? null : shiftInstant(alarm.acknowledgedAt, byMillis),
   shelvedUntil: alarm.shelvedUntil === null ? null : shiftInstant(alarm.shelvedUntil, byMillis),
 });
 const shiftInstant = (instant: Alarm['raisedAt'], byMillis: number): Alarm['raisedAt'] =>
   epochMillis(instant + byMillis);
 
-const moveAlarms = (alarms: SubjectAlarms, byMillis: number): SubjectAlarms =>
-  Object.fromEntries(Object.entries(alarms).map(([kind, alarm]) => [kind, moveAlarm(alarm, byMillis)]));
+const moveAlarms = (alarms: SubjectAlarms, byMillis: number, now: number): SubjectAlarms =>
+  Object.fromEntries(Object.entries(alarms).map(([kind, alarm]) => [kind, moveAlarm(alarm, byMillis, now)]));
 
-export function moveInstants(draft: Draft, byMillis: number): void {
+/** `now`: by the clock as it is set now, epoch milliseconds. */
+export function moveInstants(draft: Draft, byMillis: number, now: number): void {
   const parts: WatchState = draft.parts;
   for (const key of Object.keys(parts) as WatchKey[]) {
     draft.changed.add(key);
     draft.own.add(key);
     const part = parts[key];
     if (part === undefined) continue;
-    const whole = isAlarmsKey(key) ? moveAlarms(parts[key] ?? {}, byMillis) : moveValue(part, byMillis);
+    const whole = isAlarmsKey(key) ? moveAlarms(parts[key] ?? {}, byMillis, now) : moveValue(part, byMillis);
     Object.assign(draft.parts, { [key]: whole });
   }
   forgetEdited(draft);
