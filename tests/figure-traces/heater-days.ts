@@ -181,7 +181,8 @@ const FRIDAYS: Readonly<Record<string, (heater: Heater) => Course>> = {
       [12, heater.atWork],
       [13, (second) => heater.high + 2 - ((second - at(13)) / HOUR) * 0.8],
       [15, heater.atWork],
-      [16, () => heater.low - 2],
+      // Further than in the morning, for which people were called.
+      [16, () => heater.low - 4],
     ),
   'a probe that hangs in the air for a while': (heater) =>
     friday(

@@ -56,12 +56,6 @@ export function furthestStep(
   };
 }
 
-/** How far work went at most; null until two days are known. */
-export const furthestAtWork = ({ before, days }: FurthestOfDays): number | null =>
-  days < FEWEST_DAYS ? null : before;
-
 /** How far work reaches at most; null until two days are known. */
-export const workReach = (furthest: FurthestOfDays): number | null => {
-  const before = furthestAtWork(furthest);
-  return before === null ? null : TIMES_BEFORE * before;
-};
+export const workReach = ({ before, days }: FurthestOfDays): number | null =>
+  days < FEWEST_DAYS ? null : TIMES_BEFORE * before;

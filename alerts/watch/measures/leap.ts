@@ -166,8 +166,11 @@ export function isElsewhere(
   return Math.abs(top - usual.high) > Math.max(kelvins, share * (usual.high - usual.low));
 }
 
-/** Kelvins that it fell at least; and below and above where it was: it has hardly warmed up again when its leap is borne out. */
-const PUT_BACK = { fell: 5, below: 4, above: 1 };
+/**
+ * Kelvins that it fell at least, and above where it was; and the share of the way back that it has at least: a slow probe is
+ * still on it when its leap is borne out.
+ */
+const PUT_BACK = { fell: 5, above: 1, share: 0.5 };
 
 /**
  * Whether a probe that fell as it does in air, with no leap, leapt back minutes later to where it was: it was wiped, or lifted
@@ -186,6 +189,7 @@ export function isPutBack(
   if (before !== null && before.at >= firstAt) return false;
   const lowest = Math.min(...recent.celsius);
   const highest = Math.max(...recent.celsius.slice(0, recent.celsius.indexOf(lowest)));
-  const isBack = step.to >= highest - PUT_BACK.below && step.to <= highest + PUT_BACK.above;
-  return isBack && highest - lowest >= PUT_BACK.fell;
+  const fell = highest - lowest;
+  const isBack = step.to >= lowest + PUT_BACK.share * fell && step.to <= highest + PUT_BACK.above;
+  return isBack && fell >= PUT_BACK.fell;
 }

@@ -104,10 +104,13 @@ function windowOf(cycles: readonly HeatCycle[]): CycleWindow | null {
 
 const beginHabit = (mean: number): Habit => ({ mean, variance: 0, learned: 1 });
 
-/** The fewer windows the usual rests on, the further from it. */
-const isUnusual = ({ learned, mean, variance }: Habit, value: number): boolean =>
-  learned >= FIRST_WINDOWS &&
-  value - mean > Math.max(UNUSUAL_LEAST * (1 + 10 / learned), UNUSUAL_DEVIATIONS * Math.sqrt(variance));
+/** The fewer windows the usual rests on, the further from it something unusual is: so many times as far. */
+export const unsureTimes = ({ learned }: Habit): number => 1 + 10 / learned;
+
+const isUnusual = (habit: Habit, value: number): boolean =>
+  habit.learned >= FIRST_WINDOWS &&
+  value - habit.mean >
+    Math.max(UNUSUAL_LEAST * unsureTimes(habit), UNUSUAL_DEVIATIONS * Math.sqrt(habit.variance));
 
 function learnValue(habit: Habit, value: number): Habit {
   const count = habit.learned + 1;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { expectedMove } from './move-around.ts';
+import { expectedMove, followedBefore } from './move-around.ts';
 import { TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
 
 const HOUR = 3_600_000;
@@ -56,5 +56,21 @@ describe('the move that a place is expected to have made', () => {
       ),
     ).toBeNull();
     expect(expectedMove(own, room.slice(0, 144), SINCE)).toBeNull();
+  });
+});
+
+describe('a place', () => {
+  it.each([
+    {
+      what: 'an hour behind the room',
+      celsius: (hour: number) => 20 + Math.sin(((hour - 1) / 24) * 2 * Math.PI),
+      follows: true,
+    },
+    { what: 'regulated', celsius: (hour: number) => 12 + Math.sin(hour * 7), follows: false },
+  ])('that is $what followed it before: $follows', ({ celsius, follows }) => {
+    expect(followedBefore(room, course(celsius), SINCE)).toBe(follows);
+  });
+  it('of which less than six hours are known has not followed', () => {
+    expect(followedBefore(room.slice(0, 30), room, SINCE)).toBe(false);
   });
 });

@@ -1,6 +1,7 @@
 // What a place would have done by now, going by the places around it: a probe that stays the same while they move by more
 // than it can overlook is stuck.
 
+import { SimpleLinearRegression } from 'ml-regression-simple-linear';
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
 import { meanOf, TEN_MINUTES_MILLIS, type TenMinutes } from './ten-minutes.ts';
 
@@ -60,4 +61,24 @@ export function expectedMove(
   const moved = levelOf(aroundSince) - levelOf(aroundBefore);
   const expected = Math.min(1, rangeOf(ownBefore) / before) * Math.abs(moved);
   return Math.max(0, expected - wentAhead(ownBefore, since, moved > 0));
+}
+
+/** Below this correlation of their ten-minute means one does not follow the other. Engineering estimate. */
+const LEAST_CORRELATION = 0.5;
+const FEWEST_PAIRS = 36;
+
+/** Whether another place followed this one, or it the other, in the hours before the instant: air that is regulated follows none. */
+export function followedBefore(
+  own: readonly TenMinutes[],
+  around: readonly TenMinutes[],
+  since: number,
+): boolean {
+  const others = new Map(around.map((stretch) => [stretch.at, meanOf(stretch).celsius]));
+  const pairs = own.flatMap((stretch) => {
+    const other = stretch.at < since ? others.get(stretch.at) : undefined;
+    return other === undefined ? [] : [[meanOf(stretch).celsius, other] as const];
+  });
+  if (pairs.length < FEWEST_PAIRS) return false;
+  const [x, y] = [pairs.map(([first]) => first), pairs.map(([, second]) => second)];
+  return new SimpleLinearRegression(x, y).score(x, y).r >= LEAST_CORRELATION;
 }

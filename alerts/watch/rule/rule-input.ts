@@ -9,6 +9,7 @@ import type { Station } from '../../../lab/station.ts';
 import type { WaxClass } from '../../../wax/wax-class.ts';
 import type { Activity } from '../measures/activity.ts';
 import type { Apart } from '../measures/apart.ts';
+import type { BelowWindow } from '../measures/below-window.ts';
 import type { DoorSigns } from '../measures/door-signs.ts';
 import type { LevelSigns } from '../measures/level-signs.ts';
 import type { Load } from '../measures/load.ts';
@@ -82,6 +83,8 @@ export interface StationInput {
   readonly overshoot: number;
   /** Kelvins above its usual band that it stands since its probe leapt there, as no heater can; 0: it did not. */
   readonly lift: number;
+  /** How far below its window people were called for; null: they were not of late. */
+  readonly belowWindow: BelowWindow | null;
   /** When somebody last seemed to be at work there; 0: never. */
   readonly disturbedAt: number;
   /** Doors of a softening cabinet; null for anything else and until it has been warm for a while. */

@@ -27,6 +27,24 @@ describe('outside the working window', () => {
       expect(begun(swinging).includes('outside-window')).toBe(raised);
     },
   );
+  it('is called for once where work takes a pot as far below it each day, and anew where it takes it further', () => {
+    // Wednesday to Friday and Monday, two hours of each.
+    const lows = [
+      { day: 0, low: 82 },
+      { day: 1, low: 82.4 },
+      { day: 2, low: 81.6 },
+      { day: 5, low: 80.5 },
+    ];
+    const days = lows.flatMap(({ day, low }) =>
+      every(30, day * 24 * HOUR, day * 24 * HOUR + 8 * HOUR, (second) => {
+        const hour = (second % (24 * HOUR)) / HOUR;
+        return hour > 3 && hour < 5 ? low : 90;
+      }),
+    );
+    const { findings } = run(days);
+    const calls = findings.filter(({ rule, phase }) => rule === 'outside-window' && phase === 'begins');
+    expect(calls.map(({ at }) => Math.floor((at - instant(0)) / 86_400_000))).toEqual([0, 5]);
+  });
   it('is patient while a pot warms up, for as long as the station allows', () => {
     // Past 35 °C at 433 s, and steady below its window from 2000 s on; then twenty minutes of delay.
     const slow = every(10, 0, 7500, (second) => Math.min(22 + 0.03 * second, 82));

@@ -226,6 +226,11 @@ describe('a probe', () => {
   };
   it.each([
     { to: 'where it was', back: pot(80), blamed: false },
+    {
+      to: 'where it was within half a minute',
+      back: (second: number) => pot(80)(second) - 27 * Math.exp((moved + 40 - second) / 9),
+      blamed: false,
+    },
     { to: '9 K above', back: (second: number) => pot(80)(second) + 9, blamed: true },
   ])('that is wiped for 40 s and comes back to $to has leapt: $blamed', ({ back, blamed }) => {
     const alarms = begun(readings('p1', 5, 5.5 * HOUR, lifted(40, back)), onePot).map(({ alarm }) => alarm);

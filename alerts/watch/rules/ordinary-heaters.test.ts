@@ -22,6 +22,21 @@ describe('a pot that falls from its usual band', () => {
   });
 });
 
+describe('a pot whose wax freezes at work', () => {
+  /** 90 °C until it falls by so many kelvins an hour down to where it lies flat, below the melting range of its wax. */
+  const sinking = (kelvinsPerHour: number) =>
+    every(10, 0, 8 * HOUR, (second) => {
+      const since = (second - 2 * HOUR) / HOUR;
+      return since < 0 ? swing(90, 1, 400)(second) : Math.max(66 - since / 10, 89 - kelvinsPerHour * since);
+    });
+  it.each([
+    { kelvinsPerHour: 6, raised: false },
+    { kelvinsPerHour: 40, raised: true },
+  ])('after it fell by $kelvinsPerHour K an hour has no heat: $raised', ({ kelvinsPerHour, raised }) => {
+    expect(begun(sinking(kelvinsPerHour)).includes('no-heat')).toBe(raised);
+  });
+});
+
 describe('a pot that is not switched on in the morning beside one that is on around the clock', () => {
   const lab = labOf(
     [dipPot, { ...dipPot, id: 'pot-2', name: 'Pot 2' }],

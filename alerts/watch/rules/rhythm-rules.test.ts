@@ -37,7 +37,7 @@ describe('a pot that runs low', () => {
     expect(rulesOf(entries)).toContain('low-pot');
   });
   it.each([
-    { meanwhile: 'only somewhat faster than usual', times: (1 + ratio) / 2 + 0.03, calls: 1 },
+    { meanwhile: 'only somewhat faster than usual', times: ratio - 0.02, calls: 1 },
     { meanwhile: 'as usual, being full again', times: 1, calls: 2 },
   ])('and turns $meanwhile before it is as fast again is announced $calls times', ({ calls, times }) => {
     const paces = [1, 1, 1, 1, ratio + 0.12, times, ratio + 0.12];
@@ -69,6 +69,17 @@ describe('a thermostat that held its pot between 88 and 92 °C', () => {
       second < 8 * HOUR ? swing(90, 2, 480)(second) : swing(90, later.kelvins, later.seconds)(second),
     );
     expect(rulesOf(entries).includes('thermostat-drift')).toBe(later.raised);
+  });
+  it('and turns fast below that, as cold pieces make it, is not erratic', () => {
+    /** Rises as ever, and falls four times as fast. */
+    const cooled = (second: number) => {
+      const past = second % 220;
+      return past < 170 ? 84.6 + past / 60 : 84.6 + (17 * (220 - past)) / 300;
+    };
+    const entries = every(10, 0, 9 * HOUR, (second) =>
+      second < 8 * HOUR ? swing(90, 2, 480)(second) : cooled(second),
+    );
+    expect(rulesOf(entries)).not.toContain('thermostat-drift');
   });
   it('and is switched off is not erratic', () => {
     const entries = every(10, 0, 10 * HOUR, (second) =>

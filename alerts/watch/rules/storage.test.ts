@@ -25,8 +25,12 @@ describe('storage', () => {
     { rate: 5.9, raised: false },
     { rate: 6.2, raised: true },
   ])('that changes by $rate °C an hour: $raised', ({ rate, raised }) => {
-    const entries = every(60, 0, 1800, (second) => 20 + (rate * second) / HOUR);
+    const entries = every(60, 0, 5 * HOUR, (second) => 20 + (rate * Math.max(0, second - HOUR)) / HOUR);
     expect(begun(entries).includes('storage-rate')).toBe(raised);
+  });
+  it('that turns by 3 K within half an hour as its readings begin does not yet change fast', () => {
+    const turning = every(60, 0, 1800, (second) => 12 + 6 * (second / HOUR));
+    expect(begun(turning)).not.toContain('storage-rate');
   });
   it.each([
     { minutes: 8, raised: false },

@@ -3,7 +3,7 @@
 import { stores } from '../../../../lab/station-kinds.ts';
 import { MILLIS_PER_MINUTE } from '../../../../wax/units.ts';
 import type { HeaterBand } from '../../measures/heater-band.ts';
-import { expectedMove } from '../../measures/move-around.ts';
+import { expectedMove, followedBefore } from '../../measures/move-around.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import type { ProbeInput } from '../../rule/rule-input.ts';
 import type { ProbeRule } from '../../rule/rule.ts';
@@ -170,18 +170,44 @@ const mayBeHeldSteady = (band: HeaterBand | null): boolean => {
   return (band?.cycles.length ?? 0) < FEWEST_CYCLES || (band?.stretches?.at(-1)?.at ?? 0) > lastCycle;
 };
 
-/** By places without a door that have a fresh value. */
-function leastExpectedMove({ parts, plan }: Draft, place: StationPlan, since: number): number | null {
+/** Kelvins; what moved by less proves nothing, and nobody asks whether it moved alone. */
+const LEAST_MOVE = 0.5;
+/** Behind a door a place moves later and less; by less than this share of what another does it has not moved at all. */
+const NOT_MOVED_SHARE = 1 / 3;
+
+/** What places with a fresh value, with or without a door, let one expect of this one since. */
+function expectedMoves(
+  { parts, plan }: Draft,
+  place: StationPlan,
+  since: number,
+  hasDoor: boolean,
+): readonly number[] {
   const own = closedHistory(parts, place.historyKey);
   const at = parts[place.key]?.at ?? since;
-  let least: number | null = null;
+  const moves: number[] = [];
   for (const { historyKey, key, kindFacts, station } of plan.stations.values()) {
-    if (key === place.key || !stores(station.kind) || kindFacts.hasDoor) continue;
+    if (key === place.key || !stores(station.kind) || kindFacts.hasDoor !== hasDoor) continue;
     if (at - (parts[key]?.at ?? 0) > FRESH_MILLIS) continue;
-    const move = expectedMove(own, closedHistory(parts, historyKey), since);
-    if (move !== null && (least === null || move < least)) least = move;
+    const around = closedHistory(parts, historyKey);
+    // Air that is regulated follows no room.
+    const move = hasDoor && !followedBefore(own, around, since) ? null : expectedMove(own, around, since);
+    if (move !== null) moves.push(move);
   }
-  return least;
+  return moves;
+}
+
+/**
+ * By the place without a door that moved least. One alone may have moved by itself, as a shelf in the sun does: then none of
+ * those behind a door moved.
+ */
+function leastExpectedMove(draft: Draft, place: StationPlan, since: number): number | null {
+  const open = expectedMoves(draft, place, since, false);
+  if (open.length === 0) return null;
+  const least = Math.min(...open);
+  if (open.length > 1 || least < LEAST_MOVE) return least;
+  const behindDoors = expectedMoves(draft, place, since, true);
+  const most = behindDoors.length === 0 ? least : Math.max(...behindDoors);
+  return most < NOT_MOVED_SHARE * least ? most : least;
 }
 
 /** For the rules of passing time; `silentSince`: from when its silence counts; `wasHot`: when it was last seen. */

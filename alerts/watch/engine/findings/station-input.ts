@@ -134,6 +134,9 @@ class MeasuredStation implements StationInput {
   get lift() {
     return this.#memory.lift ?? 0;
   }
+  get belowWindow() {
+    return this.#memory.belowWindow ?? null;
+  }
   get disturbedAt() {
     return this.#memory.disturbedAt;
   }

@@ -4,6 +4,7 @@
 import { stores } from '../../../../lab/station-kinds.ts';
 import type { Lab } from '../../../../lab/lab.ts';
 import { advanceCharge, chargeDoseStep } from '../../measures/charge-dose.ts';
+import { belowWindowStep } from '../../measures/below-window.ts';
 import { addSteady } from '../../measures/heater-band.ts';
 import { isElsewhere } from '../../measures/leap.ts';
 import { stillStep } from '../../measures/still.ts';
@@ -78,6 +79,7 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory, 
       learnFromSteady(plan, memory, tenMinutes, signal);
       if (memory.band !== null && memory.activity?.kind === 'hot') stillStep(memory.band, tenMinutes);
     }
+    if (plan.isHeater) measureBelow(plan, memory, tenMinutes);
     if (plan.isPot) {
       if (!isStill) measureSinking(plan, memory, tenMinutes);
       measureFallsOf(plan, memory, tenMinutes, stepOf(signal));
@@ -89,6 +91,17 @@ function measureHistory(draft: Draft, plan: StationPlan, memory: StationMemory, 
       memory.band.reference = followOvernight(memory.band, closed, memory.activity.since);
     memory.tenMinutes = startTenMinutes(at, celsius);
   }
+}
+
+/** Ten minutes of a heater are over. */
+function measureBelow({ limits }: StationPlan, memory: StationMemory, stretch: TenMinutes): void {
+  const { celsius } = meanOf(stretch);
+  if (memory.activity?.kind !== 'hot' || celsius >= (limits.windowLow?.value ?? celsius)) return;
+  const called = memory.conditions['outside-window'];
+  const isAnnounced = called?.phase === 'on' && called.evidence.side === 'below';
+  const below = belowWindowStep(memory.belowWindow, memory.at, celsius, isAnnounced);
+  if (below !== undefined) memory.belowWindow = below;
+  else if (memory.belowWindow !== undefined) delete memory.belowWindow;
 }
 
 /** What a stuck probe reads of its heater is no habit: the turns that it shows again would be far below it. */

@@ -8,6 +8,7 @@ import type { Alarm } from '../../life/alarm.ts';
 import type { Activity } from '../../measures/activity.ts';
 import type { Apart } from '../../measures/apart.ts';
 import type { ChargeDose, RunningCharge } from '../../measures/charge-dose.ts';
+import type { BelowWindow } from '../../measures/below-window.ts';
 import type { DoorSigns } from '../../measures/door-signs.ts';
 import type { LevelSigns } from '../../measures/level-signs.ts';
 import type { Load } from '../../measures/load.ts';
@@ -131,6 +132,8 @@ export interface StationMemory {
   overshootTop: number;
   /** Kelvins above its usual band that it stands since its probe leapt there; absent: it did not. */
   lift?: number;
+  /** How far below its window people were called for; absent: they were not of late. */
+  belowWindow?: BelowWindow;
   /** When somebody last seemed to be at work there: a fall that no cooling makes. */
   disturbedAt: number;
   /** Doors of a softening cabinet, as they show in its temperature; absent in states stored before that was measured. */

@@ -2,9 +2,9 @@
 // ever took it, or cools faster while somebody works at it, than on the days before or from turn to turn, holds little wax.
 
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
-import { furthestAtWork, workReach } from '../../measures/furthest-of-days.ts';
+import { workReach } from '../../measures/furthest-of-days.ts';
 import { GROWN, type GrowingFalls } from '../../measures/growing-falls.ts';
-import { fasterBy, type LevelSigns } from '../../measures/level-signs.ts';
+import { fasterBy, type LevelSigns, unsureTimes } from '../../measures/level-signs.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
@@ -31,9 +31,9 @@ type Share = number | null;
 
 /** By how much faster than usual, as a logarithm, it must rise and fall to hold little wax. */
 function quickeningLimit({ pace, worked }: LevelSigns, ratio: number, workedRatio: number): number {
-  const atWork = worked === undefined ? null : furthestAtWork(worked);
+  const atWork = worked === undefined ? null : workReach(worked);
   return atWork === null
-    ? Math.max(Math.log(ratio), USUAL_DEVIATIONS * Math.sqrt(pace.variance))
+    ? Math.max(Math.log(ratio) * unsureTimes(pace), USUAL_DEVIATIONS * Math.sqrt(pace.variance))
     : Math.log(workedRatio) + atWork;
 }
 
@@ -44,11 +44,15 @@ function turnsByItself({ band, levelSigns }: StationInput): boolean {
   return restedAt < (levelSigns?.newest.at(-1)?.at ?? 0) - HELD_STEADY_MILLIS;
 }
 
+/** Standard deviation of the logarithm of its pace above which it has no rhythm to lose: proportional control. */
+const LEAST_REGULAR = 0.2;
+const isRegular = ({ pace }: LevelSigns): boolean => Math.sqrt(pace.variance) <= LEAST_REGULAR;
+
 /** Of how much faster it rises and falls in each of its newest windows of cycles; null where there are too few. */
 function paceShare(input: StationInput, ratio: number, workedRatio: number): Share {
   const { levelSigns } = input;
   if (levelSigns === null || levelSigns.pace.learned < FEWEST_LEARNED || !turnsByItself(input)) return null;
-  if (levelSigns.newest.length < WINDOWS) return null;
+  if (levelSigns.newest.length < WINDOWS || !isRegular(levelSigns)) return null;
   return fasterBy(levelSigns) / quickeningLimit(levelSigns, ratio, workedRatio);
 }
 
@@ -147,11 +151,11 @@ export const lowPot = stationRule({
   priority: 'medium',
   extremes: [],
   formula:
-    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days, then > worked_ratio · usual · furthest of the days before; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before, or of 8 turns of work within 5 h growing along a line by > 30 %; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
+    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them and whose pace usually varies by 20 % at most, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days (its logarithm 1 + 10 / n times after n windows), then > worked_ratio · usual · furthest of the days before to the power of 1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before, or of 8 turns of work within 5 h growing along a line by > 30 %; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.25, [1.05, 5]),
-    worked_ratio: parameter('count', 1.02, [1.01, 5]),
+    worked_ratio: parameter('count', 1.01, [1.001, 5]),
     sinking_celsius_difference: parameter('celsius_difference', 0.5, [0.1, 20]),
     falls_ratio: parameter('count', 1.4, [1.05, 5]),
     on_delay_seconds: onDelay(0),

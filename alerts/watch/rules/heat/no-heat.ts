@@ -1,9 +1,10 @@
 // A heater that should be on and does not get warm, or falls and falls in the middle of the work.
 
 import { holdsMeltedWax, isThermostatic, type StationKind } from '../../../../lab/station-kinds.ts';
+import { MILLIS_PER_HOUR } from '../../../../wax/units.ts';
 import type { UsualBand } from '../../measures/heater-band.ts';
 import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
-import { extremesOfLast } from '../../measures/ten-minutes.ts';
+import { extremesBetween, extremesOfLast, TEN_MINUTES_MILLIS } from '../../measures/ten-minutes.ts';
 import type { WarmUp } from '../../measures/warm-up.ts';
 import type { Holding } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -49,6 +50,19 @@ const BACK_AT_WORK_MILLIS = 45 * 60_000;
 /** Whoever finds a pot over its ceiling turns it down, now and then too far. */
 const TURNED_DOWN_HOURS = 2;
 
+/**
+ * Without heat it cools at its full pace while its wax is molten, so that half an hour before it froze it was at work, or far
+ * above; what sank slowly to there is worked at as hard as its heater can.
+ */
+function sankSlowly(input: StationInput, meltedAbove: number): boolean {
+  const { at, band, history, moltenAt } = input;
+  const usualLow = band?.usual?.low ?? Number.POSITIVE_INFINITY;
+  const hours = Math.round((at - moltenAt) / TEN_MINUTES_MILLIS) * (TEN_MINUTES_MILLIS / MILLIS_PER_HOUR);
+  const before = extremesBetween(history, hours + FLAT_HOURS, hours);
+  const least = Math.min(usualLow, meltedAbove + leastFall(input, FLAT_HOURS * MILLIS_PER_HOUR));
+  return before !== null && before.high < least;
+}
+
 function isFreezing(input: StationInput): boolean {
   const { at, celsius, disturbedAt, history, hours, limits, moltenAt, wax } = input;
   const since = at - moltenAt;
@@ -56,6 +70,7 @@ function isFreezing(input: StationInput): boolean {
   if (at - disturbedAt < MELTING_MILLIS || at - (hours.from ?? 0) < BACK_AT_WORK_MILLIS) return false;
   const highest = extremesOfLast(history, TURNED_DOWN_HOURS)?.high ?? celsius;
   if (limits.ceiling !== null && highest > limits.ceiling.value) return false;
+  if (sankSlowly(input, wax.melting.high.value)) return false;
   const lately = extremesOfLast(history, FLAT_HOURS);
   return celsius < wax.melting.high.value && lately !== null && celsius <= lately.low + SCATTER;
 }
@@ -88,7 +103,7 @@ export const noHeat = stationRule({
   extremes: ['lowest'],
   looksAround: true,
   formula:
-    'open, and one of (not while it falls from above its ceiling and has not turned up since, but for the first; the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (after one day √2 · late; softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min; T < usual low − max(2 K, 0.6 · band) and falling for 6 min (pot: by (T − 22 °C) / 5 h at least)',
+    'open, and one of (not while it falls from above its ceiling and has not turned up since, but for the first; the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (after one day √2 · late; softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min, and in the 30 min before that in its usual band or above that end by (T − 22 °C) / 10; T < usual low − max(2 K, 0.6 · band) and falling for 6 min (pot: by (T − 22 °C) / 5 h at least)',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 5, [1, 60]),
     movement_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),

@@ -1,6 +1,7 @@
 // In working hours a heater that is on must be where its wax can be worked.
 
 import { heats } from '../../../../lab/station-kinds.ts';
+import { isKnownBelow } from '../../measures/below-window.ts';
 import { extremesOfLast } from '../../measures/ten-minutes.ts';
 import { deadband, guardBand, offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
@@ -31,7 +32,7 @@ export const outsideWindow = stationRule({
   priority: 'medium',
   extremes: ['highest', 'lowest'],
   formula:
-    'open, on, and (T < window low − r·U or T > window high + r·U, not while it falls from above its ceiling and has not turned up since)',
+    'open, on, and (T < window low − r·U or T > window high + r·U, not while it falls from above its ceiling and has not turned up since); below its window only where it is 1 K lower than people were called for within 8 days',
   parameters: {
     guard_share: guardBand(1),
     deadband_celsius_difference: deadband(1),
@@ -68,6 +69,7 @@ export const outsideWindow = stationRule({
     const above = celsius - windowHigh.value - guard;
     if (above > 0 && wasBroughtDown(input)) return 'gone';
     if (below <= 0 && above <= 0) return Math.max(below, above) <= -band || band === 0 ? 'gone' : 'between';
+    if (below > 0 && isKnownBelow(input.belowWindow, at, celsius)) return 'between';
     // On its way up it is warming, and what falls and falls is switched off or dead: other rules see that.
     if (
       below > 0 &&

@@ -10,7 +10,7 @@ import { extremesOfLast, TEN_MINUTES_MILLIS } from '../../measures/ten-minutes.t
 import { isKnownToRest, STILL_SHARE } from '../../measures/still.ts';
 import { upperMedian } from '../../measures/upper-median.ts';
 import { MILLIS_PER_HOUR } from '../../../../wax/units.ts';
-import { isRagged, lacksPower, periodOf, strays, wanders } from './uneven-rhythm.ts';
+import { isRagged, isSunk, lacksPower, periodOf, rateOf, strays, wanders } from './uneven-rhythm.ts';
 
 /** Cycles before the usual figures mean anything. */
 const FEWEST_LEARNED = 15;
@@ -44,6 +44,19 @@ const remembered = new WeakMap<readonly HeatCycle[], Medians>();
 const SHORTER_RISE = 0.85;
 
 /**
+ * Cold pieces keep more than so many of its newest cycles below its band, and hasten their falls alone. In less wax it rises
+ * faster too, and by about as much.
+ */
+const MOST_SUNK = 2;
+const FASTER_RISE = 1.1;
+const ALIKE = 1.5;
+function isCooled(newest: readonly HeatCycle[], usual: UsualBand): boolean {
+  if (newest.filter((cycle) => isSunk(cycle, usual)).length <= MOST_SUNK) return false;
+  const rise = rateOf(newest, usual, 'riseSeconds');
+  return rise < FASTER_RISE || rateOf(newest, usual, 'fallSeconds') > ALIKE * rise;
+}
+
+/**
  * The newest cycles, all of them within `longestMillis`, are shorter than usual by `ratio`, their rises shorter too, and wider
  * than `kelvins`.
  */
@@ -64,7 +77,7 @@ function isFasterThan(
   }
   const isShorter =
     medians.period < periodOf(usual) / ratio && medians.rise < SHORTER_RISE * usual.riseSeconds;
-  return isShorter && medians.swing > kelvins;
+  return isShorter && medians.swing > kelvins && !isCooled(cycles.slice(-FAST_CYCLES), usual);
 }
 
 /** A contact that has lost its difference holds the pot within a small part of its usual band, without whole cycles. */
@@ -116,7 +129,7 @@ export const thermostatDrift = stationRule({
   priority: 'medium',
   extremes: [],
   formula:
-    'where it is read 6 times a cycle or more: of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or of the newest 6, nobody at work in them: a top above usual high and the median of those before by max(0.25 K, share · usual band, 3 · usual difference), two so far to either side, median difference of successive tops so large too, median rise < 0.85 · usual and median fall 0.7 to 1.3 · usual, in K/min; or median period of the newest 5 cycles < usual period / ratio and their median rise < 0.85 · usual; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band, unless it held still so in the last 10 days and moved again; or of the newest 3 cycles, nobody at work in them and all wide as usual, 2.2 K at least: median rise + fall in K/min < 0.9 · power share · usual, while it falls as fast as usual (0.8 to 1.25)',
+    'where it is read 6 times a cycle or more (but for the one that holds still, not where it held still within its usual band in the last 10 days and moved again): of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or of the newest 6, nobody at work in them: a top above usual high and the median of those before by max(0.25 K, share · usual band, 3 · usual difference), two so far to either side, median difference of successive tops so large too, median rise < 0.85 · usual and median fall 0.7 to 1.3 · usual, in K/min; or median period of the newest 5 cycles < usual period / ratio and their median rise < 0.85 · usual, such low tops in two at most, or rises > 1.1 · usual in K/min and falls < 1.5 times as much so; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band, unless it held still so in those days; or of the newest 3 cycles, nobody at work in them and all wide as usual, 2.2 K at least: median rise + fall in K/min < 0.9 · power share · usual, while it falls as fast as usual (0.8 to 1.25)',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
@@ -144,6 +157,8 @@ export const thermostatDrift = stationRule({
           usual_period_minutes: usualPeriod / 60,
         },
       };
+    // What has held still of late is controlled in proportion, and its turns are those of the work.
+    if (isKnownToRest(band, at)) return 'gone';
     const isFast =
       width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usual, p.ratio, width / 2);
     const heater = { cycles: band.cycles, at, usual, rhythm };

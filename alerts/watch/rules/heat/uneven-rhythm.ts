@@ -30,7 +30,7 @@ export const periodOf = ({
  * loses more than usual: cold pieces, a lid off.
  */
 const SUNK_SHARE = 0.3;
-const isSunk = (cycle: HeatCycle, { high, low }: UsualBand): boolean =>
+export const isSunk = (cycle: HeatCycle, { high, low }: UsualBand): boolean =>
   cycle.high < low + SUNK_SHARE * (high - low);
 
 const isWithin = (value: number, [least, most]: readonly [number, number]): boolean =>
@@ -101,7 +101,11 @@ const STRAY_FALLS = [0.7, 1.3] as const;
 const SLOW_RISE = 0.85;
 
 /** Median kelvins a second of the rises or falls, over the usual. */
-function rateOf(cycles: readonly HeatCycle[], usual: UsualBand, half: 'riseSeconds' | 'fallSeconds'): number {
+export function rateOf(
+  cycles: readonly HeatCycle[],
+  usual: UsualBand,
+  half: 'riseSeconds' | 'fallSeconds',
+): number {
   const rates = cycles.map((cycle) => (cycle.high - cycle.low) / cycle[half]);
   return (median(rates) * usual[half]) / (usual.high - usual.low);
 }

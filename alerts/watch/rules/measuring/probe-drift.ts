@@ -10,6 +10,7 @@ import {
   paceOf,
   type Reference,
 } from '../../measures/heater-band.ts';
+import { workReach } from '../../measures/furthest-of-days.ts';
 import { type Rest, restShift } from '../../measures/rest.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
@@ -110,6 +111,12 @@ function worksHarder({ cycles, usual }: HeaterBand, since: number): boolean {
   return heated / whole > (MOST_MORE_HEATING * usual.riseSeconds) / (usual.riseSeconds + usual.fallSeconds);
 }
 
+/** Work took it as far down on the days before, where it is held steady and no cycle shows how hard its heater works. */
+function isSunkByWork({ sinking }: StationInput, { to }: Creep): boolean {
+  const atWork = sinking === null ? null : workReach(sinking.work);
+  return sinking !== null && atWork !== null && sinking.usual - to <= atWork;
+}
+
 function creepAtWork(input: StationInput, limit: number): Creep | 'still' | null {
   const { activity, at, band, history, limits, wax } = input;
   if (activity?.kind !== 'hot' || band === null || limits.windowLow === null) return null;
@@ -117,7 +124,7 @@ function creepAtWork(input: StationInput, limit: number): Creep | 'still' | null
   const creep = creepOf(band, history.closed, activity.since, least, limit);
   const { reference, usual } = band;
   if (creep === null || creep === 'still' || reference === null) return creep;
-  if (creep.to < creep.from && worksHarder(band, creep.since)) return 'still';
+  if (creep.to < creep.from && (worksHarder(band, creep.since) || isSunkByWork(input, creep))) return 'still';
   if (creep.isOfTops && usual !== null) {
     const { pace } = newestTops(band, usual.low);
     if (Math.abs((pace ?? 0) - (reference.pace ?? pace ?? 0)) > MOST_PACE_CHANGE_OF_TOPS) return 'still';
@@ -159,7 +166,7 @@ export const probeDrift = stationRule({
   extremes: [],
   looksAround: true,
   formula:
-    'tops and bottoms of 4 cycles or 10 min, or more, of the last 3.5 h (the on-delay counts from the first of them) moved by > limit on one straight line (each within 12 %, both alike within 30 %), beyond 90 % of those before by 80 % of it, or so the tops of 4 half hours or more (each within 12 % and 0.2 K, ≤ 3 K/h, the highest bottoms following by 30 %, the newest > limit from the median before), while rise + fall differ by < 35 %, and not downwards while the share of time that it heats is > 1.08 · usual; or median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while they differ from those days by < 15 % (of steady control not asked); where tops stood still, within 15 % of the change, on the last day at work and elsewhere for 4 h today, those of the first days go along; while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places, until it rests again',
+    'tops and bottoms of 4 cycles or 10 min, or more, of the last 3.5 h (the on-delay counts from the first of them) moved by > limit on one straight line (each within 12 %, both alike within 30 %), beyond 90 % of those before by 80 % of it, or so the tops of 4 half hours or more (each within 12 % and 0.2 K, ≤ 3 K/h, the highest bottoms following by 30 %, the newest > limit from the median before), while rise + fall differ by < 35 %, and not downwards while the share of time that it heats is > 1.08 · usual, nor as far below its usual temperature as 1.5 · furthest at work of the days before (from two on); or median top of the newest 8 cycles, or ten minutes of steady control, further from the top of the first days than ever in the first 20 h, by > limit, while they differ from those days by < 15 % (of steady control not asked); where tops stood still, within 15 % of the change, on the last day at work and elsewhere for 4 h today, those of the first days go along; while off for hours: |T − T of a place around it − what that usually is| > limit for most of the places, until it rests again',
   parameters: {
     limit_celsius_difference: parameter('celsius_difference', 1.2, [0.3, 10]),
     on_delay_seconds: onDelay(1800),

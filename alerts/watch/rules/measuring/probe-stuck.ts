@@ -51,8 +51,11 @@ function isLeftBehind(input: ProbeInput): boolean {
   return moved !== null && moved >= times * Math.max(MOVED_KELVINS, MOVED_STEPS * signal.smallestStep);
 }
 
-/** Where power is given in proportion a heater at which nobody works rests at one value of its probe. Common practice. */
-const HELD_STEADY_MILLIS = 45 * 60_000;
+/**
+ * Where power is given in proportion a heater at which nobody works rests at one value of its probe: from its warm-up until
+ * somebody comes, or over a pause. Common practice.
+ */
+const HELD_STEADY_MILLIS = 3 * 3_600_000;
 function isUnusualAtWork(input: ProbeInput, ratio: number, leastMillis: number): boolean {
   const { at, signal } = input;
   const same = at - signal.sameSince;
@@ -86,7 +89,7 @@ export const probeStuck = probeRule({
   priority: 'medium',
   looksAround: true,
   formula:
-    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes; a heater that is held steady ≥ 45 min; at a place and at a heater that is off, where ≥ 40 % of such readings differ from the one before, 1.5 times that, ≥ 1 h, a heater 20 min, and 60 readings, after a day), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps (with a door twice that), or meanwhile the other probes of its place moved away from it by > 0.6 K and 3 of its steps; and for ≥ readings',
+    'value exactly unchanged for ≥ ratio · its longest rest so far and ≥ least time (after 200 changes; a heater that is held steady ≥ 3 h; at a place and at a heater that is off, where ≥ 40 % of such readings differ from the one before, 1.5 times that, ≥ 1 h, a heater 20 min, and 60 readings, after a day), or for ≥ hours (3 times that where its steps are > 0.3 K), or for ≥ 1 h while the places around it moved it by ≥ 0.8 K and 6 of its steps (with a door twice that; by one place alone only where one behind a door moved by a third of it too), or meanwhile the other probes of its place moved away from it by > 0.6 K and 3 of its steps; and for ≥ readings',
   parameters: {
     ratio: parameter('count', 4, [1.1, 20]),
     least_minutes: parameter('minutes', 6, [2, 600]),

@@ -10,9 +10,11 @@ import { isFirstMorning, WHOLE_DAY_HOURS } from './first-morning.ts';
 
 /** Where it was within the last day it may be again at any pace: a room that is heated each morning, and aired at noon. */
 const USUAL = { hours: 24, youngerHours: 0.75, slackKelvins: 0.3 };
+/** A refrigerator turns within the hour; before one has passed its own turns are not known. Engineering estimate. */
+const FIRST_HOURS = 1;
 function isUsualCourse(input: StationInput): boolean {
   const { celsius, history } = input;
-  if (isFirstMorning(input)) return true;
+  if (isFirstMorning(input) || hoursOfHistory(history) < FIRST_HOURS) return true;
   const day = extremesBetween(history, USUAL.hours, USUAL.youngerHours);
   if (day === null || hoursOfHistory(history) < WHOLE_DAY_HOURS) return false;
   return celsius > day.low - USUAL.slackKelvins && celsius < day.high + USUAL.slackKelvins;
@@ -35,7 +37,7 @@ export const storageRate = stationRule({
   priority: 'low',
   extremes: ['highest', 'lowest'],
   formula:
-    '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer), and T further than 0.3 K beyond the extremes of the last day; not once it has come back by 0.5 K and a sixth of the way of the last 30 min; while no working day is known, not from 3 h before opening to 1 h after',
+    '|dT/dt| > limit, by weighted least squares over about 20 min (three usual periods if that is longer), and T further than 0.3 K beyond the extremes of the last day; not once it has come back by 0.5 K and a sixth of the way of the last 30 min; not in the first hour of its readings; while no working day is known, not from 3 h before opening to 1 h after',
   parameters: {
     limit_celsius_per_hour: parameter('celsius_per_hour', 6, [0.5, 100], 'no-storage-limit'),
     gone_share: parameter('share', 0.5, [0.1, 1]),
