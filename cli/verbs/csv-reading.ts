@@ -74,7 +74,14 @@ export function csvReading(row: CsvRow, columns: CsvColumns): CsvReading {
 }
 
 const CLOCK =
-  /^(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})[ T,]+(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,3})\d*)?)?$/;
+  /^(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})[ T,]+(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,3})\d*)?)?(?: ?([AP])\.?M\.?)?$/i;
+
+/** Of the day; NaN where the clock of twelve hours has no such hour. */
+function hourOf(hour: number, half: string | undefined): number {
+  if (half === undefined) return hour;
+  const isOnClock = hour >= 1 && hour <= 12;
+  return isOnClock ? (hour % 12) + (half.toUpperCase() === 'P' ? 12 : 0) : Number.NaN;
+}
 
 /** No instant for a clock time that a clock change skips, two for one that it repeats; null when the text is no time. */
 function instantsOf(text: string, { timeFormat, zone }: CsvColumns): readonly number[] | null {
@@ -90,7 +97,7 @@ function instantsOf(text: string, { timeFormat, zone }: CsvColumns): readonly nu
     const at = isoMillis(text);
     return Number.isNaN(at) ? null : [Math.round(at)];
   }
-  const [, start, middle, end, hour, minute, second = '0', milli = '0'] = clock;
+  const [, start, middle, end, hour, minute, second = '0', milli = '0', half] = clock;
   const [year, month, day] = {
     iso: [start, middle, end],
     'day-first': [end, middle, start],
@@ -102,7 +109,7 @@ function instantsOf(text: string, { timeFormat, zone }: CsvColumns): readonly nu
         year: Number(year),
         month: Number(month),
         day: Number(day),
-        hour: Number(hour),
+        hour: hourOf(Number(hour), half),
         minute: Number(minute),
         second: Number(second),
         millisecond: Number(milli.padEnd(3, '0')),

@@ -127,6 +127,18 @@ describe('the import of a file that is not what it should be', () => {
   );
 
   it.each([
+    ['12:05 AM', '23:05'],
+    ['8:05:00 a.m.', '07:05'],
+    ['12:05 PM', '11:05'],
+    ['11:05:59 pm', '22:05'],
+    ['0:05 PM', null],
+    ['13:05 PM', null],
+  ])('takes a clock of twelve hours: %s for %s of UTC', async (clock, utc) => {
+    await importRows([`2031-03-03 ${clock},21`]);
+    expect(await stored()).toEqual(utc === null ? [] : [`${utc} 21`]);
+  });
+
+  it.each([
     ['2031-03-03T08:00:00+01:00', '07:00'],
     ['2031-03-03 08:00 +0100', '07:00'],
     ['2031-03-03T08:00:00.250Z', '08:00'],
