@@ -9,6 +9,7 @@ export type PartStateCode =
   | 'writing'
   | 'applying'
   | 'as-set'
+  | 'valid'
   | 'embedded'
   | 'influx';
 

@@ -360,6 +360,7 @@ export const PROBLEMS = {
     'https-pair-mismatch',
     'https-certificate-expired',
     'certificate-not-renewed',
+    'certificate-ends',
     'authority-unreadable',
     'authority-expired',
     'authority-name-outside',

@@ -157,6 +157,8 @@ export async function openLabProcess(options: LabProcessOptions): Promise<LabPro
         pipelineProblem: pipeline.problem,
         lab: repository.lab(),
         intakeSite,
+        certificateEndsAt: https?.endsAt() ?? null,
+        now: now(),
       }),
   };
   const release = releaseOf(store, intake);

@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { working } from '../../collector/part-health.ts';
 import { readLabFile } from '../../lab/lab-file/read-lab-file.ts';
+import { epochMillis, MILLIS_PER_DAY } from '../../wax/units.ts';
 import { processHealth } from './process-health.ts';
 
+const NOW = epochMillis(Date.UTC(2031, 4, 4));
 const read = readLabFile('site: { id: lab, name: Lab, time_zone: UTC }');
 
 describe('the health of the process', () => {
@@ -22,9 +24,33 @@ describe('the health of the process', () => {
         pipelineProblem: null,
         lab: { ...read.lab, people: [], charges: [], patterns: [] },
         intakeSite,
+        certificateEndsAt: null,
+        now: NOW,
       });
       expect(broker?.ok).toBe(codes.length === 0);
       expect((broker?.problems ?? []).map(({ code }) => code)).toEqual(codes);
     },
   );
+
+  it.each([
+    [8, []],
+    [7, ['certificate-ends']],
+    [-1, ['certificate-ends']],
+  ])('whose certificate ends in %d days names %j', async (days, codes) => {
+    if (!read.ok) throw new Error('The lab file of this test is refused.');
+    const { certificate } = await processHealth({
+      intake: {
+        broker: { state: 'listening', host: '127.0.0.1', port: 1883, clients: 0 },
+        journal: { state: 'writing' },
+      },
+      store: { health: async () => working('writing') },
+      pipelineProblem: null,
+      lab: { ...read.lab, people: [], charges: [], patterns: [] },
+      intakeSite: 'lab',
+      certificateEndsAt: epochMillis(NOW + days * MILLIS_PER_DAY),
+      now: NOW,
+    });
+    expect(certificate?.ok).toBe(codes.length === 0);
+    expect((certificate?.problems ?? []).map(({ code }) => code)).toEqual(codes);
+  });
 });

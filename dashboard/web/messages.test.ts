@@ -59,7 +59,7 @@ const everything = { ...english, ...rules };
 
 /** Groups whose keys are built from the server's answer. */
 const GROUPS: Readonly<Record<string, readonly string[]>> = {
-  part: ['broker', 'journal', 'store', 'rules', 'figures'],
+  part: ['broker', 'journal', 'store', 'rules', 'figures', 'certificate'],
   role: ROLES,
   day: WEEKDAYS,
   rule: RULE_KINDS.flatMap((kind) => [`${kind}.name`, `${kind}.short`, `${kind}.brief`, `${kind}.detects`]),
