@@ -4,7 +4,8 @@
 import { RULES } from '../alerts/watch/rules/all-rules.ts';
 import { placesOf, RULES_BY_PLACE } from '../alerts/watch/rules/rules-by-place.ts';
 import type { OfferItem } from '../lab/group/group-offer.ts';
-import { offerChanges, offerProblems } from '../lab/group/offer.ts';
+import { offerChanges } from '../lab/group/offer.ts';
+import { offerProblems } from '../lab/group/offer-checks.ts';
 import { STATION_KINDS } from '../lab/station-kinds.ts';
 import { findWaxClassId, WAX_CLASS_IDS } from '../wax/classes/wax-class-id.ts';
 import { ownEntry } from '../wax/own-entry.ts';

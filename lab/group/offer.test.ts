@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { RULES_BY_PLACE } from '../../alerts/watch/rules/rules-by-place.ts';
 import type { Offer, OfferItem } from './group-offer.ts';
 import type { Lab } from '../lab.ts';
-import { concernsHeat, offerChanges, offerProblems, withOffer } from './offer.ts';
+import { offerChanges, withOffer } from './offer.ts';
+import { concernsHeat, offerProblems } from './offer-checks.ts';
 
 const LOT = {
   id: 'lot-1',

@@ -158,7 +158,7 @@ const HOLDS: Readonly<Record<PatternReason, (facts: Facts) => boolean>> = {
   'within-tolerance': () => true,
 };
 
-const VERDICT_OF = (reason: PatternReason): PatternVerdictCode => {
+const verdictOf = (reason: PatternReason): PatternVerdictCode => {
   if (reason === 'measured-misfit' || reason === 'calibrated-band-over-tolerance') return 'remake';
   return reason === 'within-tolerance' ? 'may-be-invested' : 'check';
 };
@@ -192,9 +192,9 @@ function nextStep(
 ): NextStep {
   const isSetUp = pattern.kind === 'denture-set-up';
   if (life.whereabouts === 'away') return 'wait-for-return';
-  if (VERDICT_OF(reason) === 'remake') return 'remake';
+  if (verdictOf(reason) === 'remake') return 'remake';
   if (reason === 'cold' || reason === 'away-from-fitting-temperature') return 'bring-back';
-  if (VERDICT_OF(reason) === 'check') return isSetUp ? 'check-teeth' : 'check-fit';
+  if (verdictOf(reason) === 'check') return isSetUp ? 'check-teeth' : 'check-fit';
   if (isSetUp) return 'process';
   if (life.whereabouts === 'on-die') return 'keep-on-die';
   return isStandingOver ? 'invest-at-once' : 'invest';
@@ -250,7 +250,7 @@ export function patternVerdict(input: VerdictInput): PatternVerdict {
   const dueAt = isByStanding ? standingDue : toleranceAt;
   return {
     at,
-    verdict: VERDICT_OF(reason),
+    verdict: verdictOf(reason),
     reason,
     values: valuesOf(facts),
     nextStep: nextStep(pattern, life, reason, standingDue !== null && standingDue <= at),

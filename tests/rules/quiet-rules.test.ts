@@ -30,7 +30,7 @@ type ActAtStation = StationAct extends infer One
     ? Omit<One, 'station'>
     : never
   : never;
-const ACTS = (now: number): readonly ActAtStation[] => [
+const actsAt = (now: number): readonly ActAtStation[] => [
   { type: 'planned-off', by: 'a technician' },
   { type: 'intent', kind: 'off-today', until: epochMillis(now + 1_234_567), by: 'a technician' },
   { type: 'load-in', load: 'sticks', by: 'a technician' },
@@ -79,7 +79,7 @@ describe('rules that drew bounds for themselves', () => {
           },
         ];
         if (index % ACT_EVERY === 0) {
-          const act = ACTS(receivedAt)[acts % ACTS(0).length];
+          const act = actsAt(receivedAt)[acts % actsAt(0).length];
           if (act !== undefined)
             entries.push({
               kind: 'act',
@@ -98,7 +98,7 @@ describe('rules that drew bounds for themselves', () => {
           station.rules.length;
       }
       expect(found).toEqual([]);
-      expect(acts).toBeGreaterThan(ACTS(0).length);
+      expect(acts).toBeGreaterThan(actsAt(0).length);
       // Bounds that are left at each reading would save nothing.
       expect(evaluated / all).toBeLessThan(0.35);
     },

@@ -9,13 +9,8 @@ import type { OfferAnswer } from '../../../../lab/group/group-message.ts';
 import type { KeptOffer } from '../../../../lab/group/group-offer-table.ts';
 import type { Lab } from '../../../../lab/lab.ts';
 import type { LabRepository } from '../../../../lab/database/lab-repository.ts';
-import {
-  concernsHeat,
-  type OfferChange,
-  offerChanges,
-  offerProblems,
-  withOffer,
-} from '../../../../lab/group/offer.ts';
+import { type OfferChange, offerChanges, withOffer } from '../../../../lab/group/offer.ts';
+import { concernsHeat, offerProblems } from '../../../../lab/group/offer-checks.ts';
 import { ownEntry } from '../../../../wax/own-entry.ts';
 import { epochMillis } from '../../../../wax/units.ts';
 import { whatIsWrong } from '../../../../words/problem-text.ts';
