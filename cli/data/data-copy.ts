@@ -10,8 +10,10 @@ import { writeDurably } from '../../lab/database/durable-file.ts';
 import { ProblemError } from '../../wax/problem-error.ts';
 
 export const DATABASE_NAME = 'waxwarden.db';
-/** Sessions of the broker are of the moment, and a file that is being written is no copy. */
+/** What is being written, or is of the moment, such as sessions of the broker. */
 const LEFT_OUT = /^(waxwarden\.db.*|sessions\.db.*|journal|.*\.lock(-journal)?|.*\.pid|.*\.partial)$/;
+/** Wherever it lies: a copy that was put into the folder would go into every later one. */
+const IS_DATABASE = /\.db(-wal|-shm)?$/;
 /** Keys and logins are small; whatever is larger is none. */
 const MOST_BYTES = 1024 * 1024;
 
@@ -20,7 +22,7 @@ function smallFiles(folder: string, below = ''): readonly CarriedFile[] {
   return readdirSync(join(folder, below), { withFileTypes: true }).flatMap(
     (entry): readonly CarriedFile[] => {
       const name = below === '' ? entry.name : `${below}/${entry.name}`;
-      if (below === '' && LEFT_OUT.test(entry.name)) return [];
+      if ((below === '' && LEFT_OUT.test(entry.name)) || IS_DATABASE.test(entry.name)) return [];
       if (entry.isDirectory()) return smallFiles(folder, name);
       const bytes = entry.isFile() ? readFileSync(join(folder, name)) : new Uint8Array();
       return bytes.length === 0 || bytes.length > MOST_BYTES ? [] : [{ name, bytes }];

@@ -122,6 +122,15 @@ describe('a backup', () => {
     for (let time = 1; time <= 2; time += 1) expect(await runVerb('backup', [copy, '--data', data])).toBe(0);
   });
 
+  it('holds no other one, also where copies are made into the data folder itself', async () => {
+    await fill();
+    for (const name of ['copies/monday.db', 'copies/tuesday.db', 'wednesday.db'])
+      expect(await runVerb('backup', [join(data, name), '--data', data])).toBe(0);
+    const copy = openDatabase(join(data, 'wednesday.db'));
+    expect(copy.writer.prepare('SELECT name FROM carried_file').pluck().all()).toEqual(['notice-keys.json']);
+    copy.close();
+  });
+
   it('is made of a folder in which somebody put a copy in place by hand', async () => {
     await fill();
     const copy = join(folder, 'copy.db');
