@@ -32,6 +32,8 @@ export interface LevelSigns {
   readonly turns: Habit;
   /** How much faster than usual all of the newest windows were, logarithm; absent in states stored before that was measured. */
   readonly worked?: FurthestOfDays;
+  /** Usual pace of its first windows, which no fill that ran low has hastened yet; absent in states stored before it was kept. */
+  readonly first?: Habit;
   /** Absent in states stored before it was measured. */
   readonly quickening?: Quickening;
   /** The newest windows, oldest first. */
@@ -46,6 +48,8 @@ const KEPT_WINDOWS = 3;
 const GAIN_LEAST = 1 / 300;
 /** Windows that are learned from whatever they are. */
 const FIRST_WINDOWS = 4;
+/** Windows whose pace is that of its first fill. */
+const FIRST_OF_ALL = 6;
 /** What is further from the usual than this is what rules look for, and is not learned. */
 const UNUSUAL_LEAST = 0.1;
 const UNUSUAL_DEVIATIONS = 3;
@@ -67,7 +71,13 @@ export function levelSignsStep(
   if (newest === null || calm.at(-1) !== cycles.at(-1)) return signs;
   const { at, pace, turns } = newest;
   if (signs === null)
-    return { pace: beginHabit(pace), turns: beginHabit(turns), worked: startFurthest(at), newest: [newest] };
+    return {
+      pace: beginHabit(pace),
+      turns: beginHabit(turns),
+      first: beginHabit(pace),
+      worked: startFurthest(at),
+      newest: [newest],
+    };
   const seen = {
     ...signs,
     quickening: quickeningStep(signs.quickening, calm),
@@ -78,6 +88,8 @@ export function levelSignsStep(
     ...seen,
     pace: isUnusual(signs.pace, pace) ? signs.pace : learnValue(signs.pace, pace),
     turns: isUnusual(signs.turns, turns) ? signs.turns : learnValue(signs.turns, turns),
+    ...(signs.first !== undefined &&
+      signs.first.learned < FIRST_OF_ALL && { first: learnValue(signs.first, pace) }),
     worked: furthestStep(signs.worked ?? startFurthest(at), at, fasterBy(seen), UNUSUAL_LEAST, at),
   };
 }
@@ -85,6 +97,12 @@ export function levelSignsStep(
 /** Logarithm of how much faster than usual all of the newest windows are; nil while the usual pace is not known. */
 export const fasterBy = ({ newest, pace }: LevelSigns): number =>
   pace.learned < FIRST_WINDOWS ? 0 : Math.min(...newest.map((window) => window.pace)) - pace.mean;
+
+/** The same against its first windows: the usual pace follows wax that is used up hour by hour; nil while they are not known. */
+export const fasterThanFirst = ({ first, newest }: LevelSigns): number =>
+  first === undefined || first.learned < FIRST_OF_ALL
+    ? 0
+    : Math.min(...newest.map((window) => window.pace)) - first.mean;
 
 function windowOf(cycles: readonly HeatCycle[]): CycleWindow | null {
   const window = cycles.slice(-WINDOW_CYCLES);

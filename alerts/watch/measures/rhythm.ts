@@ -3,6 +3,7 @@
 // So the pace rises as the wax runs low, and falls where a contact bounces; the tops of a bouncing contact scatter too.
 
 import { MILLIS_PER_HOUR } from '../../../wax/units.ts';
+import { areEven } from './even-cycles.ts';
 import { type HeatCycle, paceOf, type UsualBand } from './heater-band.ts';
 import { upperMedian } from './upper-median.ts';
 
@@ -16,6 +17,8 @@ export interface Rhythm {
   readonly unlike: number;
   /** Usual difference of one top from the next, kelvins. */
   readonly scatter: number;
+  /** Of `learned`, those whose cycles were alike, as on-off control makes them; absent in states stored before that was counted. */
+  readonly even?: number;
 }
 
 const WINDOW_CYCLES = 7;
@@ -76,7 +79,7 @@ export function rhythmStep(
   const unlike = isUnlike ? before.unlike + 1 : 0;
   if (unlike >= RELEARN_AFTER) return beginRhythm(pace, scatter);
   if (!learns) return { ...before, unlike };
-  const learned = isUnlike ? {} : learnPace(before, pace);
+  const learned = isUnlike ? {} : learnPace(before, pace, areEven(whole));
   return { ...before, unlike, ...learnScatter(before, scatter), ...learned };
 }
 
@@ -95,6 +98,7 @@ const beginRhythm = (pace: number, scatter: number): Rhythm => ({
   learned: 0,
   unlike: 0,
   scatter,
+  even: 0,
 });
 
 function learnScatter(before: Rhythm, scatter: number): Partial<Rhythm> {
@@ -104,7 +108,7 @@ function learnScatter(before: Rhythm, scatter: number): Partial<Rhythm> {
   return { scatter: before.scatter + gain * (scatter - before.scatter) };
 }
 
-function learnPace(before: Rhythm, pace: number): Partial<Rhythm> {
+function learnPace(before: Rhythm, pace: number, isEven: boolean): Partial<Rhythm> {
   const off = pace - before.pace;
   const learned = before.learned + 1;
   const gain = Math.max(1 / learned, GAIN_LEAST);
@@ -112,5 +116,6 @@ function learnPace(before: Rhythm, pace: number): Partial<Rhythm> {
     learned,
     pace: before.pace + gain * off,
     variance: learned === 1 ? 0 : before.variance + gain * (off * off - before.variance),
+    even: (before.even ?? before.learned) + (isEven ? 1 : 0),
   };
 }

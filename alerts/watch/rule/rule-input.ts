@@ -87,6 +87,8 @@ export interface StationInput {
   readonly belowWindow: BelowWindow | null;
   /** When somebody last seemed to be at work there; 0: never. */
   readonly disturbedAt: number;
+  /** When people were last called for a softener that fell without heat, epoch milliseconds; 0: never. */
+  readonly fellEarlyAt: number;
   /** Doors of a softening cabinet; null for anything else and until it has been warm for a while. */
   readonly doors: DoorSigns | null;
   /** When its wax was last seen molten; 0: never. */

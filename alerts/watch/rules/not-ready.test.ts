@@ -66,6 +66,15 @@ describe('a heater that is to be ready at ten', () => {
       ),
     ).toEqual([]);
   });
+  it('is announced before midnight when it is to be ready soon after', () => {
+    const night = [['00:00', '24:00']] as const;
+    const open = { mon: night, tue: night, wed: night, thu: night, fri: night, sat: night, sun: night };
+    const lab = labWanting('00:05');
+    const cold = every(30, clock(0, 22), clock(0, 24), () => ROOM);
+    const [first] = begins(cold, { ...lab, site: { ...lab.site, workingHours: open } });
+    // Minutes of `begins` count from two hours and a half after the first reading.
+    expect(first?.minutes).toBeLessThan(-30);
+  });
   it('is not announced when all others are cold as well: a day off that nobody entered', () => {
     const others = { ...dipPot, id: 'pot-2' };
     const lab = labOf([...TEN.stations, others], [probeOf('p1', 'pot-1'), probeOf('p2', 'pot-2')]);

@@ -46,6 +46,28 @@ describe('a pot that runs low', () => {
     );
     expect(rulesOf(entries).filter((rule) => rule === 'low-pot')).toHaveLength(calls);
   });
+  it.each([
+    { grown: 1.4, raised: false },
+    { grown: 1.7, raised: true },
+  ])(
+    'hour by hour on its first day, down to cycles $grown times as fast, is low: $raised',
+    ({ grown, raised }) => {
+      let at = 0;
+      const begins: number[] = [];
+      // Each cycle somewhat shorter than the one before, but for the first two hours.
+      while (at < 8 * HOUR) {
+        begins.push(at);
+        at += 480 / grown ** (Math.max(0, at - 2 * HOUR) / (6 * HOUR));
+      }
+      const entries = every(10, 0, 8 * HOUR - 600, (second) => {
+        const index = begins.findLastIndex((from) => from <= second);
+        const from = begins[index] ?? 0;
+        const period = (begins[index + 1] ?? at) - from;
+        return swing(90, 2, period)(second - from);
+      });
+      expect(rulesOf(entries).includes('low-pot')).toBe(raised);
+    },
+  );
   it('that loses more heat, rising slower and falling faster, is not low', () => {
     /** Rises in `rise` seconds and falls in `fall`. */
     const between88and92 = (rise: number, fall: number) => (second: number) => {
@@ -81,6 +103,49 @@ describe('a thermostat that held its pot between 88 and 92 °C', () => {
     );
     expect(rulesOf(entries)).not.toContain('thermostat-drift');
   });
+  /** Each cycle as wide as its share of 4 K; all begin at 88 °C. */
+  const cycles =
+    (widths: readonly number[]) =>
+    (second: number): number => {
+      const width = widths[Math.floor(second / 480) % widths.length] ?? 1;
+      return 88 + 4 * width * (1 - 2 * Math.abs(((second / 480) % 1) - 0.5));
+    };
+  it.each([
+    { what: 'alike', widths: [1], raised: true },
+    {
+      what: 'now large and now small, as work makes them',
+      widths: [1, 0.4, 0.7, 1, 0.35, 0.6],
+      raised: false,
+    },
+  ])(
+    'for some of its first cycles, $what, and holds still then is erratic: $raised',
+    ({ raised, widths }) => {
+      const entries = every(10, 0, 4 * HOUR, (second) =>
+        second < 2 * HOUR ? cycles(widths)(second) : swing(90, 0.4, 60)(second),
+      );
+      expect(rulesOf(entries).includes('thermostat-drift')).toBe(raised);
+    },
+  );
+  it.each([
+    { what: 'in part, so that it falls at half its pace', fall: 180, raised: true },
+    { what: 'no more', fall: 90, raised: false },
+  ])(
+    'and then turns twice in the midst of its band and heats $what is erratic: $raised',
+    ({ fall, raised }) => {
+      // Once to 89.5 °C, once to 89.2, in the time of the higher one.
+      const turn = 90 + fall;
+      const interrupted = (second: number): number => {
+        const past = second % turn;
+        const width = second < turn ? 1.5 : 1.2;
+        return 88 + width * (past < 90 ? past / 90 : 1 - (past - 90) / fall);
+      };
+      const entries = every(10, 0, 4 * HOUR + 1500, (second) => {
+        const since = second - 4 * HOUR;
+        return since < 0 || since > 2 * turn ? swing(90, 2, 480)(second) : interrupted(since);
+      });
+      expect(rulesOf(entries).includes('thermostat-drift')).toBe(raised);
+    },
+  );
   it('and is switched off is not erratic', () => {
     const entries = every(10, 0, 10 * HOUR, (second) =>
       second < 8 * HOUR ? swing(90, 2, 480)(second) : 90 - (second - 8 * HOUR) / 300,

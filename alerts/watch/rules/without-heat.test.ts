@@ -2,6 +2,7 @@
 
 import { describe, expect, it } from 'vitest';
 import { begun, every, HOUR } from '../../../tests/pot-runs.ts';
+import { labOf, probeOf, waterBath } from '../../../tests/rehearsal.ts';
 
 /** Turning between 88 and 92 °C each 400 s. */
 const swing = (second: number): number => 90 + 2 * (1 - 4 * Math.abs(((second / 400) % 1) - 0.5));
@@ -34,5 +35,32 @@ describe('a pot with a ceiling of 100 °C that rises beyond its turns, then fall
       return minutes < 60 ? Math.max(88, 104 - 0.5 * minutes) : 88 - 0.5 * (minutes - 90);
     });
     expect(begun(again)).toContain('no-heat');
+  });
+});
+
+describe('a bath that is warm for four hours and falls then', () => {
+  const bath = labOf(
+    [{ ...waterBath, window_celsius: [45, 55], ceiling_celsius: 65 }],
+    [probeOf('p1', 'pot-1')],
+  );
+  /** Switched on each morning at ten. */
+  const day = (second: number): number => {
+    const hours = (second / HOUR) % 24;
+    if (hours < 1 || hours > 14) return 21;
+    return hours < 5 ? Math.min(50, 21 + 60 * (hours - 1)) : Math.max(21, 50 - 24 * (hours - 5));
+  };
+  it.each([
+    { kelvins: 1, raised: true },
+    { kelvins: 0.02, raised: false },
+  ])(
+    'or, forty minutes after it was filled warm, by $kelvins K a minute is without heat: $raised',
+    (fall) => {
+      const falls = every(20, 0, 2 * HOUR, (second) => 50 - fall.kelvins * Math.max(0, second / 60 - 40));
+      expect(begun(falls, bath).includes('no-heat')).toBe(fall.raised);
+    },
+  );
+  it('is without heat on the first day, and was switched off on days after it', () => {
+    const days = begun(every(20, 0, 3 * 24 * HOUR - 1, day), bath);
+    expect(days.filter((rule) => rule === 'no-heat')).toHaveLength(1);
   });
 });

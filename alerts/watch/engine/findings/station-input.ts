@@ -140,6 +140,9 @@ class MeasuredStation implements StationInput {
   get disturbedAt() {
     return this.#memory.disturbedAt;
   }
+  get fellEarlyAt() {
+    return this.#memory.fellEarlyAt ?? 0;
+  }
   get doors() {
     return this.#memory.doors ?? null;
   }

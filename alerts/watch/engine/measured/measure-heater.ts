@@ -68,6 +68,9 @@ export const isCalm = (conditions: Conditions): boolean => {
 /** A probe that is off by some kelvins at rest still shows the habits of its thermostat at work. */
 const isAtRest = (drift: Condition): boolean => drift.phase === 'on' && drift.evidence.how === 'resting';
 
+const isWithoutHeat = ({ activity, conditions }: StationMemory): boolean =>
+  activity?.kind === 'hot' && conditions['no-heat']?.phase === 'on';
+
 /** Between cold and its window, °C. */
 const halfWay = (limits: StationLimits): number =>
   (coldLimit(limits) + (limits.windowLow?.value ?? Number.POSITIVE_INFINITY)) / 2;
@@ -107,6 +110,7 @@ export function measureHeater(
     return;
   }
   if (memory.activity.kind === 'hot') measureLeap(plan, memory, signal);
+  if (!plan.isPot && isWithoutHeat(memory)) memory.fellEarlyAt = at;
   const learnFrom = (plan.limits.windowLow?.value ?? 0) - LEARN_BELOW_WINDOW;
   measureBand(
     plan,

@@ -136,6 +136,8 @@ export interface StationMemory {
   belowWindow?: BelowWindow;
   /** When somebody last seemed to be at work there: a fall that no cooling makes. */
   disturbedAt: number;
+  /** When people were last called for a softener that fell without heat; absent: never. */
+  fellEarlyAt?: number;
   /** Doors of a softening cabinet, as they show in its temperature; absent in states stored before that was measured. */
   doors?: DoorSigns | null;
   /** Seen above its melting range at last; wax cannot freeze within minutes. */

@@ -4,7 +4,7 @@
 import { holdsMeltedWax } from '../../../../lab/station-kinds.ts';
 import { workReach } from '../../measures/furthest-of-days.ts';
 import { GROWN, type GrowingFalls } from '../../measures/growing-falls.ts';
-import { fasterBy, type LevelSigns, unsureTimes } from '../../measures/level-signs.ts';
+import { fasterBy, fasterThanFirst, type LevelSigns, unsureTimes } from '../../measures/level-signs.ts';
 import type { Evaluation } from '../../rule/condition-timer.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import type { StationInput } from '../../rule/rule-input.ts';
@@ -37,6 +37,13 @@ function quickeningLimit({ pace, worked }: LevelSigns, ratio: number, workedRati
     : Math.log(workedRatio) + atWork;
 }
 
+/**
+ * On its first two days also this often the least that counts against its first windows: ordinary use takes a quarter of the wax, or
+ * somewhat more, within a day. Engineering estimate.
+ */
+const FIRST_FILL = 1.8;
+const isFirstDays = ({ worked }: LevelSigns): boolean => worked === undefined || workReach(worked) === null;
+
 /** What rested within so long of its newest cycles is held steady; it is work that turns it, now large and now small. */
 const HELD_STEADY_MILLIS = 4 * 3_600_000;
 function turnsByItself({ band, levelSigns }: StationInput): boolean {
@@ -53,18 +60,23 @@ function paceShare(input: StationInput, ratio: number, workedRatio: number): Sha
   const { levelSigns } = input;
   if (levelSigns === null || levelSigns.pace.learned < FEWEST_LEARNED || !turnsByItself(input)) return null;
   if (levelSigns.newest.length < WINDOWS || !isRegular(levelSigns)) return null;
-  return fasterBy(levelSigns) / quickeningLimit(levelSigns, ratio, workedRatio);
+  const share = fasterBy(levelSigns) / quickeningLimit(levelSigns, ratio, workedRatio);
+  return isFirstDays(levelSigns) ? Math.max(share, firstFillShare(levelSigns, ratio)) : share;
 }
+
+const firstFillShare = (signs: LevelSigns, ratio: number): number =>
+  fasterThanFirst(signs) / (FIRST_FILL * Math.log(ratio));
 
 /** How many times as fast as usual it rises and falls; null unless it does in each of the newest windows. */
 function timesAsFast({ at, levelSigns }: StationInput, share: Share): number | null {
   const last = levelSigns?.newest.at(-1);
   if (levelSigns === null || last === undefined || share === null || share <= 1) return null;
   if (at - last.at > NEWEST_MILLIS) return null;
-  const faster = fasterBy(levelSigns);
+  const faster = Math.max(fasterBy(levelSigns), isFirstDays(levelSigns) ? fasterThanFirst(levelSigns) : 0);
   // Cold wax makes some cycles steep; with less wax nearly all are, and about as much.
   const slowCycles = Math.max(SLOW_CYCLES_LEAST, SLOW_CYCLES_SHARE * faster);
-  return last.slowPace - levelSigns.pace.mean > slowCycles ? Math.exp(faster) : null;
+  const usual = levelSigns.pace.mean - Math.max(0, faster - fasterBy(levelSigns));
+  return last.slowPace - usual > slowCycles ? Math.exp(faster) : null;
 }
 
 /** How many times as fast as hours ago it rises and falls, where it quickened along a line to this hour; null otherwise. */
@@ -151,7 +163,7 @@ export const lowPot = stationRule({
   priority: 'medium',
   extremes: [],
   formula:
-    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them and whose pace usually varies by 20 % at most, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days (its logarithm 1 + 10 / n times after n windows), then > worked_ratio · usual · furthest of the days before to the power of 1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before, or of 8 turns of work within 5 h growing along a line by > 30 %; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
+    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them and whose pace usually varies by 20 % at most, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days (its logarithm 1 + 10 / n times after n windows; or pace_ratio^1.8 · that of its first 12 cycles), then > worked_ratio · usual · furthest of the days before to the power of 1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before, or of 8 turns of work within 5 h growing along a line by > 30 %; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.25, [1.05, 5]),

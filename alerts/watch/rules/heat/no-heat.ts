@@ -3,7 +3,7 @@
 import { holdsMeltedWax, isThermostatic, type StationKind } from '../../../../lab/station-kinds.ts';
 import { MILLIS_PER_HOUR } from '../../../../wax/units.ts';
 import type { UsualBand } from '../../measures/heater-band.ts';
-import { highestWithin, lowestWithin, reachOf } from '../../measures/recent.ts';
+import { highestWithin, lowestWithin, reachOf, type Recent } from '../../measures/recent.ts';
 import { extremesBetween, extremesOfLast, TEN_MINUTES_MILLIS } from '../../measures/ten-minutes.ts';
 import type { WarmUp } from '../../measures/warm-up.ts';
 import type { Holding } from '../../rule/condition-timer.ts';
@@ -20,11 +20,18 @@ const FALLING_MILLIS = 8 * 60_000;
 const DISTURBED_MILLIS = 8 * 60_000;
 /** Baths and cabinets are switched off hours before closing. Common practice. */
 export const SOFTENERS_CLOSING = 3;
-/** A bath or a cabinet that has been at work for so long and falls and falls was switched off. Common practice. */
+/**
+ * A bath or a cabinet that has been at work for so long and falls and falls was switched off, where one of the last days
+ * ended so: on the first of them nobody knows, and people are called. Common practice.
+ */
 const SOFTENERS_AT_WORK_MILLIS = 3 * 3_600_000;
 const LONGEST_DAY_MILLIS = 14 * 3_600_000;
-export function isSwitchedOffSoftener({ activity, at, station, warmUp }: StationInput): boolean {
-  if (holdsMeltedWax(station.kind) || activity?.kind !== 'hot') return false;
+const SHORT_DAY_KNOWN_MILLIS = 14 * 24 * 3_600_000;
+const isKnownToEndEarly = ({ at, fellEarlyAt }: StationInput): boolean =>
+  at - fellEarlyAt > LONGEST_DAY_MILLIS && at - fellEarlyAt < SHORT_DAY_KNOWN_MILLIS;
+export function isSwitchedOffSoftener(input: StationInput): boolean {
+  const { activity, at, station, warmUp } = input;
+  if (holdsMeltedWax(station.kind) || activity?.kind !== 'hot' || !isKnownToEndEarly(input)) return false;
   // Off over lunch is part of the same day's work.
   const first = warmUp?.startedAt ?? 0;
   const since = at - first < LONGEST_DAY_MILLIS ? Math.min(first, activity.since) : activity.since;
@@ -85,9 +92,32 @@ const lateFrom = ({ startDays }: WarmUp, lateMinutes: number): number =>
 /** Later it is no warm-up that is late, but a day without it. */
 const LATE_SHOWN_MINUTES = 180;
 
+/**
+ * Cold water and a door make it fall at once, and then it comes back; a bath or a cabinet that falls as fast in the second half of
+ * the time as in the first has no heat. Cold wax goes into a pot piece by piece.
+ */
+const EVEN_FALL_SHARE = 0.6;
+function fallsEvenly(recent: Recent, at: number, celsius: number): boolean {
+  const highest = highestWithin(recent, at, FALLING_MILLIS);
+  const fallen = highestWithin(recent, at, FALLING_MILLIS / 2) - celsius;
+  return fallen > (EVEN_FALL_SHARE / (1 + EVEN_FALL_SHARE)) * (highest - celsius);
+}
+
 /** Below this it is further under its usual band than work takes it, °C. */
 export const fallingEdge = ({ bottom, high, low }: UsualBand): number =>
   Math.min(bottom - 1, low - Math.max(2, 0.6 * (high - low)));
+
+/** A bath or a cabinet whose usual band is not known: so far below its window no thermostat turns. Engineering estimate. */
+const BELOW_WINDOW = 2;
+
+/** What falls and falls from here on is without heat, °C; infinitely low where that is not known. */
+function fallsFrom({ band, limits, station }: Pick<StationInput, 'band' | 'limits' | 'station'>): number {
+  const usual = band?.usual ?? null;
+  if (usual !== null && usual.learned >= FEWEST_LEARNED) return fallingEdge(usual);
+  return holdsMeltedWax(station.kind) || limits.windowLow === null
+    ? Number.NEGATIVE_INFINITY
+    : limits.windowLow.value - BELOW_WINDOW;
+}
 
 const holding = ({ celsius, limits }: StationInput, minutes: number): Holding => ({
   evidence: {
@@ -103,7 +133,7 @@ export const noHeat = stationRule({
   extremes: ['lowest'],
   looksAround: true,
   formula:
-    'open, and one of (not while it falls from above its ceiling and has not turned up since, but for the first; the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (after one day √2 · late; softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min, and in the 30 min before that in its usual band or above that end by (T − 22 °C) / 10; T < usual low − max(2 K, 0.6 · band) and falling for 6 min (pot: by (T − 22 °C) / 5 h at least)',
+    'open, and one of (not while it falls from above its ceiling and has not turned up since, but for the first; the last three not within the time in which heaters are switched off before closing, a quarter of it before a pause): cold, later than its usual first warm-up + late (after one day √2 · late; softeners: after 8 days in a row); T < window low − margin, highest − lowest over 30 min < movement, not melting; pot: molten 20 min to 6 h ago, below the high end of its melting range since and at its lowest of 30 min, and in the 30 min before that in its usual band or above that end by (T − 22 °C) / 10; T < usual low − max(2 K, 0.6 · band) (softeners: or window low − 2 K while no band is known) and falling for 8 min, the last 4 of them by 0.2 K (pot: by (T − 22 °C) / 5 h) at least, 8 min after work (softeners: or as fast in their second half as in the first; not 3 h after they were warmed up, where people were called so in the last 14 days)',
   parameters: {
     margin_celsius_difference: parameter('celsius_difference', 5, [1, 60]),
     movement_celsius_difference: parameter('celsius_difference', 1.5, [0.2, 10]),
@@ -134,19 +164,20 @@ export const noHeat = stationRule({
     }
     const { celsius } = input;
     if (celsius >= limits.windowLow.value || wasBroughtDown(input)) return 'gone';
-    const { band, disturbedAt, recent, station, wax } = input;
-    const usual = band?.usual ?? null;
+    const { disturbedAt, recent, station, wax } = input;
     const closing =
       60_000 * (holdsMeltedWax(station.kind) ? p.closing_minutes : SOFTENERS_CLOSING * p.closing_minutes);
     const mayBeOff = isClosing(input, closing);
-    if (usual !== null && usual.learned >= FEWEST_LEARNED && recent !== null && activity.kind === 'hot') {
-      const edge = fallingEdge(usual);
+    if (recent !== null && activity.kind === 'hot') {
       const isFalling =
         reachOf(recent, at) >= FALLING_MILLIS &&
         celsius <= lowestWithin(recent, at, FALLING_MILLIS) + SCATTER &&
         highestWithin(recent, at, FALLING_MILLIS / 2) - celsius > leastFall(input, FALLING_MILLIS / 2);
       const isWatched = !mayBeOff && !isSwitchedOffSoftener(input);
-      if (celsius < edge && isFalling && isWatched && at - disturbedAt > DISTURBED_MILLIS)
+      const isUndisturbed =
+        at - disturbedAt > DISTURBED_MILLIS ||
+        (!holdsMeltedWax(station.kind) && fallsEvenly(recent, at, celsius));
+      if (celsius < fallsFrom(input) && isFalling && isWatched && isUndisturbed)
         return holding(input, FALLING_MILLIS / 60_000);
     }
     if (!mayBeOff && holdsMeltedWax(station.kind) && activity.kind === 'hot' && isFreezing(input))
@@ -163,7 +194,7 @@ export const noHeat = stationRule({
     return holding(input, FLAT_HOURS * 60);
   },
   staysQuiet: (input, p, bounds) => {
-    const { activity, at, band, hours, limits, plannedOnAt, warmUp } = input;
+    const { activity, at, hours, limits, plannedOnAt, warmUp } = input;
     if (limits.windowLow === null || activity === null || !hours.open || input.plannedOff) return true;
     if (activity.kind === 'cold') {
       if (plannedOnAt !== null && !bounds.until(plannedOnAt + FLAT_HOURS * 3_600_000)) return false;
@@ -174,10 +205,8 @@ export const noHeat = stationRule({
         return false;
       return bounds.until((Math.floor(at / 60_000) + 1) * 60_000);
     }
-    const usual = band?.usual ?? null;
-    const isFallWatched = usual !== null && usual.learned >= FEWEST_LEARNED && activity.kind === 'hot';
     const flatBelow = limits.windowLow.value - p.margin_celsius_difference;
-    const fallBelow = isFallWatched ? fallingEdge(usual) : flatBelow;
+    const fallBelow = activity.kind === 'hot' ? fallsFrom(input) : flatBelow;
     const freezesBelow = input.wax === null ? flatBelow : input.wax.melting.high.value;
     return bounds.above(Math.min(limits.windowLow.value, Math.max(flatBelow, fallBelow, freezesBelow)));
   },

@@ -22,10 +22,14 @@ const LOOK_MINUTES = 15;
 
 const minuteOf = (time: string): number => 60 * Number(time.slice(0, 2)) + Number(time.slice(3));
 
-/** Minutes until its time of the day, negative after it; null where the lab has entered none. */
+const DAY_MINUTES = 24 * 60;
+/** Minutes until the nearest time of the day of its, negative after it; null where the lab has entered none. */
 const minutesLeft = (input: StationInput): number | null => {
   const { ready_by: readyBy } = input.station;
-  return readyBy === undefined ? null : minuteOf(readyBy) - input.minuteOfDay();
+  if (readyBy === undefined) return null;
+  const left = minuteOf(readyBy) - input.minuteOfDay();
+  if (left > DAY_MINUTES / 2) return left - DAY_MINUTES;
+  return left < -DAY_MINUTES / 2 ? left + DAY_MINUTES : left;
 };
 
 const isWorkingDay = ({ at, hours }: StationInput): boolean =>

@@ -10,7 +10,17 @@ import { extremesOfLast, TEN_MINUTES_MILLIS } from '../../measures/ten-minutes.t
 import { isKnownToRest, STILL_SHARE } from '../../measures/still.ts';
 import { upperMedian } from '../../measures/upper-median.ts';
 import { MILLIS_PER_HOUR } from '../../../../wax/units.ts';
-import { isRagged, isSunk, lacksPower, periodOf, rateOf, strays, wanders } from './uneven-rhythm.ts';
+import { isPause } from './closing.ts';
+import {
+  isInterrupted,
+  isRagged,
+  isSunk,
+  lacksPower,
+  periodOf,
+  rateOf,
+  strays,
+  wanders,
+} from './uneven-rhythm.ts';
 
 /** Cycles before the usual figures mean anything. */
 const FEWEST_LEARNED = 15;
@@ -21,9 +31,19 @@ const FAST_CYCLES = 5;
 /** A band narrower than this has no rhythm to lose. */
 const LEAST_BAND = 1.5;
 
+/** Windows that are enough where most of them were even: for where it turns, and for how fast and how evenly. */
+const FEWEST_EVEN = { turns: 1, pace: 4 } as const;
+const MOSTLY_EVEN = 0.5;
+/** With fewer even ones it is work that makes it turn, and no thermostat. */
+const LEAST_EVEN = 0.3;
+
 /** It is known, and regular enough to be lost. */
-const hasRhythm = (rhythm: Rhythm | null): rhythm is Rhythm =>
-  rhythm !== null && rhythm.learned >= FEWEST_LEARNED && Math.sqrt(rhythm.variance) <= LEAST_REGULAR;
+function hasRhythm(rhythm: Rhythm | null, of: keyof typeof FEWEST_EVEN): rhythm is Rhythm {
+  if (rhythm === null || Math.sqrt(rhythm.variance) > LEAST_REGULAR) return false;
+  const { learned, even = learned } = rhythm;
+  if (learned >= FEWEST_LEARNED) return even >= LEAST_EVEN * learned;
+  return learned >= FEWEST_EVEN[of] && even >= MOSTLY_EVEN * learned;
+}
 
 interface Medians {
   readonly period: number;
@@ -129,7 +149,7 @@ export const thermostatDrift = stationRule({
   priority: 'medium',
   extremes: [],
   formula:
-    'where it is read 6 times a cycle or more (but for the one that holds still, not where it held still within its usual band in the last 10 days and moved again): of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or of the newest 6, nobody at work in them: a top above usual high and the median of those before by max(0.25 K, share · usual band, 3 · usual difference), two so far to either side, median difference of successive tops so large too, median rise < 0.85 · usual and median fall 0.7 to 1.3 · usual, in K/min; or median period of the newest 5 cycles < usual period / ratio and their median rise < 0.85 · usual, such low tops in two at most, or rises > 1.1 · usual in K/min and falls < 1.5 times as much so; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band, unless it held still so in those days; or of the newest 3 cycles, nobody at work in them and all wide as usual, 2.2 K at least: median rise + fall in K/min < 0.9 · power share · usual, while it falls as fast as usual (0.8 to 1.25)',
+    'where it is read 6 times a cycle or more, after 22 cycles (of a third of which it was so, or more, that all but one of the newest 6 lay within 25 % of their median width and period), or after 11 (held within its band: after 8), where it was so at half of them, open or in a pause (held within its band: open) (but for the one that holds still, not where it held still within its usual band in the last 10 days and moved again): of the newest 4 cycles, nobody at work in them and no top < usual low + 0.3 · usual band: median rise + fall in K/min < power share · usual, three tops different, and median difference of successive tops > max(0.3 K, share · usual band, 3 · usual); or of the newest 6, nobody at work in them and such low tops in two at most: tops different so, two of them above usual high by max(0.2 K, share · usual band, 3 · usual difference), and median period > usual / power share; or of the newest 6, nobody at work in them: a top above usual high and the median of those before by max(0.25 K, share · usual band, 3 · usual difference), two so far to either side, median difference of successive tops so large too, median rise < 0.85 · usual and median fall 0.7 to 1.3 · usual, in K/min; or median period of the newest 5 cycles < usual period / ratio and their median rise < 0.85 · usual, such low tops in two at most, or rises > 1.1 · usual in K/min and falls < 1.5 times as much so; or within its usual band, no cycle half as wide as usual for 3 usual periods, 20 min at least, to 4 h, after cycles at half of which or more nobody worked, nobody at work meanwhile, and highest − lowest of that time, but the oldest 10 min, > 0 and < 0.4 · usual band, unless it held still so in those days; or of the newest 3 cycles, nobody at work in them and all wide as usual, 2.2 K at least: median rise + fall in K/min < 0.9 · power share · usual, while it falls as fast as usual (0.8 to 1.25); or of the newest 3 cycles of a band of 1.5 K or more, nobody at work in them, one top below usual high by max(0.3 K, 0.2 · usual band, 3 · usual difference), not so low as above, with a fall < 0.7 · usual and 0.7 · those before in K/min, and another top so, or above all those before by max(0.2 K, share · usual band, 3 · usual difference)',
   parameters: {
     ratio: parameter('count', 1.8, [1.1, 5]),
     scatter_share: parameter('share', 0.15, [0.02, 1]),
@@ -142,12 +162,14 @@ export const thermostatDrift = stationRule({
   evaluate: (input, p) => {
     const { activity, at, band, hours, rhythm } = input;
     const usual = band?.usual ?? null;
-    if (band === null || usual === null || !hasRhythm(rhythm)) return 'unknown';
-    if (activity?.kind !== 'hot' || at - activity.since < SETTLED_MILLIS || !hours.open) return 'unknown';
+    if (band === null || usual === null || !hasRhythm(rhythm, 'turns')) return 'unknown';
+    if (activity?.kind !== 'hot' || at - activity.since < SETTLED_MILLIS) return 'unknown';
+    if (!hours.open && !isPause(input)) return 'unknown';
     const width = usual.high - usual.low;
     const usualPeriod = usual.riseSeconds + usual.fallSeconds;
     const longestMillis = 10 * usualPeriod * 1000;
-    const steady = steadySwing(input, band, usual);
+    // Over a pause it may be off.
+    const steady = hours.open ? steadySwing(input, band, usual) : null;
     if (steady !== null)
       return {
         evidence: {
@@ -159,10 +181,16 @@ export const thermostatDrift = stationRule({
       };
     // What has held still of late is controlled in proportion, and its turns are those of the work.
     if (isKnownToRest(band, at)) return 'gone';
+    if (!hasRhythm(rhythm, 'pace')) return 'gone';
     const isFast =
       width >= LEAST_BAND && isFasterThan(band.cycles, at, longestMillis, usual, p.ratio, width / 2);
     const heater = { cycles: band.cycles, at, usual, rhythm };
-    const isUneven = isRagged(heater, p) || wanders(heater, p) || strays(heater, p) || lacksPower(heater, p);
+    const isUneven =
+      isRagged(heater, p) ||
+      wanders(heater, p) ||
+      strays(heater, p) ||
+      lacksPower(heater, p) ||
+      isInterrupted(heater, p);
     if (!isFast && !isUneven) return 'gone';
     const newest = band.cycles.slice(-FAST_CYCLES).filter((cycle) => at - cycle.at < longestMillis);
     const { period, swing } = mediansOf(newest);
@@ -176,8 +204,10 @@ export const thermostatDrift = stationRule({
     };
   },
   // It goes by closed cycles, which only grow too old to count, and by how long none has closed.
-  staysQuiet: ({ activity, at, band, hours, rhythm }, _, bounds) => {
-    if (activity?.kind !== 'hot' || !hours.open || !hasRhythm(rhythm)) return true;
+  staysQuiet: (input, _, bounds) => {
+    const { activity, at, band, hours, rhythm } = input;
+    if (activity?.kind !== 'hot' || !hasRhythm(rhythm, 'turns')) return true;
+    if (!hours.open && !isPause(input)) return true;
     if (at - activity.since < SETTLED_MILLIS) return bounds.until(activity.since + SETTLED_MILLIS);
     const usual = band?.usual ?? null;
     if (band === null || usual === null) return true;

@@ -1,6 +1,6 @@
-// Four signs that a thermostat's contact bounces or its element gives less than it did, in the newest cycles at which nobody
-// worked: ragged tops with less power, long cycles that wander to both sides, tops that stray while only its rises are slow, and
-// plainly missing power.
+// Five signs that a thermostat's contact bounces or its element gives less than it did, in the newest cycles at which nobody
+// worked: ragged tops with less power, long cycles that wander to both sides, tops that stray while only its rises are slow,
+// plainly missing power, and rises that are cut short.
 
 import { median } from '../../../../wax/numbers/median.ts';
 import { type HeatCycle, paceOf, type UsualBand } from '../../measures/heater-band.ts';
@@ -152,4 +152,37 @@ export function lacksPower(heater: HeaterCycles, { power_share }: UnevenShares):
   const falls = newest.map(({ fallSeconds, high, low }) => (high - low) / fallSeconds / usualFall);
   if (!isWithin(median(falls), USUAL_FALLS)) return false;
   return median(newest.map(paceOf)) - rhythm.pace < Math.log(SLOW_SHARE * power_share);
+}
+
+const INTERRUPTED_CYCLES = 3;
+/** Kelvins; in a narrower band a turn within it and one below it are the same. */
+const INTERRUPTED_LEAST_BAND = 1.5;
+const SHORT_SHARE = 0.2;
+const SLOW_FALL = 0.7;
+
+/** Kelvins a second. */
+const fallOf = ({ fallSeconds, high, low }: Pick<HeatCycle, 'fallSeconds' | 'high' | 'low'>): number =>
+  (high - low) / fallSeconds;
+
+/**
+ * A contact that bounces turns a rise within the band, before it is where the thermostat turns it off, and goes on heating in
+ * part: it falls more slowly than it ever does without heat. The next top may lie as far above the usual ones. Work hastens the
+ * falls, and a knob that is turned leaves them as they are.
+ */
+export function isInterrupted(heater: HeaterCycles, { scatter_share }: UnevenShares): boolean {
+  const { cycles, usual } = heater;
+  const newest = calmCycles(heater, INTERRUPTED_CYCLES);
+  const before = cycles.slice(0, -INTERRUPTED_CYCLES);
+  const width = usual.high - usual.low;
+  if (newest === null || before.length < FEWEST_BEFORE || width < INTERRUPTED_LEAST_BAND) return false;
+  const least = unusualBy(heater, Math.max(SHORT_SHARE, scatter_share), LEAST_SCATTER);
+  const slow = SLOW_FALL * Math.min(fallOf(usual), median(before.map(fallOf)));
+  const short = newest.filter(
+    (cycle) => !isSunk(cycle, usual) && cycle.high < usual.high - least && fallOf(cycle) < slow,
+  );
+  const highest = Math.max(usual.high, ...before.map(({ high }) => high));
+  const beyond = highest + unusualBy(heater, scatter_share, LEAST_ABOVE);
+  const above = newest.filter(({ high }) => high > beyond);
+  // A coarse probe reads one top as another by a step, but not as several.
+  return short.length > 0 && new Set([...short, ...above].map(({ high }) => high)).size >= FEWEST_STRAY;
 }
