@@ -1,6 +1,16 @@
+import { mkdtempSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type EpochMillis, epochMillis, MILLIS_PER_DAY } from '../wax/units.ts';
-import { findChangedResults, checkCopy, setAsideProblems, type SelfCheckResult } from './self-check.ts';
+import {
+  checkCopy,
+  checkDisk,
+  findChangedResults,
+  inodeOf,
+  type SelfCheckResult,
+  setAsideProblems,
+} from './self-check.ts';
 
 const result = (ok: boolean): SelfCheckResult => ({ part: 'store', name: '', ok, detail: '' });
 
@@ -22,6 +32,21 @@ describe('the watcher of the watcher', () => {
     expect(problemsAt(4_600_000)).toEqual([]);
     expect(setAsideProblems(null, epochMillis(0))).toEqual([]);
   });
+});
+
+it('a database that is taken away, or replaced, while the program runs is reported', async () => {
+  const folder = mkdtempSync(join(tmpdir(), 'waxwarden-'));
+  const file = join(folder, 'waxwarden.db');
+  writeFileSync(file, '');
+  const database = { file, inode: await inodeOf(file) };
+  expect((await checkDisk(folder, database)).detail).not.toContain('data-folder-gone');
+  const gone = { part: 'disk', ok: false, detail: expect.stringContaining('data-folder-gone') };
+  renameSync(file, `${file}.aside`);
+  expect(await checkDisk(folder, database)).toMatchObject(gone);
+  writeFileSync(file, '');
+  expect(await checkDisk(folder, database)).toMatchObject(gone);
+  rmSync(folder, { recursive: true });
+  expect(await checkDisk(folder, database)).toMatchObject(gone);
 });
 
 describe('the last copy of the data', () => {

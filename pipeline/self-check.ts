@@ -1,7 +1,7 @@
 // The watch watches itself: the state of its store, its rules and its disk enters the journal as an entry when it
 // changes, so that rules raise it like anything else.
 
-import { statfs } from 'node:fs/promises';
+import { stat, statfs } from 'node:fs/promises';
 import { encodeCause } from '../alerts/notices/texts/self-cause.ts';
 import type { Store } from '../collector/store/store.ts';
 import type { Entry, SelfCheckEntry } from '../lab/entry.ts';
@@ -34,6 +34,8 @@ export interface SelfCheckParts {
   readonly store: Pick<Store, 'health'>;
   readonly setAside: () => SetAside | null;
   readonly dataFolder: string;
+  /** File of the database in it. */
+  readonly database: string;
   /** Null where no copies are set. */
   readonly lastCopy: () => LastCopy | null;
   readonly now: () => EpochMillis;
@@ -61,7 +63,19 @@ export const setAsideProblems = (setAside: SetAside | null, now: EpochMillis): r
     ? [problem('entry-set-aside', { kind: setAside.kind, reason: setAside.reason })]
     : [];
 
-async function checkDisk(folder: string): Promise<SelfCheckResult> {
+/** Null where there is no such file. */
+export const inodeOf = async (file: string): Promise<number | null> =>
+  (await stat(file).catch(() => null))?.ino ?? null;
+
+/** `database` with the inode that it had when it was opened: what is written to a file that was taken away is lost. */
+export async function checkDisk(
+  folder: string,
+  database: { readonly file: string; readonly inode: number | null },
+): Promise<SelfCheckResult> {
+  if ((await inodeOf(database.file)) !== database.inode) {
+    const problems = [problem('data-folder-gone', { folder })];
+    return { part: 'disk', name: '', ok: false, detail: encodeCause({ code: 'part-problems', problems }) };
+  }
   const { bavail, blocks, bsize } = await statfs(folder);
   const free = bavail * bsize;
   const ok = free >= LEAST_FREE_BYTES || free >= LEAST_FREE_SHARE * blocks * bsize;
@@ -90,12 +104,13 @@ export function findChangedResults(
 
 /** Checks every few seconds; returns a function that ends it. */
 export function startSelfCheck(parts: SelfCheckParts): () => void {
-  const { store, setAside, dataFolder, lastCopy, now, append } = parts;
+  const { store, setAside, dataFolder, database, lastCopy, now, append } = parts;
   const reported = new Map<string, boolean>();
+  const inode = inodeOf(database);
   const check = async (): Promise<void> => {
     const changed = findChangedResults(reported, [
       await checkStore(store, setAside(), now()),
-      await checkDisk(dataFolder),
+      await checkDisk(dataFolder, { file: database, inode: await inode }),
       checkCopy(lastCopy(), now()),
     ]);
     if (changed.length === 0) return;

@@ -212,6 +212,7 @@ export const PROBLEMS = {
     'broker-authority',
     'data-folder-in-use',
     'data-folder-not-usable',
+    'data-folder-gone',
     'broker-not-connected',
     'broker-connection-failed',
     'broker-ended-connection',

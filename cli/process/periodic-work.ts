@@ -37,6 +37,7 @@ export function startPeriodicWork(
     store,
     setAside: () => pipeline.setAside,
     dataFolder: settings.data,
+    database: database.file,
     lastCopy: () => lastCopyOf(copies, settings.copies !== null),
     now: running.now,
     append,
