@@ -65,6 +65,11 @@ describe('a lab file is refused, with place and what was expected, when', () => 
       '['.repeat(30_000) + ']'.repeat(30_000),
       'lab-file-unreadable: Nested too deeply',
     ],
+    [
+      'it holds two documents',
+      `${SITE}---\n${SITE}`,
+      'lab-file-unreadable: More than one document in the file',
+    ],
     ['it is a list', '- 1', '1:1: field-wrong-type: object'],
     ['a field appears twice', `${SITE}site: {}`, '5:1: lab-file-unreadable: Map keys must be unique'],
     [

@@ -26,6 +26,12 @@ const MOST_CHARACTERS = 1_000_000;
 /** Whoever mends these tries again; a file that is wrong throughout must not make an answer of megabytes. */
 const MOST_PROBLEMS = 100;
 
+/** By codes of the library, where its own words are for programmers. */
+const OWN_REASONS: Readonly<Record<string, string>> = {
+  RESOURCE_EXHAUSTION: 'Nested too deeply',
+  MULTIPLE_DOCS: 'More than one document in the file',
+};
+
 Format.Set('time-zone', isTimeZone);
 const schema = Compile(LAB_FILE_SCHEMA);
 
@@ -43,8 +49,10 @@ export function readLabFile(yaml: string, context?: LabFileContext): LabFileRead
   };
   // Of a tag that is not known the library only warns, and takes its value for a text.
   const faults = [...document.errors, ...document.warnings];
-  const tooDeep = faults.find(({ code }) => code === 'RESOURCE_EXHAUSTION');
-  if (tooDeep !== undefined) return refuse(unreadable(tooDeep.pos[0], 'Nested too deeply'));
+  for (const { code, pos } of faults) {
+    const reason = OWN_REASONS[code];
+    if (reason !== undefined) return refuse(unreadable(pos[0], reason));
+  }
   if (faults.length > 0)
     return {
       ok: false,
