@@ -17,6 +17,10 @@ describe('a heater at rest', () => {
   it('shows what its probe drifts by within a night, once a night has made the usual difference', () => {
     expect(restShift(resting(150, drifting), 150 * STRETCH, 36)).toBeGreaterThan(1.5);
   });
+  it('does not take the second night for usual where it stands elsewhere from its first hour on', () => {
+    const moved = (index: number) => (index <= 20 ? 0.4 : 1.9);
+    expect(restShift(resting(60, moved), 60 * STRETCH, 18)).toBeGreaterThan(1.3);
+  });
   it.each([
     { places: 'one of two', courses: [drifting, still], moved: false },
     { places: 'both of two', courses: [drifting, drifting], moved: true },

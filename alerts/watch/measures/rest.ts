@@ -17,6 +17,10 @@ export interface Rest {
 /** A night sets the usual difference; later it follows slowly, by a seasonal shift but not by a drift of days. */
 const GAIN_LEAST = 1 / 400;
 const FIRST_STRETCHES = 60;
+/** Kelvins further off than nights differ: followed slowly from the beginning, or the first night of a drift would be usual. */
+const UNLIKE = 0.6;
+/** Stretches of which it is known that they are alike. */
+const FEWEST_ALIKE = 6;
 /** An older one proves nothing about now. */
 const FRESH_MILLIS = 30 * MILLIS_PER_MINUTE;
 
@@ -34,7 +38,8 @@ export function restStep(
   if (rest === undefined) return { kelvins: now, at, usual: now, learned: 1 };
   const kelvins = Math.min(Math.max(rest.usual, lately.least), lately.most);
   const learned = rest.learned + 1;
-  const gain = learned <= FIRST_STRETCHES ? 1 / learned : GAIN_LEAST;
+  const isUnlike = rest.learned >= FEWEST_ALIKE && Math.abs(kelvins - rest.usual) > UNLIKE;
+  const gain = learned <= FIRST_STRETCHES && !isUnlike ? 1 / learned : GAIN_LEAST;
   return { kelvins, at, learned, usual: rest.usual + gain * (kelvins - rest.usual) };
 }
 

@@ -7,8 +7,9 @@ import { MILLIS_PER_MINUTE } from '../../../wax/units.ts';
 export interface Zigzag {
   at: number;
   celsius: number;
-  /** Kelvins to it from the reading before. */
+  /** Kelvins to it from the reading before; and the same of that one, absent in states stored before it was kept. */
   move: number;
+  moveBefore?: number;
   /** What it was over the last half hour. */
   base: number;
   /** Usual size of a move, kelvins. */
@@ -25,10 +26,12 @@ export interface LeapScale {
   readonly stirs: number;
   /** How fast the usual move follows. */
   readonly stirGain: number;
+  /** Moves to one side that make a leap: a contact may let go in between. */
+  readonly mostMoves: 1 | 2;
 }
-export const PLACE_LEAPS: LeapScale = { leastKelvins: 1.5, stirs: 6, stirGain: 0.01 };
+export const PLACE_LEAPS: LeapScale = { leastKelvins: 1.5, stirs: 6, stirGain: 0.01, mostMoves: 1 };
 /** A heater moves all day and rests at night; each warm-up shows anew how far it moves from one reading to the next. */
-export const HEATER_LEAPS: LeapScale = { leastKelvins: 3, stirs: 3, stirGain: 0.05 };
+export const HEATER_LEAPS: LeapScale = { leastKelvins: 3, stirs: 3, stirGain: 0.05, mostMoves: 2 };
 /** Read less often, a window may have been opened and closed between readings. */
 const NEIGHBOURS_MILLIS = 200_000;
 const TOGETHER_MILLIS = 15 * MILLIS_PER_MINUTE;
@@ -41,6 +44,7 @@ export const startZigzag = (at: number, celsius: number): Zigzag => ({
   at,
   celsius,
   move: 0,
+  moveBefore: 0,
   base: celsius,
   stir: FIRST_STIR,
   peakAt: 0,
@@ -51,16 +55,18 @@ export const startZigzag = (at: number, celsius: number): Zigzag => ({
 export const noiseReach = ({ stir }: Zigzag, { stirs }: LeapScale): number => stirs * stir;
 
 export function advanceZigzag(zigzag: Zigzag, at: number, celsius: number, scale: LeapScale): void {
-  const { at: lastAt, base, celsius: last, move: lastMove, stir } = zigzag;
+  const { at: lastAt, base, celsius: last, move: lastMove, moveBefore = 0, stir } = zigzag;
   const move = celsius - last;
   const least = Math.max(scale.leastKelvins, noiseReach(zigzag, scale));
-  const isTurn = lastMove * move < 0 && Math.min(Math.abs(move), Math.abs(lastMove)) >= least;
+  const leapt = lastMove + (scale.mostMoves === 2 && lastMove * moveBefore > 0 ? moveBefore : 0);
+  const isTurn = lastMove * move < 0 && Math.min(Math.abs(move), Math.abs(leapt)) >= least;
   if (isTurn && at - lastAt <= NEIGHBOURS_MILLIS && (last - base) * Math.sign(lastMove) >= least / 2) {
     if (lastMove > 0) zigzag.peakAt = lastAt;
     else zigzag.troughAt = lastAt;
   }
   zigzag.at = at;
   zigzag.celsius = celsius;
+  zigzag.moveBefore = lastMove;
   zigzag.move = move;
   zigzag.base = celsius + Math.exp(-(at - lastAt) / BASE_MILLIS) * (base - celsius);
   zigzag.stir = stir + scale.stirGain * (Math.min(Math.abs(move), MOST_STIRS * stir) - stir);

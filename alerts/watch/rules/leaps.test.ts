@@ -172,6 +172,7 @@ describe('a probe of a pot that is read twice a minute', () => {
       pot(80)(second) + (leaps[(second - since) / 30] ?? 0);
   it.each([
     { how: 'leaps to both sides of it', leaps: [9, 0, -7], isLoose: true },
+    { how: 'leaps above it and falls below in two readings', leaps: [9, 0, -2, -4], isLoose: true },
     {
       how: 'falls and is back three times, as one that is lifted',
       leaps: [-9, 0, -9, 0, -9],

@@ -27,7 +27,7 @@ const MOST_PACE_CHANGE_OF_TOPS = 0.3;
 const FEWEST_PACED = 4;
 const OLDEST_TOP_MILLIS = 8 * 3_600_000;
 /** Stretches of ten minutes at rest before the usual difference from the room means anything. */
-const FEWEST_AT_REST = 36;
+const FEWEST_AT_REST = 18;
 /** Share of a limit below which it is over. */
 const LEAST_SHARE = 0.7;
 
