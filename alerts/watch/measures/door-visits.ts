@@ -42,8 +42,7 @@ const SCATTER_STEPS = 1.5;
 /** Scatters above the usual top where both are as likely, and the most that one door may count. */
 const MIDDLE = 0.2;
 const MOST_SAID = 2;
-/** A wider band hides what a load does; there the tops of shut cycles are the measure: kelvins, and usual distances. */
-const WIDE_BAND = 1;
+/** A wide band hides what a load does; where the tops of shut cycles lie nearer together they are the measure: usual distances. */
 const TOP_SCATTERS = 2;
 /** So far under its band its air does not come back from a door: it was switched off. */
 const OFF_KELVINS = 3;
@@ -55,10 +54,10 @@ const OFF_KELVINS = 3;
  */
 function warmth({ top }: DoorOpening, { high, low, noise = 0, shut, step = 0 }: DoorSigns): number {
   const least = Math.max(LEAST_SCATTER, SCATTER_NOISES * noise, SCATTER_STEPS * step);
-  const isLearned = high - low > WIDE_BAND && shut !== undefined && shut.learned >= FEWEST_SHUT;
-  const said = isLearned
-    ? (top - shut.mean) / Math.max(least, TOP_SCATTERS * shut.scatter)
-    : (top - high) / Math.max(least, SCATTER_SHARE * (high - low)) - MIDDLE;
+  const ofBand = Math.max(least, SCATTER_SHARE * (high - low));
+  const ofTops = Math.max(least, TOP_SCATTERS * (shut?.scatter ?? 0));
+  const isSharper = shut !== undefined && shut.learned >= FEWEST_SHUT && ofTops < ofBand;
+  const said = isSharper ? (top - Math.max(high, shut.mean)) / ofTops : (top - high) / ofBand - MIDDLE;
   return Math.max(-MOST_SAID, Math.min(MOST_SAID, said));
 }
 

@@ -91,7 +91,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
   const station = editStation(draft, stationPlan);
   const isAtWork = station.activity?.kind === 'hot';
   if (stores(stationPlan.station.kind)) measurePlaceProbe(draft, plan, probe, at, reading.celsius);
-  else if (stationPlan.isHeater) measureHeaterProbe(probe, at, reading.celsius);
+  else if (stationPlan.isLiquid) measureHeaterProbe(probe, at, reading.celsius);
   const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius, station, isAtWork);
   const isAlone = stationPlan.probes.length === 1;
   const stale = isAlone ? staleAfter(probe.periodSeconds) : staleMillis(stationPlan, draft.parts);

@@ -44,6 +44,8 @@ export interface StationPlan extends StationRules {
   readonly kindFacts: StationKindFacts;
   readonly isHeater: boolean;
   readonly isPot: boolean;
+  /** Wax or water, which no air that moves can chill or warm within seconds. */
+  readonly isLiquid: boolean;
   readonly key: StationKey;
   readonly alarmsKey: AlarmsKey;
   readonly historyKey: HistoryKey;
@@ -126,6 +128,7 @@ function workOut(lab: Lab): LabPlan {
       kindFacts: STATION_KIND_FACTS[station.kind],
       isHeater: heats(station.kind),
       isPot: holdsMeltedWax(station.kind),
+      isLiquid: holdsMeltedWax(station.kind) || STATION_KIND_FACTS[station.kind].window === 'bath',
       key: stationKey(station.id),
       alarmsKey: alarmsKey(station.id),
       historyKey: historyKey(station.id),

@@ -9,7 +9,7 @@ export const probeLoose = probeRule({
   on: 'reading',
   priority: 'medium',
   formula:
-    'leaps that no wax, bath or room can make, each fading by 1/e within 1 h, ≥ count; counted as 2: within 15 min a reading leaps above what it was over the last half hour and back, and another below it, each by ≥ 1.5 K and 6 times its usual change between readings, at heaters 3 K and 3 times (read each 200 s or more often)',
+    'leaps that no wax, bath or room can make, each fading by 1/e within 1 h, ≥ count; counted as 2: within 15 min a reading leaps above what it was over the last half hour and back, and another below it, each by ≥ 1.5 K and 6 times its usual change between readings, at pots and baths 3 K and 3 times, two moves together (read each 200 s or more often)',
   parameters: {
     spikes_count: parameter('count', 2, [1, 20]),
     on_delay_seconds: onDelay(0),
