@@ -7,6 +7,7 @@ import { t } from '../base/messages.ts';
 import { PLACES, placeAt } from '../base/places.ts';
 import { Announcer } from './announcer.tsx';
 import { LineNote } from './line-note.tsx';
+import { LoadingNote } from './loading-note.tsx';
 import { nameFieldProblems } from './field-problems.ts';
 import { returnLostFocus } from './lost-focus.ts';
 import { Navigation } from './navigation.tsx';
@@ -59,6 +60,7 @@ export default function Around() {
       {path !== PLACES['sign-in'] && <Navigation />}
       <LineNote />
       <Announcer />
+      <LoadingNote />
       <main id="content" class="page" tabIndex={-1}>
         <Screen />
       </main>

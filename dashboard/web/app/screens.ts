@@ -1,5 +1,6 @@
 // Which script shows which screen but the wall, and which words it needs. A screen is loaded when it is first needed.
 
+import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
 import { lazy } from 'preact-iso';
 import { loadWords, type Part } from '../base/messages.ts';
@@ -11,14 +12,20 @@ export type ScreenName = Exclude<PlaceName, 'wall'> | 'not-found';
 
 type Load = () => Promise<{ default: ComponentType }>;
 
+/** How many are being loaded. */
+export const screensOnTheWay = signal(0);
+
 /** Each has the words of the daily screens, and those named here besides. */
 const screen = (load: Load, more: readonly Part[] = []) =>
   lazy(async () => {
+    screensOnTheWay.value += 1;
     try {
       const [loaded] = await Promise.all([load(), loadWords(['daily', ...more])]);
       return loaded;
     } catch {
       return { default: ScreenFailure };
+    } finally {
+      screensOnTheWay.value -= 1;
     }
   });
 

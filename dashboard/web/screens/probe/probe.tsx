@@ -124,7 +124,7 @@ export default function Probe() {
   const shown = useComputed(() => probes.value.find(({ id }) => id === params.probe));
   if (shown.value) return <Loaded probe={shown.value} />;
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
-  if (!loaded.value) return null;
+  if (!loaded.value) return <p role="status">{t('screen.loading')}</p>;
   return (
     <div class="note">
       <h1>{t('probe-page.unknown')}</h1>

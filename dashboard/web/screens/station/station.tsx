@@ -150,7 +150,7 @@ export default function Station() {
   const shown = useComputed(() => stationOf(params.station));
   if (shown.value) return <Loaded station={shown.value} />;
   if (trouble.value && !loaded.value) return <TroubleNote trouble={trouble.value} />;
-  if (!loaded.value) return null;
+  if (!loaded.value) return <p role="status">{t('screen.loading')}</p>;
   return (
     <div class="note">
       <h1>{t('station.unknown')}</h1>

@@ -36,8 +36,9 @@ export default function Charges() {
       </header>
       <WaitingActs />
       {trouble !== null && <TroubleNote trouble={trouble} />}
+      {value === null && trouble === null && <p role="status">{t('screen.loading')}</p>}
       {value !== null && present.length === 0 && <p class="note">{t('work.charges-none')}</p>}
-      {withoutCharge.length > 0 && (
+      {value !== null && withoutCharge.length > 0 && (
         <p class="row">
           {present.length > 0 && <span>{t('work.charges-missing')}</span>}
           {withoutCharge.map(({ id, name }) => (

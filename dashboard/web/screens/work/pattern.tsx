@@ -226,6 +226,7 @@ export default function Pattern() {
           <TroubleNote trouble={trouble} />
         </>
       )}
+      {value === null && trouble === null && <p role="status">{t('screen.loading')}</p>}
       {value !== null && <Loaded pattern={value} version={version} onChange={setValue} />}
     </div>
   );

@@ -56,6 +56,7 @@ export default function Patterns() {
       </header>
       <WaitingActs />
       {trouble !== null && <TroubleNote trouble={trouble} />}
+      {value === null && trouble === null && <p role="status">{t('screen.loading')}</p>}
       <p class="row patterns-shown">
         <label class="tick">
           <input type="checkbox" checked={all} onChange={(event) => setAll(event.currentTarget.checked)} />{' '}
