@@ -69,7 +69,7 @@ describe('sign-in', () => {
     await test.close();
     test = await serverForTests({ trustedProxies: ['127.0.0.1'] });
     await test.manager();
-    const https = { 'x-forwarded-proto': 'https' };
+    const https = { origin: 'https://localhost:8080', 'x-forwarded-proto': 'https' };
     const browser = test.browser();
     const signIn = { name: 'Mara', password: PASSWORDS.manager };
     const answer = await browser.send('POST', '/api/session', signIn, https);
