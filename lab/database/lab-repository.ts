@@ -36,6 +36,8 @@ export interface LabRepository {
   readonly saveWaxOverride: (wax: string, values: Readonly<Record<string, number>>) => void;
   /** Ended charges and patterns too, newest first. */
   readonly allCharges: (station?: string) => readonly Charge[];
-  readonly allPatterns: (limit: number) => readonly Pattern[];
+  readonly allPatterns: (limit?: number) => readonly Pattern[];
+  readonly findCharge: (id: string) => Charge | undefined;
+  readonly findPattern: (id: string) => Pattern | undefined;
   readonly onChange: (listener: () => void) => () => void;
 }

@@ -37,6 +37,7 @@ export function openHistories<T>(database: Pick<LabDatabase, 'writer'>, name: st
       `SELECT body FROM ${name} WHERE @station IS NULL OR station = @station ORDER BY began_at DESC, id LIMIT @limit`,
     )
     .pluck();
+  const find = writer.prepare<[string], string>(`SELECT body FROM ${name} WHERE id = ?`).pluck();
   const save = writer.prepare<[string, string | null, string, string | null, string]>(
     `INSERT OR REPLACE INTO ${name} VALUES (?, ?, ?, ?, ?)`,
   );
@@ -44,6 +45,10 @@ export function openHistories<T>(database: Pick<LabDatabase, 'writer'>, name: st
     open: (): readonly T[] => open.all().map((body): T => JSON.parse(body)),
     newest: (station: string | null, limit: number): readonly T[] =>
       newest.all({ station, limit }).map((body): T => JSON.parse(body)),
+    find: (id: string): T | undefined => {
+      const body = find.get(id);
+      return body === undefined ? undefined : JSON.parse(body);
+    },
     save: (id: string, station: string | null, began: string, ended: string | null, value: T): void => {
       save.run(id, station, began, ended, JSON.stringify(value));
     },

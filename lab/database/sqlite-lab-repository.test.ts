@@ -118,6 +118,10 @@ describe('the lab in the database', () => {
     expect(repository.allCharges('shelf')).toEqual([]);
     expect(repository.allPatterns(10).map(({ id }) => id)).toEqual(['P2', 'P1']);
     expect(repository.allPatterns(1)).toHaveLength(1);
+    expect(repository.allPatterns()).toHaveLength(2);
+    expect(repository.findPattern('P1')).toEqual(pattern('P1', '2026-03-01T08:00:00Z', true));
+    expect(repository.findCharge('old')).toMatchObject({ endedAt: '2026-02-01T08:00:00Z' });
+    expect(repository.findCharge('P1')).toBeUndefined();
   });
 
   it('keeps history and people when the described lab is replaced', () => {

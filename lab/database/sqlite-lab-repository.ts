@@ -95,6 +95,15 @@ export function readPastLab(connection: Connection): LabOverTime | null {
   });
 }
 
+function saveWaxOverride(
+  { overrides }: ReturnType<typeof openTables>,
+  wax: string,
+  values: Readonly<Record<string, number>>,
+): void {
+  if (Object.keys(values).length === 0) overrides.remove(wax);
+  else overrides.save(wax, [wax, values]);
+}
+
 /** @param ruleFiguresOf by which figures the rules judge a station, for the record of what held when */
 export function openLabRepository(
   database: LabDatabase,
@@ -125,10 +134,6 @@ export function openLabRepository(
     sites.clear();
     sites.save(site.id, site);
   };
-  const saveWaxOverride = (wax: string, values: Readonly<Record<string, number>>): void => {
-    if (Object.keys(values).length === 0) overrides.remove(wax);
-    else overrides.save(wax, [wax, values]);
-  };
 
   const lab = (): Lab => {
     current ??= labIn(tables);
@@ -149,7 +154,8 @@ export function openLabRepository(
         saveSite(described.site);
         for (const station of described.stations) stations.save(station.id, station);
         for (const probe of described.probes) probes.save(probe.id, probe);
-        for (const [wax, values] of Object.entries(described.waxOverrides)) saveWaxOverride(wax, values);
+        for (const [wax, values] of Object.entries(described.waxOverrides))
+          saveWaxOverride(tables, wax, values);
         for (const person of described.people) people.save(person.id, person);
         if (described.notificationPlan !== undefined) plans.save('plan', described.notificationPlan);
       }, recordWhole),
@@ -188,9 +194,11 @@ export function openLabRepository(
     savePerson: (person) => change(() => people.save(person.id, person)),
     removePerson: (id) => change(() => people.remove(id)),
     saveNotificationPlan: (plan) => change(() => plans.save('plan', plan)),
-    saveWaxOverride: (wax, values) => change(() => saveWaxOverride(wax, values), recordWhole),
+    saveWaxOverride: (wax, values) => change(() => saveWaxOverride(tables, wax, values), recordWhole),
     allCharges: (station) => charges.newest(station ?? null, EVERY),
-    allPatterns: (limit) => patterns.newest(null, limit),
+    allPatterns: (limit = EVERY) => patterns.newest(null, limit),
+    findCharge: charges.find,
+    findPattern: patterns.find,
     onChange: (listener) => {
       listeners.add(listener);
       return () => {

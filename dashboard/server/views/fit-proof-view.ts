@@ -18,8 +18,7 @@ import type { RunningLab } from '../../queries/running-lab.ts';
 
 const STAGES: readonly FitStage[] = ['pattern', 'casting'];
 
-const allCases = ({ repository }: RunningLab): readonly FitCase[] =>
-  fitCases(repository.allPatterns(Number.MAX_SAFE_INTEGER));
+const allCases = ({ repository }: RunningLab): readonly FitCase[] => fitCases(repository.allPatterns());
 
 const agreementOf = (stage: FitStage, cases: readonly FitCase[]): FitProofView['agreements'][number] => {
   const pairs = cases.flatMap(({ stage: of, gapMicrometres, predicted }) =>
@@ -103,9 +102,7 @@ export const fitProofView = (running: RunningLab): FitProofView => {
   const { repository } = running;
   const cases = allCases(running);
   const charges = new Map(repository.allCharges().map((charge): [string, Charge] => [charge.id, charge]));
-  const ended = repository
-    .allPatterns(Number.MAX_SAFE_INTEGER)
-    .filter(({ fate }) => fate !== null && fate.kind !== 'discarded');
+  const ended = repository.allPatterns().filter(({ fate }) => fate !== null && fate.kind !== 'discarded');
   const failed = new Set(
     cases.filter(({ stage, isPassed }) => stage === 'casting' && !isPassed).map(({ pattern }) => pattern.id),
   );

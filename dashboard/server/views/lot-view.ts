@@ -10,11 +10,7 @@ import { waxFigureViews } from '../../queries/source-view.ts';
 import type { RunningLab } from '../../queries/running-lab.ts';
 
 export const isLotUsed = ({ repository }: RunningLab, lot: WaxLot): boolean => {
-  const { charges, patterns } = recall(
-    [lot],
-    repository.allCharges(),
-    repository.allPatterns(Number.MAX_SAFE_INTEGER),
-  );
+  const { charges, patterns } = recall([lot], repository.allCharges(), repository.allPatterns());
   return charges.length + patterns.length > 0;
 };
 

@@ -38,12 +38,8 @@ const actView = ({ gap_micrometres, predicted: _, ...act }: LifeAct): PatternVie
 });
 
 /** The charge that it was made from, also one that is no longer in a pot. */
-const chargesOf = (running: RunningLab, { charge: id }: Pattern): ReadonlyMap<string, Charge> => {
-  const charge =
-    id === undefined
-      ? undefined
-      : (running.lab().charges.find((each) => each.id === id) ??
-        running.repository.allCharges().find((each) => each.id === id));
+const chargesOf = ({ repository }: RunningLab, { charge: id }: Pattern): ReadonlyMap<string, Charge> => {
+  const charge = id === undefined ? undefined : repository.findCharge(id);
   return new Map(charge === undefined ? [] : [[charge.id, charge]]);
 };
 

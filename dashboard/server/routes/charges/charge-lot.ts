@@ -32,7 +32,7 @@ export const chargeLot = (app: App, context: ServerContext): void => {
       response: { 200: ChargeView },
     }),
     (request) => {
-      const before = running.repository.allCharges().find(({ id }) => id === request.params.id);
+      const before = running.repository.findCharge(request.params.id);
       if (before === undefined) throw new HttpProblem('no-charge');
       const { lot, toppedUpAt } = request.body;
       const after = withLot(before, lotOfWax(running, lot ?? undefined, before.wax), toppedUpAt);

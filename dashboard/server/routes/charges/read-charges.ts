@@ -34,7 +34,7 @@ export const readCharges = (app: App, { running }: ServerContext): void => {
       },
     ),
     (request) => {
-      const charge = repository.allCharges().find(({ id }) => id === request.params.id);
+      const charge = repository.findCharge(request.params.id);
       if (charge === undefined) throw new HttpProblem('no-charge');
       return doseCurveView(running, charge);
     },

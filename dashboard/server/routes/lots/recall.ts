@@ -28,7 +28,7 @@ export const recallLots = (app: App, { running, audit }: ServerContext): void =>
       const { text = '', lot } = request.query;
       const lab = running.lab();
       const lots = lot === undefined ? lotsNamed(lab.lots ?? [], text) : [requireLot(running, lot)];
-      const found = recall(lots, repository.allCharges(), repository.allPatterns(Number.MAX_SAFE_INTEGER));
+      const found = recall(lots, repository.allCharges(), repository.allPatterns());
       const nameOf = (id: string): string => lab.stations.find((each) => each.id === id)?.name ?? id;
       return {
         lots: lots.map((each) => lotView(running, each)),

@@ -19,12 +19,8 @@ export const PatternId = Type.Object({
   id: Type.String({ maxLength: 20, description: 'Short id of the pattern' }),
 });
 
-export const findPattern = (running: RunningLab, id: string): Pattern | undefined =>
-  running.lab().patterns.find((pattern) => pattern.id === id) ??
-  running.repository.allPatterns(Number.MAX_SAFE_INTEGER).find((pattern) => pattern.id === id);
-
-export const requirePattern = (running: RunningLab, id: string): Pattern => {
-  const pattern = findPattern(running, id.toUpperCase());
+export const requirePattern = ({ repository }: RunningLab, id: string): Pattern => {
+  const pattern = repository.findPattern(id.toUpperCase());
   if (pattern === undefined) throw new HttpProblem('unknown-pattern', { values: { id } });
   return pattern;
 };
@@ -71,7 +67,7 @@ export const performOnPattern = async (
     context,
     request,
     { pattern: after.id, by: authorOf(request), ...act } as PatternAct,
-    () => withoutCase(findPattern(running, after.id)),
+    () => withoutCase(running.repository.findPattern(after.id)),
     () => running.repository.savePattern(after),
   );
   return answerPattern(context, request, after);

@@ -15,14 +15,14 @@ import { authorOf } from '../../sign-in/guard.ts';
 import { shortId } from '../../sign-in/secret.ts';
 import { describeRoute } from '../common/describe-route.ts';
 import { lotOfWax } from '../lots/lot-of-request.ts';
-import { findPattern, requireStorage, performOnPattern } from './pattern-of-request.ts';
+import { requireStorage, performOnPattern } from './pattern-of-request.ts';
 import { iso } from '../../../../wax/iso.ts';
 
 const ID_LENGTH = 5;
 
 const newId = (running: RunningLab): string => {
   const id = shortId(ID_LENGTH);
-  return findPattern(running, id) === undefined ? id : newId(running);
+  return running.repository.findPattern(id) === undefined ? id : newId(running);
 };
 
 /** What is known of its forming; nothing where nothing is. */
@@ -42,7 +42,7 @@ const formingOf = ({
 /** The charge that the wax came from, also one that is no longer in its pot. */
 const chargeOf = ({ repository }: RunningLab, id: string | undefined): Charge | undefined => {
   if (id === undefined) return undefined;
-  const charge = repository.allCharges().find((each) => each.id === id);
+  const charge = repository.findCharge(id);
   if (charge === undefined) throw fieldProblem('/body/charge', 'unknown-charge', { id });
   return charge;
 };

@@ -28,7 +28,7 @@ const labOf = ({ lab, repository }: Pick<RunningLab, 'lab' | 'repository'>): Lab
     pastLab({
       history: repository.history,
       charges: repository.allCharges(),
-      patterns: repository.allPatterns(Number.MAX_SAFE_INTEGER),
+      patterns: repository.allPatterns(),
     }),
   );
 
