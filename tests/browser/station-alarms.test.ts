@@ -42,7 +42,7 @@ describe('the alarms of a pot, on its own page', () => {
     const hidden = screens.lab.raise('heading-over', 'pot-1');
     screens.lab.step(hidden.id, { type: 'suppress', at: screens.lab.running.now(), reason: 'first-cause' });
     await open();
-    const names = page.locator('summary', { hasText: 'suppressed: Heading over ceiling' });
+    const names = page.locator('summary', { hasText: 'Suppressed: Heading over ceiling' });
     await names.waitFor();
     const cards = page.locator('.station-alarms .alarm');
     expect(await cards.filter({ visible: true }).count()).toBe(1);

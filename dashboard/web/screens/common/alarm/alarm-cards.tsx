@@ -3,7 +3,7 @@
 
 import type { AlarmView } from '../../../../api/schemas.ts';
 import { isSuppressed } from '../../../base/face.ts';
-import { ruleName, word } from '../../../base/messages.ts';
+import { ruleName, t } from '../../../base/messages.ts';
 import { AlarmCard } from './alarm-card.tsx';
 
 interface AlarmCardsProps {
@@ -39,7 +39,9 @@ export const StationAlarmCards = ({ alarms }: { readonly alarms: readonly AlarmV
       )}
       {hidden.length > 0 && (
         <details class="alarm-history">
-          <summary>{`${word('state', 'suppressed')}: ${hidden.map(({ rule }) => ruleName(rule)).join(', ')}`}</summary>
+          <summary>
+            {t('alarms.suppressed', { names: hidden.map(({ rule }) => ruleName(rule)).join(', ') })}
+          </summary>
           <AlarmCards listClass="station-alarms" alarms={hidden} heading="h2" isAtItsStation />
         </details>
       )}
