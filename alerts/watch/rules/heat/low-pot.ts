@@ -38,10 +38,10 @@ function quickeningLimit({ pace, worked }: LevelSigns, ratio: number, workedRati
 }
 
 /**
- * On its first two days also this often the least that counts against its first windows: ordinary use takes a quarter of the wax, or
- * somewhat more, within a day. Engineering estimate.
+ * On its first two days also this often the least that counts, against its first windows: ordinary use takes a quarter of the wax
+ * within a day, which is a third of its pace at most, because pot and heater take up heat too. Engineering estimate.
  */
-const FIRST_FILL = 1.8;
+const FIRST_FILL = 1.5;
 const isFirstDays = ({ worked }: LevelSigns): boolean => worked === undefined || workReach(worked) === null;
 
 /** What rested within so long of its newest cycles is held steady; it is work that turns it, now large and now small. */
@@ -163,7 +163,7 @@ export const lowPot = stationRule({
   priority: 'medium',
   extremes: [],
   formula:
-    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them and whose pace usually varies by 20 % at most, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days (its logarithm 1 + 10 / n times after n windows; or pace_ratio^1.8 · that of its first 12 cycles), then > worked_ratio · usual · furthest of the days before to the power of 1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before, or of 8 turns of work within 5 h growing along a line by > 30 %; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
+    'first warm-up < share · usual (from three on), or turning off and on below its usual band after usual / share; or, of cycles at which nobody works, of a pot that did not rest for ten minutes within 4 h of them and whose pace usually varies by 20 % at most, at least 0.6 · usual wide, rise + fall in K/min, median of 7, three times in a row > pace_ratio · usual on its first two days (its logarithm 1 + 10 / n times after n windows; or pace_ratio^1.5 · that of its first 12 cycles), then > worked_ratio · usual · furthest of the days before to the power of 1.5; or 14 of them that get faster, the last four by > 15 % and faster than ever; or, after two days with work, below its usual temperature by > sinking, all but ten minutes of 70, + 1.5 · furthest of the days before while it cycles as fast as usual or faster; or steepest fall in 3 min at work > falls_ratio · median of the days before, or of 8 turns of work within 5 h growing along a line by > 30 %; but for the first, over when pace, sinking and falls, where they are known, are within half of that',
   parameters: {
     share: parameter('share', 0.65, [0.2, 0.95]),
     pace_ratio: parameter('count', 1.25, [1.05, 5]),
