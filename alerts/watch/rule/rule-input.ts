@@ -31,6 +31,8 @@ export interface FreshProbe {
   readonly celsius: number;
   /** Expanded, k = 2. */
   readonly uncertainty: number;
+  /** Of several in a pot: when it was last above the melting range, epoch milliseconds; absent: never. */
+  readonly moltenAt?: number;
 }
 
 export interface StationInput {

@@ -184,6 +184,26 @@ describe('a probe of a pot that is read twice a minute', () => {
   });
 });
 
+describe('a pot with two probes', () => {
+  const out = 5 * HOUR;
+  const both = labOf(
+    [{ ...dipPot, window_celsius: [75, 85] }],
+    [probeOf('p1', 'pot-1'), probeOf('p2', 'pot-1')],
+  );
+  const inAir = (second: number) => 25 + 55 * Math.exp((out - second) / 60);
+  const raised = (second: Course) =>
+    begun([...readings('p1', 10, out + 1200, pot(80)), ...readings('p2', 10, out + 1200, second)], both).find(
+      ({ alarm }) => alarm === 'probe-out pot-1',
+    );
+  it('of which one is lifted out is seen by that one within three minutes, though the other stays in the wax', () => {
+    const alarm = raised((second) => (second < out ? pot(80)(second) : inAir(second)));
+    expect((alarm?.second ?? Infinity) - out).toBeLessThan(180);
+  });
+  it('of which one never was in the wax is not', () => {
+    expect(raised(() => 25)).toBeUndefined();
+  });
+});
+
 describe('a probe in the air', () => {
   it('that cools slowly is out of the wax: wax would freeze on the way', () => {
     const out = 5 * HOUR;

@@ -94,6 +94,7 @@ function takeReading(draft: Draft, plan: ProbePlan, reading: Reading, timing: Ti
   else if (stationPlan.isLiquid) measureHeaterProbe(probe, at, reading.celsius);
   const isBelieved = beforeAt === 0 || advanceProbe(plan, probe, at, reading.celsius, station, isAtWork);
   const isAlone = stationPlan.probes.length === 1;
+  if (isBelieved && !isAlone) noteMolten(stationPlan, probe);
   const stale = isAlone ? staleAfter(probe.periodSeconds) : staleMillis(stationPlan, draft.parts);
   if (isBelieved && !isAlone && stores(stationPlan.station.kind)) measureApart(draft, plan, probe, stale);
   const isNow = timing === 'live' && draft.receivedAt - at <= Math.max(stale, MOST_DELAY_MILLIS);
@@ -132,6 +133,11 @@ function noteArrival(probe: ProbeMemory, seconds: number, measuredSeconds: numbe
     probe.deliverySecondsBefore = deliverySeconds;
     probe.deliverySeconds = gathered < FEWEST_GATHERED ? 0 : Math.min(PERIOD_SECONDS.most, seconds);
   }
+}
+
+/** A pot whose other probe stays in the wax shows by that which one has left it. */
+function noteMolten({ isPot, wax }: StationPlan, probe: ProbeMemory): void {
+  if (isPot && wax !== null && probe.celsius > wax.melting.high.value) probe.moltenAt = probe.at;
 }
 
 const momentOf = (

@@ -48,8 +48,10 @@ export function freshProbes(
   const fresh: FreshProbe[] = [];
   for (const { probe, key } of plan.probes) {
     const memory = state[key];
-    if (memory !== undefined && memory.at >= oldest)
-      fresh.push({ id: probe.id, celsius: memory.celsius, uncertainty: probe.uncertainty_celsius });
+    if (memory === undefined || memory.at < oldest) continue;
+    const { celsius, moltenAt } = memory;
+    const uncertainty = probe.uncertainty_celsius;
+    fresh.push({ id: probe.id, celsius, uncertainty, ...(moltenAt !== undefined && { moltenAt }) });
   }
   return fresh;
 }

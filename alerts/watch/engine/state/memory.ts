@@ -46,6 +46,8 @@ export interface ProbeMemory {
   lateInARow?: number;
   /** When its gateway reported that it is gone; absent: not since its newest live reading. */
   goneAt?: number;
+  /** Of several in a pot: when it was last above the melting range; absent: never. */
+  moltenAt?: number;
   readings: number;
   /** Usual seconds between readings. */
   periodSeconds: number;

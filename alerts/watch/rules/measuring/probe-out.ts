@@ -5,7 +5,8 @@ import type { UsualBand } from '../../measures/heater-band.ts';
 import { highestWithin, lowestWithin, type Recent } from '../../measures/recent.ts';
 import { offDelay, onDelay, parameter } from '../../rule/parameter.ts';
 import { stationRule } from '../../rule/rule.ts';
-import type { StationInput } from '../../rule/rule-input.ts';
+import type { WaxClass } from '../../../../wax/wax-class.ts';
+import type { FreshProbe, StationInput } from '../../rule/rule-input.ts';
 import { isBeforePause, isClosing } from '../heat/closing.ts';
 import { FEWEST_LEARNED } from '../heat/runaway.ts';
 
@@ -22,6 +23,8 @@ function freezingMillis(usual: UsualBand | null): number {
   const seconds = (FREEZING_KELVINS * usual.fallSeconds) / Math.max(0.1, usual.high - usual.low);
   return Math.min(LONGEST_FREEZING_MILLIS, Math.max(FREEZING_MILLIS, 1000 * seconds));
 }
+/** Kelvins below its melting range that wax is frozen for certain. */
+const BELOW_KELVINS = 2;
 /** Whoever wipes a probe, or lifts it out of the way, has it back within a minute. Common practice. */
 const LIFTED_MILLIS = 65_000;
 const FALL_MILLIS = 180_000;
@@ -49,13 +52,26 @@ function hangsInAir(recent: Recent, at: number, celsius: number, fall: number): 
   return celsius - lowestWithin(recent, at, millis) < WATER_HEATED.kelvins;
 }
 
+/** Cold wax that is added takes a layer of the pot into its melting range, and no further while another one is molten. */
+const FAR_BELOW_KELVINS = 8;
+/** One of several that is cold, minutes after it was molten, while another one still is; undefined where none is. */
+function findFallen({ at, celsius, probes }: StationInput, { melting }: WaxClass): FreshProbe | undefined {
+  if (celsius <= melting.high.value) return undefined;
+  return probes.find(
+    (probe) =>
+      probe.celsius < melting.low.value - FAR_BELOW_KELVINS &&
+      at - (probe.moltenAt ?? 0) < LONGEST_FREEZING_MILLIS &&
+      at - (probe.moltenAt ?? 0) >= LIFTED_MILLIS,
+  );
+}
+
 export const probeOut = stationRule({
   kind: 'probe-out',
   priority: 'high',
   extremes: [],
   fewestSamples: 2,
   formula:
-    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min, not in the first 65 s; bath: fell by ≥ fall within 5 min, and 165 s later has not risen by 0.4 K as fresh water that is heated, not within an hour of closing; until T is back within 3 K of the usual band',
+    'pot: below its melting range within 8 min of being molten (up to 14 min, as long as 12 K take at its usual fall) after a fall of ≥ 5 K within 3 min, or in the lowest fifth of it within 2.5 min, not in the first 65 s; one of several: 8 K below it within 14 min of being molten while another one still is; bath: fell by ≥ fall within 5 min, and 165 s later has not risen by 0.4 K as fresh water that is heated, not within an hour of closing; until T is back within 3 K of the usual band',
   parameters: {
     fall_celsius_difference: parameter('celsius_difference', 8, [3, 40]),
     on_delay_seconds: onDelay(20),
@@ -67,7 +83,7 @@ export const probeOut = stationRule({
     limits.windowLow !== null &&
     (STATION_KIND_FACTS[station.kind].holdsMeltedWax || STATION_KIND_FACTS[station.kind].window === 'bath'),
   evaluate: (input, p, isOn) => {
-    const { activity, at, band, celsius, limits, moltenAt, recent, station, wax } = input;
+    const { activity, at, band, celsius, limits, moltenAt, probes, recent, station, wax } = input;
     const melts = STATION_KIND_FACTS[station.kind].holdsMeltedWax;
     const usual = band?.usual ?? null;
     if (recent === null || activity === null) return 'unknown';
@@ -76,12 +92,16 @@ export const probeOut = stationRule({
         ? Math.min(usual.low, limits.windowLow?.value ?? usual.low)
         : (limits.windowLow?.value ?? celsius);
     const holding = { evidence: { value_celsius: celsius, low_celsius: low } };
-    if (isOn) return celsius >= low - 3 ? 'gone' : holding;
+    const coldest = Math.min(celsius, ...probes.map((probe) => probe.celsius));
+    if (isOn) return coldest >= low - 3 ? 'gone' : holding;
     if (wax !== null && melts) {
+      const fallen = findFallen(input, wax);
+      if (fallen !== undefined) return { evidence: { value_celsius: fallen.celsius, low_celsius: low } };
       const fall = highestWithin(recent, at, FALL_MILLIS) - celsius;
       const since = moltenAt > 0 ? at - moltenAt : Number.POSITIVE_INFINITY;
       const [lowEnd, highEnd] = [wax.melting.low.value, wax.melting.high.value];
-      const isBelow = since < freezingMillis(usual) && celsius < lowEnd - 2 && fall >= AIR_FALL_KELVIN;
+      const isBelow =
+        since < freezingMillis(usual) && celsius < lowEnd - BELOW_KELVINS && fall >= AIR_FALL_KELVIN;
       const isSkipped =
         since < BEGINS_FREEZING_MILLIS && celsius < lowEnd + NEAR_LOW_END_SHARE * (highEnd - lowEnd);
       if (!isSkipped && !isBelow) return 'gone';
@@ -104,7 +124,7 @@ export const probeOut = stationRule({
       return bounds.below(celsius + fall / 2) && bounds.above(highest - CERTAIN_SHARE * fall);
     }
     const [low, high] = [wax.melting.low.value, wax.melting.high.value];
-    if (bounds.above(low + NEAR_LOW_END_SHARE * (high - low))) return true;
+    if (bounds.allAbove(low + NEAR_LOW_END_SHARE * (high - low))) return true;
     // Frozen for long; it is seen molten only above its melting range.
     return at - moltenAt >= LONGEST_FREEZING_MILLIS && bounds.below(high);
   },
