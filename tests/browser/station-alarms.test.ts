@@ -3,6 +3,7 @@
 
 import type { Browser, Page } from 'playwright-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { axeFaults } from './axe.ts';
 import { closeContexts, sharedBrowser } from './browser.ts';
 import { type BuiltScreens, fillLab, openScreens } from './built-screens.ts';
 import { openScreen } from './open-screen.ts';
@@ -50,6 +51,7 @@ describe('the alarms of a pot, on its own page', () => {
     await page.keyboard.press('Enter');
     await cards.nth(1).waitFor();
     expect(await cards.filter({ visible: true }).count()).toBe(2);
+    expect(await axeFaults(page)).toEqual([]);
   });
 
   it('are acknowledged and reset by Tab and Enter, with the focus never lost', async () => {
