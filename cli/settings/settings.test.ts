@@ -48,6 +48,7 @@ describe('settings', () => {
       value: { demoLanguage: 'de' },
     });
     expect(lineOf(problemOf('--demo', '--demo-language', 'xx'))).toContain('one of the languages');
+    expect(lineOf(problemOf('--demo-language', 'de'))).toContain('outside the demonstration');
   });
 
   it('take several brokers, with the sign-in of the first', () => {

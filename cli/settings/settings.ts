@@ -210,6 +210,8 @@ export function readSettings(
     return refuseValue('broker-authority', 'authority_demo', broker.value.authority);
   const demoLanguage = text('demo-language');
   if (!LANGUAGE_CODES.includes(demoLanguage)) return refuseValue('demo-language', 'language', demoLanguage);
+  if (!demo && demoLanguage !== SETTING_ROWS['demo-language'].fallback)
+    return refuseValue('demo-language', 'demo_alone', demoLanguage);
   return success({
     demo,
     demoLanguage,
