@@ -13,6 +13,7 @@ import { until } from './until.ts';
 
 interface Mailbox {
   readonly port: number;
+  readonly subjects: string[];
   readonly senders: string[];
   readonly recipients: string[];
   readonly logins: string[];
@@ -20,6 +21,7 @@ interface Mailbox {
 }
 
 const openMailbox = async (): Promise<Mailbox> => {
+  const subjects: string[] = [];
   const senders: string[] = [];
   const recipients: string[] = [];
   const logins: string[] = [];
@@ -34,14 +36,19 @@ const openMailbox = async (): Promise<Mailbox> => {
     onData: (stream, { envelope }, done) => {
       senders.push(envelope.mailFrom === false ? '' : envelope.mailFrom.address);
       recipients.push(...envelope.rcptTo.map(({ address }) => address));
-      stream.resume();
-      stream.on('end', () => done());
+      let letter = '';
+      stream.on('data', (chunk) => (letter += chunk));
+      stream.on('end', () => {
+        subjects.push(/^Subject: (.*)\r$/m.exec(letter)?.[1] ?? '');
+        done();
+      });
     },
   });
   const listening = server.listen(0, '127.0.0.1');
   await once(listening, 'listening');
   return {
     port: (listening.address() as AddressInfo).port,
+    subjects,
     senders,
     recipients,
     logins,
@@ -175,6 +182,17 @@ describe('a mail server that is set while the program runs', () => {
     await running.notices.runDue();
     expect(first.recipients).toEqual(['mara@lab.example', 'mara@lab.example']);
     await service.close();
+  });
+
+  it('gets a name as it is written, also one that mailboxes would decode to another', async () => {
+    await set(first, {});
+    const { running } = test.lab;
+    const [pot] = running.lab().stations;
+    if (pot === undefined) throw new Error('The lab of the test has no station.');
+    running.repository.saveStation({ ...pot, name: '=?UTF-8?Q?All=20is=20well?=' });
+    test.lab.raise('fire-risk', pot.id, 'urgent');
+    await running.notices.runDue();
+    expect(first.subjects).toEqual([expect.stringContaining('= ?UTF-8?Q?All=20is=20well?=')]);
   });
 
   it('that offers no encryption gets neither letter nor password where STARTTLS was set', async () => {

@@ -20,6 +20,8 @@ export interface MailParts {
 }
 
 const TIMEOUT_MILLIS = 15_000;
+/** It would begin a word that mailboxes decode (RFC 2047), and a name could hide another text in it. */
+const ENCODED_WORD = '=?';
 
 const escapeHtml = (text: string): string =>
   text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`).replaceAll('\n', '<br>');
@@ -50,7 +52,7 @@ export function mailSender({ mail, words }: MailParts): Send & { readonly close:
         from: server.from,
         // As an address alone: a text would be read as a list of them.
         to: { name: '', address: email },
-        subject: text.title,
+        subject: text.title.replaceAll(ENCODED_WORD, '= ?'),
         messageId: `<${pushTopic(rows[0].key)}@${mailDomain(server.from)}>`,
         // Against automatic answers (RFC 3834).
         headers: {
