@@ -49,8 +49,8 @@ const COURSES: Readonly<Record<Place, (minute: number) => number | null>> = {
       ? null
       : isIn(minute, [90, 96], [155, 165])
         ? 116
-        : // Its probe is stuck from here on.
-          71 + (Math.min(minute, 275) % 5) / 4,
+        : // Under its thermostat; its probe is stuck from here on.
+          72 + 1.5 * Math.sin((2 * Math.PI * Math.min(minute, 275)) / 12),
   shelf: (minute) => (isIn(minute, [130, 240]) ? 33 : 21 + Math.sin(minute / 60) / 4),
   room: (minute) => 21 + Math.sin(minute / 60) / 3,
 };
@@ -230,7 +230,7 @@ describe('a trial of the present figures', () => {
     ['probe-jump', 4],
     ['probe-silent', 1],
     ['storage-warm', 1],
-    ['probe-stuck', 1],
+    ['probe-stuck', 2],
     ['no-heat', 0],
   ] as const)('of %s raises at two stations at once what was really raised there', async (kind, count) => {
     const stations = ['pot-2', 'shelf'];
