@@ -35,7 +35,7 @@ const ENDS_SOON_MILLIS = 7 * MILLIS_PER_DAY;
 
 function certificateHealth(endsAt: EpochMillis, now: EpochMillis): PartHealth {
   if (endsAt - now > ENDS_SOON_MILLIS) return working('valid');
-  return failing(problem('certificate-ends', { ends_on: iso(endsAt).slice(0, 10) }));
+  return failing(problem('certificate-ends', { ends_at: iso(endsAt) }));
 }
 
 export async function processHealth({
